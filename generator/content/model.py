@@ -1,0 +1,127 @@
+"""What people write, read and checked: settings, riders, routes, guides, terms, pages, references."""
+
+from dataclasses import dataclass, field
+from datetime import date
+
+
+@dataclass(frozen=True)
+class Settings:
+    """`content/site.yaml`."""
+
+    title: str
+    tagline: str
+    address: str
+    """Absolute address of the site, ending in a slash; used for canonical links and feeds only."""
+    language: str
+    region: str
+    currency: str
+    electricity_price: float
+    """Price of a kilowatt-hour in `currency`."""
+    units: str
+    """metric or us: which comes first."""
+    notice: str
+    """Shown on every page; says that the demo is invented. Empty for a real publication."""
+    stale_price_days: int
+    stale_source_days: int
+    repository: str | None = None
+    licence: str = ""
+    updated: date | None = None
+
+
+@dataclass(frozen=True)
+class Rider:
+    """`content/riders.yaml`. SI."""
+
+    id: str
+    name: str
+    mass: float
+    """With clothes. [kg]"""
+    load: float
+    """Bags. [kg]"""
+    power: float
+    """Sustained at the pedals. [W]"""
+    cadence: float
+    """Comfortable. [rpm]"""
+    upper_cadence: float
+    """Upper comfortable: beyond it the legs give up. [rpm]"""
+    summary: str = ""
+    default: bool = False
+
+
+@dataclass(frozen=True)
+class Route:
+    """`content/routes/`. SI; tuples run along the route."""
+
+    id: str
+    """flat, rolling, hilly in the demo."""
+    name: str
+    summary: str
+    distance: tuple[float, ...]
+    """From the start. [m]"""
+    elevation: tuple[float, ...]
+    """[m]"""
+    surface: tuple[str, ...]
+    """smooth, rough, gravel; of the stretch that begins here."""
+    stops: tuple[float, ...]
+    """Where the rider must stop, from the start. [m]"""
+    wind: float
+    """Wind at rider height, against for the first half and with the rider for the second. [m/s]"""
+    temperature: float
+    """[°C]"""
+    source: str = ""
+    default: bool = False
+
+
+@dataclass(frozen=True)
+class Text:
+    """A Markdown file with front matter: a guide, a page, a glossary term."""
+
+    slug: str
+    file: str
+    title: str
+    summary: str
+    body: str
+    """Markdown with live figures, not yet rendered."""
+    body_line: int
+    """Line of the file on which the body begins."""
+    order: int = 0
+    checked: date | None = None
+    """When last checked against the data."""
+
+
+@dataclass(frozen=True)
+class Term(Text):
+    """A glossary term; `summary` is its plain definition in one or two sentences."""
+
+    unit: str = ""
+    see: tuple[str, ...] = ()
+    """Slugs of related terms."""
+    aliases: tuple[str, ...] = ()
+    """Other words a reader may look for; also linked in guides."""
+    group: str = ""
+
+
+@dataclass(frozen=True)
+class Reference:
+    """`content/sources.yaml`: a published source."""
+
+    id: str
+    citation: str
+    url: str | None = None
+    read: str = ""
+    """`read`, `second-hand` or `memory`."""
+
+
+@dataclass(frozen=True)
+class Content:
+    settings: Settings
+    riders: tuple[Rider, ...]
+    routes: tuple[Route, ...]
+    guides: tuple[Text, ...]
+    terms: tuple[Term, ...]
+    pages: tuple[Text, ...]
+    """about, cautions, method-notes, testing …"""
+    references: tuple[Reference, ...]
+    changelog: Text | None = None
+    digests: dict[str, str] = field(default_factory=dict)
+    """File to content hash."""

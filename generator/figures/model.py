@@ -1,0 +1,98 @@
+"""What a figure is: its kind (registered once) and its value for one bike."""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+FigureBasis = Literal["claimed", "measured", "computed", "estimated"]
+
+
+@dataclass(frozen=True)
+class Scale:
+    """How an SI value is shown in one unit system: shown = SI × factor."""
+
+    unit: str
+    """Symbol as printed; empty for a bare ratio."""
+    factor: float
+    decimals: int
+    """Decimals shown at most; fewer when the interval is wide."""
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A dimension's SI symbol and the two ways to show it."""
+
+    si: str
+    metric: Scale
+    us: Scale
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A figure as the registry knows it, the same for every bike."""
+
+    id: str
+    """Dotted, such as `range.rolling`."""
+    group: str
+    """First part of the id."""
+    title: str
+    """Such as `Range on the rolling route`."""
+    short: str
+    """Column head, such as `Range, rolling`."""
+    unit: Unit
+    words: str
+    """How it is worked out, one plain sentence or two."""
+    formula: str
+    """In symbols, plain text."""
+    source: str
+    """Published source of the method."""
+    conditions: str
+    """What it holds for: rider, route, level, temperature, tyre pressure."""
+    better: Literal["higher", "lower", "neither"] = "neither"
+    headline: bool = False
+    """Shown first on a bike's page and in tables."""
+
+
+@dataclass(frozen=True)
+class Input:
+    """One input that a figure used."""
+
+    id: str
+    title: str
+    value: float
+    """SI."""
+    unit: str
+    """SI symbol."""
+    low: float
+    high: float
+    basis: Literal["claimed", "measured", "assumed", "computed"]
+    text: str
+    """As declared, such as `60 lb`; or the value as shown."""
+    source: str
+    share: float = 0.0
+    """Share of the figure's variance that this input explains, 0 to 1."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One figure of one bike. All numbers in SI, rounded to six significant digits."""
+
+    bike: str
+    kind: Kind
+    value: float
+    low: float
+    """10th percentile; equal to value when no input is uncertain."""
+    high: float
+    """90th percentile."""
+    basis: FigureBasis
+    conditions: str
+    inputs: tuple[Input, ...] = ()
+    steps: tuple[str, ...] = ()
+    """The formula with numbers put in, one line each."""
+    sentence: str = ""
+    """What it means, for a beginner."""
+    note: str = ""
+    tags: tuple[str, ...] = field(default=())
+
+    @property
+    def id(self) -> str:
+        return self.kind.id

@@ -1,0 +1,286 @@
+"""A bike as its spec file states it: frozen dataclasses in SI units.
+
+`read.py` makes them; nothing here computes. A quantity that a spec may leave out is None when it does.
+"""
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+Basis = Literal["claimed", "measured", "assumed", "computed"]
+
+
+@dataclass(frozen=True)
+class Source:
+    """Where a stated value was read."""
+
+    id: str
+    title: str
+    kind: str
+    """maker, seller, certificate, own test, publication."""
+    url: str | None = None
+    seen: date | None = None
+
+
+@dataclass(frozen=True)
+class Stated:
+    """One quantity as somebody stated it."""
+
+    value: float
+    """SI value."""
+    text: str
+    """The words of the spec file, such as `60 lb`."""
+    basis: Basis = "claimed"
+    source: str | None = None
+    """Id in the bike's `sources`."""
+    date: date | None = None
+
+
+@dataclass(frozen=True)
+class Price:
+    amount: float
+    currency: str
+    """ISO 4217 code."""
+    text: str
+    date: date
+    includes_tax: bool | None = None
+    source: str | None = None
+
+
+@dataclass(frozen=True)
+class Motor:
+    place: Literal["rear hub", "front hub", "mid"]
+    drive: Literal["geared", "direct"]
+    rated_power: Stated | None = None
+    peak_power: Stated | None = None
+    thirty_minute_power: Stated | None = None
+    torque: Stated | None = None
+    assisted_speed: Stated | None = None
+    current_limit: Stated | None = None
+    """Battery current at which the controller stops. [A]"""
+    cadence_limit: Stated | None = None
+    """Mid drives: cadence above which help fades. [rad/s]"""
+
+
+@dataclass(frozen=True)
+class Battery:
+    voltage: Stated | None = None
+    charge: Stated | None = None
+    """[C]; `14 Ah` is 50400 C."""
+    energy: Stated | None = None
+    """[J]; `504 Wh` is 1814400 J."""
+    chemistry: str | None = None
+    charger_current: Stated | None = None
+    removable: bool | None = None
+    second_energy: Stated | None = None
+    """An optional second battery, not counted in the figures. [J]"""
+
+
+@dataclass(frozen=True)
+class Level:
+    """One assist level: any mix of limits. None means that the level does not set it."""
+
+    name: str
+    speed: Stated | None = None
+    current: Stated | None = None
+    power: Stated | None = None
+    """Share of full power, 0 to 1."""
+    ratio: Stated | None = None
+    """Motor power over rider power."""
+
+
+@dataclass(frozen=True)
+class Throttle:
+    speed: Stated
+    """Highest speed by the motor alone."""
+    power: Stated | None = None
+
+
+@dataclass(frozen=True)
+class Assist:
+    sensor: Literal["cadence", "torque", "switchable"] | None = None
+    levels: tuple[Level, ...] = ()
+    pulses: int | None = None
+    """Sensor pulses in one crank turn."""
+    start_pulses: int | None = None
+    """Pulses before help comes."""
+    ramp: Stated | None = None
+    """Time from no help to full help. [s]"""
+    delay: Stated | None = None
+    """Time from the last missing pulse to motor off. [s]"""
+    throttle: Throttle | None = None
+    start_assist: Stated | None = None
+    """Speed of the walk or start assist. [m/s]"""
+
+
+@dataclass(frozen=True)
+class Drivetrain:
+    shifting: Literal["derailleur", "hub gear", "single speed"]
+    drive: Literal["chain", "belt"] = "chain"
+    chainrings: tuple[int, ...] = ()
+    cogs: tuple[int, ...] = ()
+    hub_ratios: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
+class Wheels:
+    """Driven (rear) wheel; `front_*` only where it differs."""
+
+    etrto_width: float | None = None
+    """[m]"""
+    etrto_bead: float | None = None
+    """Bead seat diameter. [m]"""
+    rollout: Stated | None = None
+    """Measured circumference under the rider. [m]"""
+    front_etrto: tuple[float, float] | None = None
+    """Width, bead seat diameter. [m]"""
+    text: str = ""
+
+
+@dataclass(frozen=True)
+class Brake:
+    end: Literal["front", "rear"]
+    kind: str
+    rotor: Stated | None = None
+
+
+@dataclass(frozen=True)
+class Certification:
+    standard: str
+    scope: str
+    """bike, battery, charger, cell."""
+    basis: Literal["claimed", "certificate seen"]
+    edition: str | None = None
+    body: str | None = None
+    number: str | None = None
+    seen: date | None = None
+
+
+@dataclass(frozen=True)
+class RangeClaim:
+    """What the maker says of range, with the conditions the maker gives."""
+
+    low: Stated | None
+    high: Stated | None
+    conditions: str | None = None
+
+
+@dataclass(frozen=True)
+class Claims:
+    range: RangeClaim | None = None
+    hill: Stated | None = None
+    """Steepest grade claimed, rise over run."""
+    other: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class MeasuredRide:
+    """A range ride of the reviewers."""
+
+    route: str
+    rider: str
+    level: str
+    distance: Stated
+    energy: Stated | None
+    """Battery energy used. [J]"""
+    charge_share: Stated | None
+    """Battery share used, 0 to 1, when energy was not metered."""
+    date: date
+    temperature: Stated | None = None
+    wind: Stated | None = None
+    average_speed: Stated | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class OwnTest:
+    """One measurement of the reviewers, other than a range ride."""
+
+    what: str
+    """mass, rollout, top assisted speed, braking distance, hill time, take-up angle."""
+    value: Stated
+    date: date
+    method: str
+    conditions: str
+
+
+@dataclass(frozen=True)
+class Correction:
+    """A record that a stated value was changed, and why."""
+
+    key: str
+    was: str
+    now: str
+    reason: str
+    date: date
+
+
+@dataclass(frozen=True)
+class Revision:
+    """A change by the maker, from a date on. The figures are for the newest."""
+
+    date: date
+    what: str
+    kind: str
+    """firmware, battery, gearing, other."""
+    was: tuple[tuple[str, str], ...] = ()
+    """Dotted key and its text before the change."""
+
+
+@dataclass(frozen=True)
+class Ridden:
+    """How the reviewers know the bike."""
+
+    state: Literal["ridden", "borrowed", "sheet only"] = "sheet only"
+    distance: Stated | None = None
+    by: str | None = None
+    """A role, never a name."""
+    route: str | None = None
+    date: date | None = None
+
+
+@dataclass(frozen=True)
+class Bike:
+    """One bike. `slug` is the file's name without its ending."""
+
+    slug: str
+    file: str
+    name: str
+    maker: str
+    year: int
+    status: Literal["on sale", "announced", "withdrawn"]
+    uses: tuple[str, ...]
+    frame: str
+    motor: Motor
+    battery: Battery
+    assist: Assist
+    drivetrain: Drivetrain
+    wheels: Wheels
+    position: Literal["upright", "touring", "crouched"] = "upright"
+    summary: str = ""
+    sizes: tuple[str, ...] = ()
+    price: Price | None = None
+    mass: Stated | None = None
+    permitted_mass: Stated | None = None
+    """Bike, rider and load together. [kg]"""
+    wheelbase: Stated | None = None
+    tread: Literal["slick", "city", "knobbly"] = "city"
+    tyre_pressure: Stated | None = None
+    brakes: tuple[Brake, ...] = ()
+    brake_cutoff: bool | None = None
+    """Do the brake levers cut the motor?"""
+    suspension: tuple[str, ...] = ()
+    lights: str | None = None
+    cargo: tuple[tuple[str, Stated], ...] = ()
+    """Place and permitted load. [kg]"""
+    certifications: tuple[Certification, ...] = ()
+    claims: Claims = field(default_factory=Claims)
+    tests: tuple[OwnTest, ...] = ()
+    rides: tuple[MeasuredRide, ...] = ()
+    revisions: tuple[Revision, ...] = ()
+    corrections: tuple[Correction, ...] = ()
+    ridden: Ridden = field(default_factory=Ridden)
+    sources: tuple[Source, ...] = ()
+    note: str = ""
+    digest: str = ""
+    """Content hash of the spec file."""

@@ -1,0 +1,42 @@
+"""Problems a contributor can cause and can mend.
+
+A problem is data: where, what is wrong, what would be right. Formatting comes last, in the command line.
+
+* ProblemsFound    raised by whoever cannot go on, carrying every problem of the run
+
+Anything else that reaches the terminal is a defect of ours.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Severity = Literal["error", "warning"]
+
+
+@dataclass(frozen=True, order=True)
+class Problem:
+    """One thing wrong in one file, with its mend."""
+
+    file: str
+    """Path as the contributor would type it, relative to the publication's root."""
+    line: int
+    """Line, counted from 1; 0 when the problem is the whole file."""
+    column: int
+    """Column, counted from 1; 0 when the problem is the whole line."""
+    what: str
+    """What is wrong, one sentence without a full stop."""
+    mend: str
+    """What would be right, one sentence without a full stop."""
+    severity: Severity = "error"
+
+    def __str__(self) -> str:
+        mark = "warning: " if self.severity == "warning" else ""
+        return f"{self.file}:{self.line}:{self.column}: {mark}{self.what}. {self.mend}."
+
+
+class ProblemsFound(Exception):
+    """Raised when work cannot go on; carries every problem found so far."""
+
+    def __init__(self, problems: list[Problem]) -> None:
+        super().__init__("\n".join(map(str, sorted(problems))))
+        self.problems = tuple(sorted(problems))
