@@ -1,4 +1,4 @@
-"""What people write, read and checked: settings, riders, routes, guides, terms, pages, references."""
+"""What people write, read and checked: settings, riders, routes, texts, terms, references."""
 
 from dataclasses import dataclass, field
 from datetime import date
@@ -99,6 +99,8 @@ class Term(Text):
     aliases: tuple[str, ...] = ()
     """Other words a reader may look for; also linked in guides."""
     group: str = ""
+    link: bool = True
+    """Do texts link the word by themselves? Not for everyday words."""
 
 
 @dataclass(frozen=True)

@@ -1,10 +1,11 @@
 """A bike as its spec file states it: frozen dataclasses in SI units.
 
-`read.py` makes them; nothing here computes. A quantity that a spec may leave out is None when it does.
+`read.py` makes them; nothing here computes. A quantity that a spec may leave out is None when it
+does.
 """
 
+import datetime
 from dataclasses import dataclass, field
-from datetime import date
 from typing import Literal
 
 Basis = Literal["claimed", "measured", "assumed", "computed"]
@@ -19,7 +20,7 @@ class Source:
     kind: str
     """maker, seller, certificate, own test, publication."""
     url: str | None = None
-    seen: date | None = None
+    seen: datetime.date | None = None
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ class Stated:
     basis: Basis = "claimed"
     source: str | None = None
     """Id in the bike's `sources`."""
-    date: date | None = None
+    date: datetime.date | None = None
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ class Price:
     currency: str
     """ISO 4217 code."""
     text: str
-    date: date
+    date: datetime.date
     includes_tax: bool | None = None
     source: str | None = None
 
@@ -153,7 +154,7 @@ class Certification:
     edition: str | None = None
     body: str | None = None
     number: str | None = None
-    seen: date | None = None
+    seen: datetime.date | None = None
 
 
 @dataclass(frozen=True)
@@ -185,7 +186,7 @@ class MeasuredRide:
     """Battery energy used. [J]"""
     charge_share: Stated | None
     """Battery share used, 0 to 1, when energy was not metered."""
-    date: date
+    date: datetime.date
     temperature: Stated | None = None
     wind: Stated | None = None
     average_speed: Stated | None = None
@@ -199,7 +200,7 @@ class OwnTest:
     what: str
     """mass, rollout, top assisted speed, braking distance, hill time, take-up angle."""
     value: Stated
-    date: date
+    date: datetime.date
     method: str
     conditions: str
 
@@ -212,14 +213,14 @@ class Correction:
     was: str
     now: str
     reason: str
-    date: date
+    date: datetime.date
 
 
 @dataclass(frozen=True)
 class Revision:
     """A change by the maker, from a date on. The figures are for the newest."""
 
-    date: date
+    date: datetime.date
     what: str
     kind: str
     """firmware, battery, gearing, other."""
@@ -236,7 +237,7 @@ class Ridden:
     by: str | None = None
     """A role, never a name."""
     route: str | None = None
-    date: date | None = None
+    date: datetime.date | None = None
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """Problems a contributor can cause and can mend.
 
-A problem is data: where, what is wrong, what would be right. Formatting comes last, in the command line.
+A problem is data: where, what is wrong, what would be right. Formatting comes last,
+in the command line.
 
 * ProblemsFound    raised by whoever cannot go on, carrying every problem of the run
 
@@ -34,7 +35,7 @@ class Problem:
         return f"{self.file}:{self.line}:{self.column}: {mark}{self.what}. {self.mend}."
 
 
-class ProblemsFound(Exception):
+class ProblemsFound(Exception):  # noqa: N818 - named for what the caller shows, not for a failure
     """Raised when work cannot go on; carries every problem found so far."""
 
     def __init__(self, problems: list[Problem]) -> None:

@@ -1,0 +1,1 @@
+"""A static-site generator for comparison guides of electric bicycles."""

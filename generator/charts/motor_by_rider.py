@@ -1,0 +1,55 @@
+"""Chart `assist.motor_by_rider`: motor power against the rider's, one line for each level."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from generator.charts.lines import line_spec, picked, pivot
+from generator.charts.plate import Plate, Row, System
+
+if TYPE_CHECKING:
+    from generator.figures.table import FiguresTable
+
+
+def rows(table: "FiguresTable", slug: str, system: System) -> list[Row]:
+    """Rows {series, rider [W], motor [W]}, for at most five levels."""
+    found = table.curve(slug, "assist.motor_by_rider")
+    kept = picked(list(dict.fromkeys(row["level"] for row in found)))
+    return [
+        {
+            "series": row["level"],
+            "rider": round(row["rider_power"], 1),
+            "motor": round(row["motor_power"], 1),
+        }
+        for row in found
+        if row["level"] in kept
+    ]
+
+
+def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
+    return line_spec(
+        rows, x="rider", y="motor", x_title="Rider's power, W", y_title="Motor's power, W"
+    )
+
+
+def finding(rows: Sequence[Row], system: System) -> str:
+    """Says how much the strongest level adds between the gentlest and the firmest push drawn."""
+    last = rows[-1]["series"]
+    line = sorted((row["rider"], row["motor"]) for row in rows if row["series"] == last)
+    (soft, little), (hard, much) = line[0], line[-1]
+    if abs(much - little) < 0.05 * max(much, 1):
+        return f"In {last} the motor gives about {much:.0f} W however hard the rider pushes."
+    return (
+        f"In {last} the motor gives {little:.0f} W when the rider gives {soft:.0f} W, "
+        f"and {much:.0f} W when the rider gives {hard:.0f} W."
+    )
+
+
+def note(rows: Sequence[Row], system: System) -> str:
+    return "Each line is one level, at a steady speed below its limit."
+
+
+def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]]]:
+    return pivot(rows, x="rider", y="motor", x_title="Rider, W", y_unit="W")
+
+
+PLATE = Plate("Motor power against rider power", rows, spec, finding, note, grid)

@@ -1,0 +1,37 @@
+"""What a chart is made of, before anything is drawn."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Literal
+
+if TYPE_CHECKING:
+    from generator.figures.table import FiguresTable
+
+Row = dict[str, Any]
+System = Literal["metric", "us"]
+
+
+@dataclass(frozen=True)
+class Plate:
+    """One kind of chart: its rows, its picture, its words.
+
+    `rows` gives the tidy rows to draw, already in the units of `system` and rounded; every other part works on
+    those rows alone.
+    """
+
+    title: str
+    rows: Callable[["FiguresTable", str, System], list[Row]]
+    spec: Callable[[Sequence[Row], System], dict[str, Any]]
+    finding: Callable[[Sequence[Row], System], str]
+    """One sentence that the rows bear out."""
+    note: Callable[[Sequence[Row], System], str]
+    """How to read it: what the marks and the interval are."""
+    grid: Callable[[Sequence[Row], System], tuple[list[str], list[list[str]]]]
+    """Head and body of the data table; the first column is the row head."""
+
+
+def units(system: System) -> tuple[float, str, float, str]:
+    """Factor and symbol of speed [m/s] and of distance [m]."""
+    if system == "us":
+        return 3600 / 1609.344, "mph", 1 / 1609.344, "mi"
+    return 3.6, "km/h", 0.001, "km"

@@ -1,0 +1,147 @@
+"""Chart `price.range`: what each bike costs against how far it goes, one currency only.
+
+Its `slug` is the currency's code: amounts of different currencies are never put on one scale.
+"""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from generator.charts import theme
+from generator.charts.plate import Plate, Row, System, units
+
+if TYPE_CHECKING:
+    from generator.figures.table import FiguresTable
+
+HEIGHT = 330
+
+
+def rows(table: "FiguresTable", slug: str, system: System) -> list[Row]:
+    """Rows {name, price, range, low, high, front}, cheapest first.
+
+    `front` marks a bike that goes further than every cheaper one.
+    """
+    factor = units(system)[2]
+    column = table.column("range.rolling")
+    priced = sorted(
+        (bike.price.amount, bike.slug, f"{bike.maker} {bike.name}")
+        for bike in table.bikes
+        if bike.price and bike.price.currency == slug and bike.slug in column
+    )
+    found: list[Row] = []
+    best = 0.0
+    for price, bike, name in priced:
+        figure = column[bike]
+        found.append(
+            {
+                "name": name,
+                "price": round(price),
+                "range": round(figure.value * factor, 1),
+                "low": round(figure.low * factor, 1),
+                "high": round(figure.high * factor, 1),
+                "currency": slug,
+                "front": "further than any cheaper one" if figure.value > best else "other",
+            }
+        )
+        best = max(best, figure.value)
+    return found
+
+
+def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
+    import altair as alt
+
+    left = min(row["price"] for row in rows)
+    right = max(row["price"] for row in rows)
+    top = max(row["high"] for row in rows) * 1.05
+    kinds = ["further than any cheaper one", "other"]
+    ahead = [row for row in rows if row["front"] == kinds[0]]
+    tags = _spread(ahead, left, right, top)
+
+    x_axis = (
+        alt.X("price:Q", title=f"Price, {rows[0]['currency']}")
+        .axis(tickCount=4, titleAnchor="start", format=",d")
+        .scale(domain=[max(0, left * 0.9), right * 1.05], nice=False)
+    )
+    y_axis = alt.Y("range:Q", title=None).axis(tickCount=5).scale(domain=[0, top], nice=False)
+    base = alt.Chart(alt.NamedData("rows"))
+    interval = base.mark_rule(color=theme.MUTED, strokeWidth=1).encode(
+        x=x_axis, y=alt.Y("low:Q", title=None), y2="high:Q"
+    )
+    points = base.mark_point(filled=True, size=55, opacity=1).encode(
+        x=x_axis,
+        y=y_axis,
+        color=alt.Color("front:N", legend=None).scale(
+            domain=kinds, range=[theme.SERIES[1], theme.SERIES[0]]
+        ),
+        shape=alt.Shape("front:N", legend=None).scale(domain=kinds, range=["diamond", "circle"]),
+    )
+    layers = [interval, points]
+    for side, shift in (("left", 8), ("right", -8)):
+        place = {"align": side, "baseline": "middle", "dx": shift, "limit": 150}
+        named = alt.Chart(alt.NamedData(side)).encode(x="price:Q", y="label:Q", text="name:N")
+        ground = named.mark_text(**place, stroke=theme.PAPER, strokeWidth=5)
+        layers += [ground, named.mark_text(**place)]
+    chart = alt.layer(*layers).properties(
+        width=theme.WIDTH,
+        height=HEIGHT,
+        title=f"Range on the default route, {units(system)[3]}",
+        autosize=alt.AutoSizeParams(type="fit-x", contains="padding"),
+    )
+    spec = chart.to_dict(validate=False)
+    spec["config"] = theme.config()
+    middle = (left + right) / 2
+    spec["datasets"] = {
+        "rows": list(rows),
+        "left": [tag for tag in tags if tag["price"] <= middle],
+        "right": [tag for tag in tags if tag["price"] > middle],
+    }
+    return spec
+
+
+def _spread(ahead: Sequence[Row], left: float, right: float, top: float) -> list[Row]:
+    """Labels for the bikes ahead, each at a height of its own."""
+    gap = top * 18 / HEIGHT
+    tags: list[Row] = []
+    for row in ahead:
+        height = row["range"]
+        if tags and height - tags[-1]["label"] < gap:
+            height = tags[-1]["label"] + gap
+        tags.append({**row, "label": round(height, 2)})
+    return tags
+
+
+def finding(rows: Sequence[Row], system: System) -> str:
+    """Names the bike that goes furthest and says whether it is also the dearest."""
+    unit = units(system)[3]
+    best = max(rows, key=lambda row: row["range"])
+    dearest = max(rows, key=lambda row: row["price"])
+    ending = (
+        "and is the dearest of them"
+        if best["name"] == dearest["name"]
+        else f"and is not the dearest of them; {dearest['name']} is"
+    )
+    return f"{best['name']} goes furthest, about {best['range']:.0f} {unit}, {ending}."
+
+
+def note(rows: Sequence[Row], system: System) -> str:
+    return (
+        f"Only bikes with a price in {rows[0]['currency']}. A named diamond goes further than every "
+        "cheaper bike; a circle does not. The upright line through each mark is the interval."
+    )
+
+
+def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]]]:
+    unit = units(system)[3]
+    head = ["Bike", f"Price, {rows[0]['currency']}", f"Range, {unit}", f"Interval, {unit}"]
+    body = [
+        [
+            row["name"],
+            f"{row['price']:,}",
+            f"{row['range']:.0f}",
+            f"{row['low']:.0f}–{row['high']:.0f}",
+        ]
+        for row in rows
+    ]
+    return head, body
+
+
+PLATE = Plate("Price against range", rows, spec, finding, note, grid)

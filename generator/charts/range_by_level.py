@@ -1,0 +1,105 @@
+"""Chart `range.by_level`: range at each level on each route, bars from zero with intervals."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from generator.charts import theme
+from generator.charts.plate import Plate, Row, System, units
+
+if TYPE_CHECKING:
+    from generator.figures.table import FiguresTable
+
+BAR = 20
+"""Height given to one bar. [px]"""
+LABEL_SHARE = 0.5
+"""Share of the width kept free at the right for the labels."""
+
+
+def rows(table: "FiguresTable", slug: str, system: System) -> list[Row]:
+    """Rows {level, route, range, low, high, words}."""
+    factor, unit = units(system)[2:]
+    return [
+        {
+            "level": row["level"],
+            "route": row["route"],
+            **{key: round(row[key] * factor, 1) for key in ("range", "low", "high")},
+            "words": f"{row['range'] * factor:.0f} {unit}, {row['route']}",
+        }
+        for row in table.curve(slug, "range.by_level")
+    ]
+
+
+def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
+    import altair as alt
+
+    levels = list(dict.fromkeys(row["level"] for row in rows))
+    routes = list(dict.fromkeys(row["route"] for row in rows))
+    edge = max(row["high"] for row in rows)
+    wide = edge / (1 - LABEL_SHARE)
+    step = next(size for size in (5, 10, 20, 25, 50, 100, 200, 500) if edge / size <= 4)
+    colours = [theme.SERIES[index % len(theme.SERIES)] for index in range(len(routes))]
+
+    slots = ["", *routes]  # the empty slot holds the level's name, over its bars
+
+    def placed(source: str) -> alt.Chart:
+        return alt.Chart(alt.NamedData(source)).encode(
+            y=alt.Y("level:N", title=None, sort=None, axis=None).scale(
+                paddingInner=0.12, paddingOuter=0.03, domain=levels
+            ),
+            yOffset=alt.YOffset("route:N", sort=slots).scale(domain=slots, paddingInner=0.2),
+        )
+
+    bars = placed("rows").mark_bar().encode(
+        x=alt.X("range:Q", title=f"Range, {units(system)[3]}")
+        .axis(values=list(range(0, int(edge) + 1, step)), titleAnchor="start")
+        .scale(domain=[0, wide], nice=False),
+        color=alt.Color("route:N", legend=None).scale(domain=routes, range=colours),
+    )
+    interval = placed("rows").mark_rule(color=theme.INK, strokeWidth=1.5)
+    words = placed("rows").mark_text(align="left", baseline="middle", dx=5, limit=200)
+    heads = placed("heads").mark_text(align="left", baseline="middle", fontWeight="bold")
+    chart = alt.layer(
+        bars,
+        interval.encode(x="low:Q", x2="high:Q"),
+        words.encode(x="high:Q", text="words:N"),
+        heads.encode(x="start:Q", text="level:N"),
+    ).properties(
+        width=theme.WIDTH,
+        height=BAR * (len(rows) + len(levels)),
+        autosize=alt.AutoSizeParams(type="fit-x", contains="padding"),
+    )
+    spec = chart.to_dict(validate=False)
+    spec["config"] = theme.config()
+    heads_rows = [{"level": level, "route": "", "start": 0} for level in levels]
+    spec["datasets"] = {"rows": list(rows), "heads": heads_rows}
+    return spec
+
+
+def finding(rows: Sequence[Row], system: System) -> str:
+    """Names the longest and the shortest of the bars."""
+    unit = units(system)[3]
+    far = max(rows, key=lambda row: row["range"])
+    near = min(rows, key=lambda row: row["range"])
+    if far == near:
+        return f"It goes about {far['range']:.0f} {unit} in {far['level']}, {far['route']}."
+    return (
+        f"From about {near['range']:.0f} {unit} ({near['level']}, {near['route']}) "
+        f"to about {far['range']:.0f} {unit} ({far['level']}, {far['route']})."
+    )
+
+
+def note(rows: Sequence[Row], system: System) -> str:
+    return "The thin line over each bar is the interval: eight rides in ten end within it."
+
+
+def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]]]:
+    unit = units(system)[3]
+    head = ["Level", "Route", f"Range, {unit}", f"Interval, {unit}"]
+    body = [
+        [row["level"], row["route"], f"{row['range']:.0f}", f"{row['low']:.0f}–{row['high']:.0f}"]
+        for row in rows
+    ]
+    return head, body
+
+
+PLATE = Plate("Range at each level", rows, spec, finding, note, grid)

@@ -1,0 +1,125 @@
+"""Which files of the content folder are read, and their text.
+
+* listed       the files of one folder, with every name that cannot be used as a problem
+* read_text    the text and hash of one file
+
+Links that lead out of the content folder are refused, so that a clone publishes what it holds.
+"""
+
+import hashlib
+import re
+from pathlib import Path
+
+from generator.specs.problems import Problem
+from generator.specs.yaml_file import decode, name_in
+
+SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+LONGEST_SLUG = 80
+RESERVED = frozenset(
+    [
+        "con",
+        "prn",
+        "aux",
+        "nul",
+        *(f"com{n}" for n in range(1, 10)),
+        *(f"lpt{n}" for n in range(1, 10)),
+    ]
+)
+"""Names that Windows keeps for devices, whatever their ending."""
+LARGEST_TEXT = 256 * 1024
+"""Of a Markdown file. [B]"""
+LARGEST_TRACK = 20 * 1024 * 1024
+"""Of a route's profile or track. [B]"""
+MOST_FILES = 5000
+"""In one folder."""
+
+
+def listed(folder: Path, root: Path, ending: str) -> tuple[list[Path], list[Problem]]:
+    """Files of a folder with that ending, by name, and a problem for each that cannot be used.
+
+    Hidden files are passed over. A folder that is not there has no files.
+    """
+    files: list[Path] = []
+    problems: list[Problem] = []
+    if not folder.is_dir():
+        return files, problems
+    refused = outside(folder, root)
+    if refused:
+        return files, [refused]
+    for path in sorted(folder.iterdir()):
+        if path.name.startswith("."):
+            continue
+        problem = _misnamed(path, root, ending)
+        if problem:
+            problems.append(problem)
+        if problem is None or (problem.severity == "warning" and path.suffix == ending):
+            files.append(path)
+    if len(files) > MOST_FILES:
+        what = f"the folder holds more than {MOST_FILES} texts"
+        return [], [Problem(name_in(folder, root), 0, 0, what, "Publish them in several places")]
+    return files, problems
+
+
+def read_text(path: Path, root: Path, largest: int) -> tuple[str | None, str, list[Problem]]:
+    """Text, SHA-256 of the bytes, and problems. Line ends come out as `\\n`."""
+    file = name_in(path, root)
+    refused = outside(path, root)
+    if refused:
+        return None, "", [refused]
+    try:
+        if not path.is_file():
+            return None, "", [Problem(file, 0, 0, "there is no such file", "Check the name")]
+        with path.open("rb") as stream:
+            raw = stream.read(largest + 1)
+    except OSError as error:
+        what = f"the file cannot be read: {error.strerror}"
+        return None, "", [Problem(file, 0, 0, what, "Check its rights")]
+    if len(raw) > largest:
+        what = f"the file is larger than {largest // 1024} KB"
+        return None, "", [Problem(file, 0, 0, what, "Split it, or leave out what is not needed")]
+    text, problems = decode(raw, file)
+    if text is not None:
+        text = text.replace("\r\n", "\n").replace("\r", "\n")
+    return text, hashlib.sha256(raw).hexdigest(), problems
+
+
+def outside(path: Path, root: Path) -> Problem | None:
+    """A problem when a path leads, by links or dots, out of the content folder."""
+    home = root.resolve() / "content"
+    try:
+        inside = path.resolve().is_relative_to(home)
+    except (OSError, RuntimeError, ValueError):  # a circle of links, a name with a zero byte
+        inside = False
+    if inside:
+        return None
+    what = "the file lies outside the folder content/, behind a link"
+    return Problem(name_in(path, root), 0, 0, what, "Put a copy of it into the folder")
+
+
+def _misnamed(path: Path, root: Path, ending: str) -> Problem | None:
+    file = name_in(path, root)
+    refused = outside(path, root)
+    if refused:
+        return refused
+    if path.is_dir():
+        what = "a folder within this folder is not read"
+        return Problem(file, 0, 0, what, "Put its files one folder higher", "warning")
+    if path.suffix != ending:
+        what = f"only files that end in {ending} are read here"
+        return Problem(file, 0, 0, what, "Rename it, or put it elsewhere", "warning")
+    return misnamed_slug(path.stem, file, 0, 0)
+
+
+def misnamed_slug(slug: str, file: str, line: int, column: int) -> Problem | None:
+    """A problem when a name cannot be part of an address."""
+    if not SLUG.fullmatch(slug) or len(slug) > LONGEST_SLUG:
+        better = (
+            "-".join(re.findall("[a-z0-9]+", slug.lower()))[:LONGEST_SLUG].strip("-") or "a-name"
+        )
+        what = f"the name {slug[:80]!r} cannot be part of an address"
+        mend = f"Use small letters, digits and single hyphens, such as {better}"
+        return Problem(file, line, column, what, mend)
+    if slug in RESERVED:
+        what = f"the name {slug!r} is kept for a device on Windows"
+        return Problem(file, line, column, what, f"Use another, such as {slug}-bike")
+    return None

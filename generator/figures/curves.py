@@ -1,0 +1,118 @@
+"""Rows for charts, from the same intermediate results as the figures. SI, rounded to five digits."""
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.compute.range import steady_speed
+from generator.figures import drives, levels, manoeuvres, rides, uncertainty
+from generator.figures.case import Case
+from generator.figures.kinds import assist
+from generator.figures.kinds.range import range_of
+
+Array = NDArray[np.float64]
+Rows = list[dict[str, Any]]
+
+GRADES = np.round(np.arange(0.0, 0.2001, 0.01), 2)
+"""Of the chart of speed against grade. [-]"""
+
+
+def _five(value: float) -> float:
+    return float(f"{value:.5g}")
+
+
+class Curves:
+    """From slug and name to rows; intermediate results are shared by all bikes."""
+
+    def __init__(self, case: Case) -> None:
+        self.case = case
+        self.place = {bike.slug: index for index, bike in enumerate(case.bikes)}
+        self.named = {
+            "hills.speed_by_grade": self.speed_by_grade,
+            "range.by_level": self.range_by_level,
+            "assist.motor_by_rider": self.motor_by_rider,
+            "assist.launch": self.launch,
+            "gears.cadence_by_speed": self.cadence_by_speed,
+        }
+
+    def __call__(self, slug: str, name: str) -> Rows:
+        return self.named[name](self.place[slug])
+
+    def rows(self, index: int) -> list[tuple[int, str]]:
+        """Rows of a bike's levels, with their names; the motor off is left out."""
+        bike = self.case.bikes[index]
+        return [
+            (place, levels.of(bike, row.level).name)
+            for place, row in enumerate(self.case.rows)
+            if row.bike == index and row.level >= 0
+        ]
+
+    def speed_by_grade(self, index: int) -> Rows:
+        case, found = self.case, []
+        grades = case.shared(rides.steady_grades, case.rider.id, False)
+        for place, name in self.rows(index):
+            speeds = steady_speed(grades[place], drives.SPEEDS, GRADES).T
+            if not np.isfinite(grades[place]).all():
+                continue
+            held = np.isfinite(speeds).all(axis=1)
+            safe = np.where(held[:, None], speeds, 1.0)
+            low, high = uncertainty.interval(safe, uncertainty.response(safe, logarithmic=True))
+            found += [
+                {"level": name, "grade": float(grade), "speed": _five(safe[at, 0]), "low": _five(low[at]), "high": _five(high[at])}
+                for at, grade in enumerate(GRADES)
+                if held[at] and safe[at, 0] > 0.5
+            ]
+        return found
+
+    def range_by_level(self, index: int) -> Rows:
+        case, found = self.case, []
+        for route in case.content.routes:
+            for level, (_, name) in enumerate(self.rows(index)):
+                values = case.shared(range_of, route.id, case.rider.id, level + 1)[index : index + 1]
+                if not np.isfinite(values).all():
+                    continue
+                low, high = uncertainty.interval(values, uncertainty.response(values, logarithmic=True))
+                found.append(
+                    {"level": name, "route": route.name, "range": _five(values[0, 0]), "low": _five(low[0]), "high": _five(high[0])}
+                )
+        return found
+
+    def motor_by_rider(self, index: int) -> Rows:
+        case, found = self.case, []
+        for place, name in self.rows(index):
+            chosen = np.full(len(case.bikes), -1, dtype=np.intp)
+            chosen[index] = place
+            limit = assist.level_limit(case, chosen)
+            speed = np.minimum(assist.FOLLOW_SPEED, limit - 3.0 * assist.KMH)
+            power = assist.answers(case, chosen, np.broadcast_to(speed, limit.shape))[index, 0]
+            if np.isfinite(power).all():
+                found += [
+                    {"level": name, "rider_power": float(effort), "motor_power": _five(watts)}
+                    for effort, watts in zip(assist.EFFORTS, power, strict=True)
+                ]
+        return found
+
+    def launch(self, index: int) -> Rows:
+        played = self.case.shared(manoeuvres.launch)
+        name = levels.of(self.case.bikes[index], (max(len(self.case.bikes[index].assist.levels), 1) - 1) // 2).name
+        speed = played.speed[:, index, 0]
+        if not np.isfinite(speed).all():
+            return []
+        steps = range(4, int(np.argmax(speed >= speed[-1] * 0.97)) + 1, 5)
+        return [
+            {"level": name, "time": _five(played.time[step]), "speed": _five(speed[step])} for step in steps
+        ]
+
+    def cadence_by_speed(self, index: int) -> Rows:
+        reach = self.case.shared(drives.developments)[index, 0]
+        top = self.case["motor.assisted_speed"][index, 0]
+        if not np.isfinite(reach).any() or not np.isfinite(top):
+            return []
+        speeds = np.linspace(1.0, 1.2 * top, 15)
+        return [
+            {"gear": gear + 1, "speed": _five(speed), "cadence": _five(speed / development)}
+            for gear, development in enumerate(reach[np.isfinite(reach)])
+            for speed in speeds
+            if 20 / 60 <= speed / development <= 130 / 60
+        ]

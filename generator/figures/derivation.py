@@ -1,0 +1,124 @@
+"""How a figure of one bike was worked out: its inputs with their shares, and the formula with numbers put in."""
+
+import math
+import re
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.figures import levels, show
+from generator.figures.case import Case, Use
+from generator.figures.inputs import INPUTS, Resolved
+from generator.figures.model import Figure, Input, Unit
+from generator.figures.registry import Definition
+
+PLACEHOLDER = re.compile(r"\{([a-z0-9_.]+)\}")
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """What is remembered of a figure's evaluation for all bikes, until the derivations are written."""
+
+    id: str
+    definition: Definition
+    uses: list[Use]
+    factors: list[int]
+    """Places of the factors, in the order of `shares`."""
+    shares: NDArray[np.float64]
+    """Shape (bikes, factors)."""
+    rows: NDArray[np.intp] | None
+
+
+def level_name(case: Case, row: int) -> str:
+    """Name of the level of a row, such as `Tour`."""
+    if row < 0:
+        return "—"
+    place = case.rows[row]
+    return levels.of(case.bikes[place.bike], place.level).name
+
+
+def _look(case: Case, use: Use, index: int, rows: NDArray[np.intp] | None) -> Resolved | None:
+    if use[0] in levels.KINDS:
+        if rows is None or rows[index] < 0:
+            return None
+        return case.resolved_levels(use[0])[rows[index]]
+    return case.resolved(use)[index]
+
+
+def _kind(use: Use) -> tuple[str, Unit]:
+    kind = levels.KINDS[use[0]] if use[0] in levels.KINDS else INPUTS[use[0]]
+    return kind.title, kind.unit
+
+
+def missing_titles(
+    case: Case, uses: list[Use], index: int, rows: NDArray[np.intp] | None
+) -> tuple[str, ...]:
+    """Titles of inputs that are NaN for a bike."""
+    titles = []
+    for use in uses:
+        resolved = _look(case, use, index, rows)
+        if resolved is not None and math.isnan(resolved.value):
+            titles.append(_kind(use)[0])
+    return tuple(dict.fromkeys(titles))
+
+
+def explain(case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figure]]) -> None:
+    """Write inputs, steps and sentences into the figures, once all figures of all bikes are there."""
+    for sketch in sketches:
+        place = {factor: index for index, factor in enumerate(sketch.factors)}
+        for index, bike in enumerate(case.bikes):
+            figure = found[bike.slug].get(sketch.id)
+            if figure is None:
+                continue
+            inputs = _inputs(case, sketch, index, place)
+            texts = {each.id: _input_text(each, case) for each in inputs}
+            steps = tuple(
+                PLACEHOLDER.sub(
+                    lambda match: _put_in(match[1], texts, found[bike.slug], figure), line
+                )
+                for line in sketch.definition.worked
+            )
+            words = sketch.definition.sentence
+            found[bike.slug][sketch.id] = replace(
+                figure,
+                inputs=inputs,
+                steps=steps,
+                sentence=words(figure.value, show.text(figure)) if words else "",
+            )
+
+
+def _inputs(case: Case, sketch: Sketch, index: int, place: dict[int, int]) -> tuple[Input, ...]:
+    found, counted = [], set()
+    for use in sketch.uses:
+        resolved = _look(case, use, index, sketch.rows)
+        if resolved is None or not math.isfinite(resolved.value):
+            continue
+        title, unit = _kind(use)
+        factor = case.factor_of(use)
+        share = 0.0 if factor in counted or resolved.low == resolved.high else float(
+            sketch.shares[index, place[factor]]
+        )  # fmt: skip
+        counted |= {factor} if share else set()
+        found.append(
+            Input(
+                use[0], title, float(f"{resolved.value:.6g}"), unit.si, float(f"{resolved.low:.6g}"),
+                float(f"{resolved.high:.6g}"), resolved.basis, resolved.text, resolved.source, round(share, 4),
+            )
+        )  # fmt: skip
+    return tuple(sorted(found, key=lambda each: -each.share))
+
+
+def _input_text(given: Input, case: Case) -> str:
+    _, unit = _kind((given.id, case.rider.id, case.route.id))
+    return show.quantity(given.value, unit.metric)
+
+
+def _put_in(id: str, texts: dict[str, str], figures: dict[str, Figure], figure: Figure) -> str:
+    if id == "value":
+        return show.text(figure)
+    if id in texts:
+        return texts[id]
+    if id in figures:
+        return show.text(figures[id])
+    return "no limit" if id.startswith(("level.", "motor.")) else "not stated"

@@ -1,0 +1,234 @@
+"""How steep: speed on grades, the steepest grade held and restarted on, heat, lift and slip."""
+
+import numpy as np
+
+from generator.compute import assist, hills, road
+from generator.compute.range import steady_speed
+from generator.compute.rider import GRINDING_CADENCE
+from generator.figures import drives, rides, sources, units
+from generator.figures.case import Array, Case
+from generator.figures.kinds.gears import lowest
+from generator.figures.registry import Variant, figure
+from generator.figures.variants import full
+
+WALKING = 6 / 3.6
+"""Slowest speed at which a grade counts as held. [m/s]"""
+CREEP = 4 / 3.6
+"""Speed at which help must carry the bike after a restart. [m/s]"""
+LONG_HILL = 0.08
+"""Grade on which the motor's endurance is told. [-]"""
+LONGEST = 7200.0
+"""Endurance is not told beyond two hours. [s]"""
+ROAD = f"{sources.ROAD_LOAD}; {sources.DC_MACHINE}"
+
+
+def speeds_on(case: Case, grade: float) -> Array:
+    """Steady speed on a grade at the highest level; shape (bikes, columns). [m/s]"""
+    grades = case.pick(case.shared(rides.steady_grades, case.rider.id, False), case.full_rows())
+    flat = grades.reshape(-1, grades.shape[-1])
+    return steady_speed(flat, drives.SPEEDS, grade)[:, 0].reshape(grades.shape[:-1])
+
+
+def grades_listed(case: Case):
+    for percent in (6, 10):
+        yield Variant((("percent", percent),), level="full")
+
+
+@figure(
+    "hills.speed_{percent}",
+    title="Speed on a {percent} % climb",
+    unit=units.SPEED,
+    words="Where the push of rider and motor balances the hill, the air and the tyres, without wind.",
+    formula="F_rider(v) + F_motor(v) = m g (sin θ + Crr cos θ) + ½ ρ CdA v²",
+    source=ROAD,
+    conditions="highest level, {level_name}; default rider at everyday effort; no wind",
+    better="higher",
+    each=grades_listed,
+    worked=("speed at which push equals resistance: {value}",),
+)
+def speed_on_grade(case, percent):
+    return speeds_on(case, percent / 100)
+
+
+def steepest(case: Case) -> Array:
+    """Steepest grade held at 6 km/h and 45 rpm or more; shape (bikes, columns). [-]"""
+    grades = case.pick(case.shared(rides.steady_grades, case.rider.id, True), case.full_rows())
+    slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))
+    place = np.where(np.isnan(slowest), 0.0, slowest) / drives.SPEED_STEP
+    node = place.astype(np.intp)
+    part = (place - node)[..., None]
+    here = np.take_along_axis(grades, node[..., None], axis=-1)
+    there = np.take_along_axis(grades, node[..., None] + 1, axis=-1)
+    at_slowest = (here + (there - here) * part)[..., 0]
+    beyond = np.where(drives.SPEEDS > slowest[..., None], grades, -np.inf).max(axis=-1)
+    return np.where(np.isnan(slowest), np.nan, np.maximum(at_slowest, beyond))
+
+
+@figure(
+    "hills.steepest",
+    title="Steepest grade held",
+    unit=units.GRADE,
+    words="The steepest grade on which the bike keeps 6 km/h or more while the legs turn at 45 rpm or more, for a few minutes.",
+    formula="max over v of θ: F(v) = m g (sin θ + Crr cos θ) + ½ ρ CdA v²",
+    source=f"{ROAD}; 45 rpm: {sources.PRACTICE}",
+    conditions="highest level, {level_name}; default rider at the effort of a short hill; no wind",
+    better="higher",
+    headline=True,
+    each=full,
+    worked=(
+        "rider: {rider.power} × {rider.hill_effort}; motor within {motor.torque} and {motor.current_limit}",
+        "steepest balance of push and resistance: {value}",
+    ),
+    sentence=lambda value, text: f"It keeps going on {text}, with some effort of the rider.",
+)  # fmt: skip
+def steepest_grade(case):
+    return case.shared(steepest)
+
+
+def alone(case: Case) -> Array:
+    """Grade on which the rider can turn the crank unaided until help comes; shape (bikes, columns). [-]
+
+    A foot's weight turns the crank best near the horizontal: over an arc α about it, the mean is peak × sin(α/2)/(α/2).
+    """
+    peak = case["rider.start_torque"] * case["rider.mass"] * np.pi / 2.0
+    arc = np.minimum(assist.take_up_angle(case["assist.start_pulses"], case["assist.pulses"]), np.pi)
+    torque = peak * np.sinc(arc / (2.0 * np.pi))
+    force = torque * 2.0 * np.pi / lowest(case) * case["drivetrain.efficiency"]
+    here = case.shared(rides.road, case.rider.id, case.route.id)
+    return road.steady_grade(
+        0.0, force / here.factor, mass=here.mass, crr=here.crr, cda=here.cda, air_density=here.air_density
+    )
+
+
+def restart(case: Case) -> Array:
+    """Steepest grade on which the bike sets off again; shape (bikes, columns). [-]"""
+    grades = case.pick(case.shared(rides.steady_grades, case.rider.id, True), case.full_rows())
+    helped = grades[..., round(CREEP / drives.SPEED_STEP)]
+    throttle = np.array([[bike.assist.throttle is not None] for bike in case.bikes])
+    return np.where(throttle, helped, np.minimum(alone(case), helped))
+
+
+@figure(
+    "hills.restart",
+    title="Steepest restart",
+    unit=units.GRADE,
+    words=(
+        "The steepest grade on which one can set off: first the rider alone must turn the crank until the sensor answers, then "
+        "rider and motor together must carry the bike. A throttle spares the first part."
+    ),
+    formula="min(grade of the rider alone over the take-up angle, grade of both at 4 km/h)",
+    source=f"{ROAD}; take-up: {sources.PRACTICE}",
+    conditions="lowest gear; highest level, {level_name}; default rider",
+    better="higher",
+    each=full,
+    worked=(
+        "alone: {rider.start_torque} per kilogram of {rider.mass} in {gears.lowest} until {assist.take_up_angle} are turned",
+        "the lower of that and what both hold together: {value}",
+    ),
+    sentence=lambda value, text: f"A start on a climb works up to about {text}.",
+)  # fmt: skip
+def restart_grade(case):
+    return case.shared(restart)
+
+
+def endurance(case: Case) -> Array:
+    """Time on the long hill until the winding reaches its limit; shape (bikes, columns). [s]"""
+    rows = case.full_rows()
+    speed = case.shared(speeds_on, LONG_HILL)
+    found, columns = case.shared(drives.at_speeds, case.rider.id, False)
+    place = np.where(np.isnan(speed), 0.0, speed) / drives.SPEED_STEP
+    node = np.minimum(place.astype(np.intp), len(drives.SPEEDS) - 2)
+    wide = np.zeros(case.columns, dtype=np.intp)
+    wide[columns] = np.arange(len(columns))
+    loss = case.pick(found.copper_loss, rows)[:, wide]
+    low = np.take_along_axis(loss, node[..., None], axis=-1)[..., 0]
+    high = np.take_along_axis(loss, node[..., None] + 1, axis=-1)[..., 0]
+    lost = low + (high - low) * (place - node)
+    minutes = hills.minutes_to_limit(
+        lost,
+        thermal_resistance=case["motor.heat_resistance"],
+        time_constant=case["motor.heat_time"],
+        ambient=case["road.temperature"],
+        limit=case["motor.heat_limit"],
+    )
+    return np.where(np.isnan(speed), np.nan, np.minimum(60.0 * minutes, LONGEST))
+
+
+@figure(
+    "hills.minutes",
+    title="Time on an 8 % climb before the motor gives up power",
+    short="Minutes on 8 %",
+    unit=units.MINUTES,
+    words=(
+        "The winding warms towards a temperature set by its loss; most controllers give up power before it harms the motor. "
+        "Told up to two hours. The interval is wide because makers publish neither winding nor cooling."
+    ),
+    formula="t = −τ ln(1 − (T_limit − T_air)/(P_copper R_th))",
+    source="one thermal mass; resistance, time constant and limit: values from memory",
+    conditions="highest level, {level_name}; default rider at everyday effort; no wind",
+    better="higher",
+    each=full,
+    worked=(
+        "limit {motor.heat_limit}, air {road.temperature}, {motor.heat_resistance}, time constant {motor.heat_time}",
+        "time at the steady speed on 8 %: {value}",
+    ),
+    sentence=lambda value, text: (
+        "Heat does not stop it within two hours of climbing."
+        if value >= LONGEST
+        else f"After about {text} of climbing, the motor is likely to give up power."
+    ),
+)  # fmt: skip
+def minutes(case):
+    return case.shared(endurance)
+
+
+def centre(case: Case) -> tuple[Array, Array, Array]:
+    """Centre of gravity behind the front, ahead of the rear axle, and height; each (bikes, columns). [m]"""
+    base = case["bike.wheelbase"]
+    ahead = case["bike.cog_behind"] * base
+    return base - ahead, ahead, case["bike.cog_height"]
+
+
+@figure(
+    "hills.lift",
+    title="Grade at which the front wheel lifts",
+    short="Front lifts at",
+    unit=units.GRADE,
+    words="On a slope so steep, with the rider seated, the common centre of gravity stands over the rear wheel.",
+    formula="tan θ = b ÷ h",
+    source=sources.STATICS,
+    better="higher",
+    conditions="rider seated, no load",
+    worked=("{bike.cog_behind} of {bike.wheelbase} ÷ {bike.cog_height} = {value}",),
+)
+def lift(case):
+    _, ahead, height = centre(case)
+    return hills.lift_grade(ahead, height)
+
+
+@figure(
+    "hills.slip",
+    title="Grade at which the driven wheel slips",
+    short="Wheel slips at",
+    unit=units.GRADE,
+    words=(
+        "The wheel that the motor drives slips when the hill asks for more than its share of the weight times the grip. Where "
+        "the front wheel would lift before that, the grade of the lift stands here."
+    ),
+    formula="rear: tan θ = μ a ÷ (L − μ h); front: tan θ = μ b ÷ (L + μ h); at most b ÷ h",
+    source=sources.STATICS,
+    better="higher",
+    conditions="dry road; rider seated",
+    worked=("grip {road.grip}, wheelbase {bike.wheelbase}, height {bike.cog_height}: {value}",),
+)
+def slip(case):
+    before, ahead, height = centre(case)
+    grip, base = case["road.grip"], case["bike.wheelbase"]
+    found = np.full((len(case.bikes), case.columns), np.nan)
+    for index, bike in enumerate(case.bikes):
+        found[index] = hills.slip_grade(
+            bike.motor.place, mu=grip[index], a=before[index], b=ahead[index], h=height[index], wheelbase=base[index]
+        )
+    return np.minimum(found, hills.lift_grade(ahead, height))
+
+

@@ -1,0 +1,46 @@
+"""What the motor can do at most."""
+
+import numpy as np
+
+from generator.figures import drives, sources, units
+from generator.figures.case import Array, Case
+from generator.figures.registry import figure
+from generator.figures.variants import full
+
+
+def best_power(case: Case) -> Array:
+    """Most mechanical power at the tyre over all speeds, highest level; shape (bikes, columns). [W]"""
+    tables, columns = case.shared(drives.bench, case.rider.id, True)
+    power = (tables.motor_force * drives.SPEEDS).max(axis=1).reshape(len(case.rows), len(columns))
+    found = np.repeat(power[:, :1], case.columns, axis=1)
+    found[:, columns] = power
+    return case.pick(found, case.full_rows())
+
+
+@figure(
+    "motor.peak_power",
+    title="Most power at the tyre",
+    unit=units.POWER,
+    words="The most that the motor pushes with at any speed at the highest level, all its limits at once.",
+    formula="max over v of F_motor(v) · v",
+    source=sources.DC_MACHINE,
+    conditions="half charge; default rider pushing as on a short hill; level {level_name}",
+    better="higher",
+    each=full,
+    worked=("within {motor.current_limit} from the battery and {motor.torque} at the output: {value}",),
+)
+def peak_power(case):
+    return case.shared(best_power)
+
+
+@figure(
+    "motor.full_power",
+    title="Most power from the battery",
+    unit=units.POWER,
+    words="Nominal voltage times the current at which the controller stops.",
+    formula="P = V × A",
+    source=sources.IDENTITY,
+    worked=("{battery.voltage} × {motor.current_limit} = {value}",),
+)
+def full_power(case):
+    return case["battery.voltage"] * case["motor.current_limit"]

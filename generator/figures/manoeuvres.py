@@ -1,0 +1,119 @@
+"""Shared intermediate results: standard manoeuvres played in time, for the assist character."""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.compute import assist, traction
+from generator.compute import ride as timed
+from generator.compute.range import Road
+from generator.figures import drives, rides
+from generator.figures.case import Case
+
+Array = NDArray[np.float64]
+
+PUSH = 60.0
+"""Rider's power in the launch. [W]"""
+LAUNCH_SPEED = 15 / 3.6
+"""[m/s]"""
+LAUNCH_TIME = 20.0
+"""Longest launch looked at. [s]"""
+STEP = 0.02
+"""[s]"""
+
+
+class Launch(NamedTuple):
+    """Launches on the flat; traces of shape (steps, bikes, columns)."""
+
+    time: Array
+    """Shape (steps,). [s]"""
+    speed: Array
+    distance: Array
+    motor_force: Array
+    inertia: Array
+    """Shape (bikes, columns). [kg]"""
+    crank: Array
+
+
+def timing(case: Case) -> timed.Timing:
+    """Time constants of the law; arrays of shape (bikes, columns)."""
+    return timed.Timing(
+        take_up_angle=assist.take_up_angle(case["assist.start_pulses"], case["assist.pulses"]),
+        filter=case["assist.filter"],
+        ramp=case["assist.ramp"],
+        delay=case["assist.delay"],
+        fall=case["assist.fall"],
+    )
+
+
+def launch(case: Case) -> Launch:
+    """Set off from rest at the middle level with a steady push; only active columns are simulated."""
+    with case.recording() as used:
+        built = case.shared(drives.engine, case.rider.id, False)
+        here = case.shared(rides.road, case.rider.id, case.route.id)
+        clock = timing(case)
+        cadence = 60.0 * case["rider.cadence"]
+    used = {use for use in used if use[0] != "rider.power"}
+    case.note(used)
+    columns = case.active_columns(used)
+    rows = case.reference_rows()
+    shape = (len(case.bikes), len(columns))
+
+    def by_bike(part):
+        if isinstance(part, tuple):
+            return type(part)(*(by_bike(each) for each in part))
+        part = case.pick(part, rows) if len(part) == len(case.rows) else part
+        part = part[:, columns] if part.shape[1] > 1 else np.repeat(part, len(columns), axis=1)
+        return part.ravel()
+
+    drive, road, clock = by_bike(built.drive), _plain(by_bike, here), _plain(by_bike, clock)
+    pedaller = by_bike(built.pedaller)._replace(power=np.full(shape[0] * shape[1], PUSH))
+    ratios = np.repeat(drives.gear_ratios(case), len(columns), axis=0)
+    developments = ratios * by_bike(case["wheels.circumference"])[:, None]
+    setup = timed.Setup(
+        pedaller=pedaller,
+        drive=drive,
+        timing=clock,
+        road=road._replace(wind=np.zeros_like(road.mass)),
+        developments=developments,
+        thresholds=traction.gear_thresholds(developments, by_bike(cadence)),
+        temperature=by_bike(case["road.temperature"]),
+    )
+    track = timed.simulate(setup, step=STEP, duration=LAUNCH_TIME, record=True)
+    steps = len(track.traces["speed"])
+    back = np.zeros(case.columns, dtype=np.intp)
+    back[columns] = np.arange(len(columns))
+
+    def widen(trace: Array) -> Array:
+        return trace.reshape(steps, *shape)[:, :, back]
+
+    return Launch(
+        time=STEP * np.arange(1, steps + 1),
+        speed=widen(track.traces["speed"]),
+        distance=widen(track.traces["distance"]),
+        motor_force=widen(track.traces["motor_force"]),
+        inertia=road.inertia.reshape(shape)[:, back],
+        crank=widen(track.traces["crank"]),
+    )
+
+
+def _plain(by_bike, part):
+    return type(part)(*(by_bike(each) for each in part))
+
+
+def crossing(trace: Array, level: Array | float, values: Array) -> Array:
+    """Value, interpolated between steps, at which a trace first rises through a level; shape (bikes, columns)."""
+    reached = trace >= level
+    at = np.argmax(reached, axis=0)
+    ever = reached.any(axis=0)
+    before = np.maximum(at - 1, 0)
+    values = values if values.ndim > 1 else np.broadcast_to(values[:, None, None], trace.shape)
+
+    def pick(array: Array, index: NDArray[np.intp]) -> Array:
+        return np.take_along_axis(array, index[None], axis=0)[0]
+
+    low, high = pick(trace, before), pick(trace, at)
+    part = np.where(high > low, (level - low) / np.where(high > low, high - low, 1.0), 1.0)
+    found = pick(values, before) + np.clip(part, 0.0, 1.0) * (pick(values, at) - pick(values, before))
+    return np.where(ever, found, np.nan)

@@ -1,0 +1,12 @@
+"""Short citations that several figures share. The full ones stand in `content/sources.yaml`."""
+
+ROAD_LOAD = "Martin, Milliken, Cobb, McFadden & Coggan 1998, J. Appl. Biomech. 14:276–291"
+DC_MACHINE = "equations of the DC machine, V = kω + IR, T = k(I − I₀); any text on electric drives"
+IDENTITY = "follows from the definition"
+PRACTICE = "common practice, no source"
+SHEET = "the spec file's own sources"
+STATICS = "statics of a two-wheeled vehicle on a slope; follows from the definition"
+EN_15194 = "EN 15194, as TBIS 15194:2019 §4.2.11–13"
+ZIV = "ZIV R200 test conditions: 70 W rider, 140 W motor, 20 km/h, 60 rpm"
+ETRTO = "ISO 5775 sizes; rollout measured where stated"
+GUM = "JCGM 100:2008 for the interval"

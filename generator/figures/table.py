@@ -1,0 +1,62 @@
+"""The figures table: the one place where pages, charts, lists and downloads get numbers."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from generator.figures.model import Figure, Kind
+from generator.specs.bike import Bike
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+COLUMNS = ("bike", "figure", "value", "unit", "low", "high", "basis")
+
+
+@dataclass(frozen=True)
+class FiguresTable:
+    """All figures of all bikes."""
+
+    bikes: tuple[Bike, ...]
+    kinds: dict[str, Kind]
+    """By id, in the order of the registry."""
+    figures: dict[str, dict[str, Figure]]
+    """By slug, then by id."""
+    missing: dict[str, dict[str, tuple[str, ...]]]
+    """By slug, then by id of a figure that could not be worked out: titles of the inputs that lack."""
+    curves: Callable[[str, str], list[dict[str, Any]]] = field(repr=False)
+    """From slug and name to the rows of a chart."""
+
+    def bike(self, slug: str) -> Bike | None:
+        return next((bike for bike in self.bikes if bike.slug == slug), None)
+
+    def get(self, slug: str, figure_id: str) -> Figure | None:
+        return self.figures.get(slug, {}).get(figure_id)
+
+    def of(self, slug: str) -> dict[str, Figure]:
+        """All figures of a bike, in the order of the registry."""
+        return self.figures.get(slug, {})
+
+    def column(self, figure_id: str) -> dict[str, Figure]:
+        """One figure of all bikes that have it, by slug."""
+        return {
+            slug: figures[figure_id] for slug, figures in self.figures.items() if figure_id in figures
+        }
+
+    def curve(self, slug: str, name: str) -> list[dict[str, Any]]:
+        """Rows of a chart, in SI; empty when the bike lacks what they need. KeyError for an unknown name."""
+        return self.curves(slug, name)
+
+    def records(self) -> list[tuple[str, str, float, str, float, float, str]]:
+        """Long form, in the order of `COLUMNS`."""
+        return [
+            (slug, id, each.value, each.kind.unit.si, each.low, each.high, each.basis)
+            for slug, figures in self.figures.items()
+            for id, each in figures.items()
+        ]
+
+    def frame(self) -> "pd.DataFrame":
+        """Long form; one row per bike and figure."""
+        import pandas as pd
+
+        return pd.DataFrame(self.records(), columns=list(COLUMNS))

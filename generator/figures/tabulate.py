@@ -1,0 +1,139 @@
+"""Bikes in, figures table out: evaluate every registered figure for all bikes at once."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.content.model import Content
+from generator.figures import derivation, kinds, uncertainty
+from generator.figures.case import Case, Use
+from generator.figures.curves import Curves
+from generator.figures.levels import KINDS as LEVEL_KINDS
+from generator.figures.model import Figure, FigureBasis, Kind
+from generator.figures.registry import REGISTRY, Definition, Variant
+from generator.figures.table import FiguresTable
+from generator.specs.bike import Bike
+
+Array = NDArray[np.float64]
+assert kinds  # importing it registers the figures
+
+
+def rounded(value: float) -> float:
+    """Six significant digits: more than any input has."""
+    return float(f"{value:.6g}")
+
+
+def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
+    """Compute every figure of every bike.
+
+    A figure whose inputs are missing is left out, and `missing` says which.
+    """
+    case = Case(bikes, content)
+    found: dict[str, dict[str, Figure]] = {bike.slug: {} for bike in case.bikes}
+    missing: dict[str, dict[str, tuple[str, ...]]] = {bike.slug: {} for bike in case.bikes}
+    listed: dict[str, Kind] = {}
+    sketches: list[derivation.Sketch] = []
+    if case.bikes:
+        for definition in REGISTRY.definitions:
+            for variant in definition.each(case):
+                kind = definition.kind(variant, case)
+                listed[kind.id] = kind
+                sketch = _evaluate(case, definition, variant, kind, found, missing)
+                sketches.append(sketch)
+        derivation.explain(case, sketches, found)
+    return FiguresTable(case.bikes, listed, found, missing, Curves(case))
+
+
+def _evaluate(
+    case: Case,
+    definition: Definition,
+    variant: Variant,
+    kind: Kind,
+    found: dict[str, dict[str, Figure]],
+    missing: dict[str, dict[str, tuple[str, ...]]],
+) -> derivation.Sketch:
+    with case.recording() as used:
+        values = definition.function(case, **dict(variant.values))
+    uses = sorted(use for use in used)
+    factors = sorted({case.factor_of(use) for use in uses})
+    columns = [0] + [1 + 2 * place + side for place in factors for side in (0, 1)]
+    values = np.broadcast_to(values, (len(case.bikes), case.columns))[:, columns]
+    known = np.isfinite(values).all(axis=1)
+    safe = np.where(known[:, None], values, 1.0)
+    fitted = uncertainty.response(safe, logarithmic=definition.logarithmic)
+    low, high = uncertainty.interval(safe, fitted)
+    shares = uncertainty.shares(fitted)
+    rows = rows_of(case, variant)
+    bases = _bases(case, uses, rows, definition.stated)
+    for index, bike in enumerate(case.bikes):
+        if not known[index]:
+            lacking = _lacking(case, uses, index, rows)
+            if lacking:
+                missing[bike.slug][kind.id] = lacking
+            continue
+        mine = kind
+        if definition.unit_of:
+            mine = replace(kind, unit=definition.unit_of(bike))
+        found[bike.slug][kind.id] = Figure(
+            bike=bike.slug,
+            kind=mine,
+            value=rounded(safe[index, 0]),
+            low=rounded(low[index]),
+            high=rounded(high[index]),
+            basis=bases[index],
+            conditions=_conditions(case, kind.conditions, index, rows),
+        )
+    return derivation.Sketch(kind.id, definition, uses, factors, shares, rows)
+
+
+def rows_of(case: Case, variant: Variant) -> NDArray[np.intp] | None:
+    """Rows whose level inputs a figure shows, by bike; None when it has no level."""
+    if variant.level == "none":
+        return None
+    if variant.level == "full":
+        return case.full_rows()
+    if variant.level == "reference":
+        return case.reference_rows()
+    wanted = variant.level
+    return case.level_rows(lambda bike: wanted if wanted < max(len(bike.assist.levels), 1) else -9)
+
+
+def _bases(
+    case: Case, uses: list[Use], rows: NDArray[np.intp] | None, stated: bool
+) -> list[FigureBasis]:
+    """The weakest basis among the inputs, by bike: estimated when any is assumed."""
+    assumed = np.zeros(len(case.bikes), dtype=bool)
+    measured = np.ones(len(case.bikes), dtype=bool)
+    for use in uses:
+        if use[0] in LEVEL_KINDS:
+            if rows is None:
+                continue
+            by_row = case.resolved_levels(use[0])
+            each = [by_row[row] if row >= 0 else None for row in rows]
+        else:
+            each = list(case.resolved(use))
+        assumed |= np.array([one is not None and one.basis == "assumed" for one in each])
+        measured &= np.array([one is not None and one.basis == "measured" for one in each])
+    if stated:
+        return ["measured" if uses and good else "claimed" for good in measured]
+    return ["estimated" if weak else "computed" for weak in assumed]
+
+
+def _lacking(
+    case: Case, uses: list[Use], index: int, rows: NDArray[np.intp] | None
+) -> tuple[str, ...]:
+    """Titles of the inputs that this bike's spec does not state and nobody can assume."""
+    if rows is not None and rows[index] < 0:
+        return ()
+    return derivation.missing_titles(case, uses, index, rows)
+
+
+def _conditions(case: Case, template: str, index: int, rows: NDArray[np.intp] | None) -> str:
+    if "{level_name}" not in template:
+        return template
+    name = derivation.level_name(case, int(rows[index]) if rows is not None else -1)
+    return template.replace("{level_name}", name)
+
+

@@ -1,0 +1,26 @@
+"""The style sheet and the script: the files of `templates/styles` and `templates/scripts`, put together."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from generator.pages import places
+from generator.pages.output import Output
+from generator.pages.press import OWN_TEMPLATES
+
+STYLES = ("layers", "tokens", "base", "frame", "parts", "numbers", "charts", "bike", "print")
+SCRIPTS = ("units", "sort", "open")
+
+
+def outputs(root: Path) -> Iterator[Output]:
+    yield Output(places.STYLES, _joined(root, "styles", [f"{name}.css" for name in STYLES]))
+    yield Output(places.SCRIPT, _joined(root, "scripts", [f"{name}.js" for name in SCRIPTS]))
+
+
+def _joined(root: Path, folder: str, names: list[str]) -> bytes:
+    """The files one after another; a publication's own file goes before ours of the same name."""
+    parts = []
+    for name in names:
+        own = root / "templates" / folder / name
+        path = own if own.exists() else OWN_TEMPLATES / folder / name
+        parts.append(path.read_text("utf-8"))
+    return "\n".join(parts).encode()

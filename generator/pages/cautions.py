@@ -1,0 +1,55 @@
+"""Short cautions beside the figures they belong to; `content/pages/cautions.md` says more.
+
+Usual advice, no source needed for the short form: fires are rare and severe, so battery care is said plainly.
+"""
+
+from generator.specs.bike import Bike
+
+LOCAL_LAW = (
+    "Rules for electric bicycles differ from place to place and change. "
+    "What your own authorities say goes before anything printed here."
+)
+UNALTERED = (
+    "Raising a speed limit or a motor's power usually makes a bicycle a moped or motorcycle in law, "
+    "with insurance and warranty at risk, and asks more of brakes and frame than they were made for."
+)
+HILLS = (
+    "A hill that a bike climbs it must also come down: try the brakes first, "
+    "keep the speed low, and let hot brakes cool."
+)
+FAST = (
+    "At 45 km/h a bike carries more than three times the energy of motion that it has at 25 km/h. "
+    "Allow far more room to stop, and more in the wet."
+)
+BATTERY = (
+    "Charge with the maker's own charger, awake and nearby, away from the way out and from anything that "
+    "burns. Stop using a battery that is hot, swollen, leaking or smells. Never open or alter one."
+)
+LOAD = "Keep bike, rider and bags together under the permitted total mass."
+LOAD_UNKNOWN = (
+    "The permitted total mass is not stated: ask the maker before you carry a child or a heavy load."
+)
+QUICK_START = (
+    "Help comes as soon as the pedals turn: keep the brakes on while you get on, "
+    "and practise starting away from traffic."
+)
+
+FAST_FROM = 30 / 3.6
+"""Assisted speed above which the caution for fast bikes stands. [m/s]"""
+
+
+def beside(part: str, bike: Bike) -> tuple[str, ...]:
+    """Cautions for one section of a bike's page."""
+    speed = bike.motor.assisted_speed
+    fast = (FAST,) if speed is not None and speed.value > FAST_FROM else ()
+    return {
+        "feel": (QUICK_START, *fast),
+        "steep": (HILLS,),
+        "cost": (BATTERY,),
+        "law": (LOCAL_LAW, UNALTERED),
+    }.get(part, ())
+
+
+def load(bike: Bike) -> str:
+    """The caution that stands with the masses."""
+    return LOAD_UNKNOWN if bike.permitted_mass is None else LOAD

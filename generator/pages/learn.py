@@ -1,0 +1,101 @@
+"""Guides and the glossary."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+
+from generator.content.model import Term, Text
+from generator.pages import jsonld, places
+from generator.pages.output import Output
+from generator.pages.press import Press, Sheet
+
+
+def outputs(press: Press) -> Iterator[Output]:
+    guides = sorted(press.content.guides, key=lambda text: (text.order, text.slug))
+    terms = sorted(press.content.terms, key=lambda term: (term.title.casefold(), term.slug))
+    yield press.printed(_guides(guides))
+    for place, guide in enumerate(guides):
+        yield press.printed(_guide(press, guide, guides[place + 1 : place + 2]))
+    yield press.printed(_glossary(press, terms))
+    for term in terms:
+        yield press.printed(_term(press, term, guides))
+
+
+def _guides(guides: Sequence[Text]) -> Sheet:
+    return Sheet(
+        path=places.GUIDES,
+        template="guides.html",
+        title="Guides",
+        description="How electric bicycles work and how to choose one, in plain words with live figures.",
+        values={"guides": [(text.title, text.summary, places.guide(text.slug)) for text in guides]},
+    )
+
+
+def _guide(press: Press, guide: Text, following: Sequence[Text]) -> Sheet:
+    path = places.guide(guide.slug)
+    checked = guide.checked.isoformat() if guide.checked else None
+    return Sheet(
+        path=path,
+        template="text.html",
+        title=guide.title,
+        description=guide.summary,
+        above=(("Guides", places.GUIDES),),
+        data=(jsonld.article(guide.title, guide.summary, press.address(path), checked),),
+        values={
+            "text": guide,
+            "body": press.prose(guide, path),
+            "next": [(text.title, places.link(path, places.guide(text.slug))) for text in following],
+        },
+    )
+
+
+def _glossary(press: Press, terms: Sequence[Term]) -> Sheet:
+    path = places.GLOSSARY
+    letters: dict[str, list[Term]] = defaultdict(list)
+    groups: dict[str, list[Term]] = defaultdict(list)
+    for term in terms:
+        letters[term.title[:1].upper()].append(term)
+        groups[term.group or "General"].append(term)
+    address = press.address(path)
+    entries = [
+        (term.title, term.summary, press.address(places.term(term.slug))) for term in terms
+    ]
+    return Sheet(
+        path=path,
+        template="glossary.html",
+        title="Glossary",
+        description=f"{len(terms)} words of the trade in plain language.",
+        data=(jsonld.term_set(f"{press.settings.title}: glossary", address, entries),),
+        values={
+            "letters": sorted(letters.items()),
+            "groups": sorted(groups.items()),
+            "href": lambda slug: places.link(path, places.term(slug)),
+        },
+    )
+
+
+def _term(press: Press, term: Term, guides: Sequence[Text]) -> Sheet:
+    path = places.term(term.slug)
+    titles = {other.slug: other.title for other in press.content.terms}
+    mark = f"glossary/{term.slug}/"
+    users = [
+        guide for guide in guides if mark in press.prose(guide, places.guide(guide.slug))
+    ]
+    whole = press.address(path)
+    return Sheet(
+        path=path,
+        template="term.html",
+        title=term.title,
+        description=term.summary,
+        above=(("Glossary", places.GLOSSARY),),
+        data=(jsonld.defined_term(term.title, term.summary, whole),),
+        values={
+            "term": term,
+            "body": press.prose(term, path),
+            "see": [
+                (titles[slug], places.link(path, places.term(slug)))
+                for slug in term.see
+                if slug in titles
+            ],
+            "guides": [(guide.title, places.link(path, places.guide(guide.slug))) for guide in users],
+        },
+    )

@@ -1,0 +1,77 @@
+"""The HTML of a figure, in one place: prose, tables and templates all print numbers with it.
+
+A figure is one `data` element whose `value` is the SI number as computed; both unit systems stand
+inside, and the style sheet needs to do nothing for that. Nothing here rounds: `figures.show` does.
+"""
+
+from markupsafe import Markup
+
+from generator.figures import show
+from generator.figures.model import Figure
+
+NOT_KNOWN = Markup('<span class="not-known">not known</span>')
+"""Stands where a bike has no such figure."""
+
+_NO_BREAK = "\N{NO-BREAK SPACE}"
+
+
+def anchor(figure_id: str) -> str:
+    """Id of a figure's derivation on its bike's page: `range.rolling` is at `fig-range-rolling`."""
+    return "fig-" + figure_id.replace(".", "-")
+
+
+def figure_html(
+    figure: Figure | None,
+    *,
+    href: str | None = None,
+    interval: bool = False,
+    first: show.System = "metric",
+) -> Markup:
+    """A figure in both unit systems, once when they read the same.
+
+    `href` links it to its derivation, `interval` adds the likely range, `first` names the unit
+    system that leads (`metric` or `us`); the other follows in brackets. None prints "not known".
+    """
+    if figure is None:
+        return NOT_KNOWN
+    data = Markup(
+        '<data class="figure" data-bike="{}" data-figure="{}" value="{}">{}</data>'
+    ).format(
+        figure.bike, figure.kind.id, repr(float(figure.value)), _systems(figure, interval, first)
+    )
+    if href is None:
+        return data
+    return Markup('<a class="fig" href="{}">{}</a>').format(href, data)
+
+
+def figure_text(figure: Figure | None, *, first: show.System = "metric") -> str:
+    """The same in plain text, for attributes, code and the feed: `44 km (27 mi)`."""
+    if figure is None:
+        return "not known"
+    leading, following = _order(first)
+    one, other = show.text(figure, leading), show.text(figure, following)
+    return one if one == other else f"{one} ({other})"
+
+
+def _systems(figure: Figure, interval: bool, first: show.System) -> Markup:
+    leading, following = _order(first)
+    one, other = _in_system(figure, leading, interval), _in_system(figure, following, interval)
+    if one == other:
+        return Markup('<span class="u-both">{}</span>').format(one)
+    return Markup('<span class="u-{}">{}</span> <span class="u-{}">({})</span>').format(
+        leading, one, following, other
+    )
+
+
+def _in_system(figure: Figure, system: show.System, interval: bool) -> str:
+    words = show.text(figure, system).replace(" ", _NO_BREAK)
+    likely = show.interval(figure, system) if interval else ""
+    if not likely:
+        return words
+    unit = show.unit(figure.kind, system)
+    gap = _NO_BREAK if unit and unit != "%" else ""
+    return f"{words}, likely{_NO_BREAK}{likely}{gap}{unit}"
+
+
+def _order(first: show.System) -> tuple[show.System, show.System]:
+    return ("us", "metric") if first == "us" else ("metric", "us")

@@ -1,0 +1,72 @@
+"""Where each page stands in the site, and how one links to another.
+
+A path is relative to the site's root and ends in a file's name. Links between pages are relative and name the
+file, so the site works under any address and straight from a disk.
+"""
+
+import posixpath
+import re
+
+HOME = "index.html"
+BIKES = "bikes/index.html"
+COMPARE = "compare/index.html"
+GUIDES = "guides/index.html"
+GLOSSARY = "glossary/index.html"
+METHOD = "method/index.html"
+DATA = "data/index.html"
+CHANGELOG = "changelog/index.html"
+CAUTIONS = "cautions/index.html"
+NOT_FOUND = "404.html"
+STYLES = "assets/site.css"
+SCRIPT = "assets/site.js"
+
+_FOLDER_LINK = re.compile(r'(<a [^>]*href="(?:\.\./)*[^"#:?]*/)(#[^"]*)?"')
+
+
+def bike(slug: str) -> str:
+    return f"bikes/{slug}/index.html"
+
+
+def comparison(one: str, other: str) -> str:
+    """The page of a pair; the same whichever comes first."""
+    first, second = sorted((one, other))
+    return f"compare/{first}-vs-{second}/index.html"
+
+
+def use(name: str) -> str:
+    return f"uses/{name.replace(' ', '-')}/index.html"
+
+
+def guide(slug: str) -> str:
+    return f"guides/{slug}/index.html"
+
+
+def term(slug: str) -> str:
+    return f"glossary/{slug}/index.html"
+
+
+def page(slug: str) -> str:
+    return f"{slug}/index.html"
+
+
+def depth(path: str) -> int:
+    """Number of folders between the page and the site's root."""
+    return path.count("/")
+
+
+def link(origin: str, target: str) -> str:
+    """Relative link from the page at `origin` to `target`, which may carry a fragment."""
+    path, mark, fragment = target.partition("#")
+    if path == origin and mark:
+        return mark + fragment
+    return posixpath.relpath(path, posixpath.dirname(origin) or ".") + mark + fragment
+
+
+def address(base: str, path: str) -> str:
+    """Absolute address of a page, without the `index.html` that a host adds by itself."""
+    return base + path.removesuffix("index.html")
+
+
+def files_named(html: str) -> str:
+    """Links to a folder name its `index.html`, so that they work from a disk too."""
+    return _FOLDER_LINK.sub(lambda match: f'{match[1]}index.html{match[2] or ""}"', html)

@@ -1,0 +1,108 @@
+"""Live text to safe HTML: Jinja in a narrow language, then Markdown, then an allow-list.
+
+* render    a guide, page or glossary term with its figures set in, and everything wrong with it
+
+Rooms: `prose_language` (what the Jinja may say), `prose_words` (figure, bike, term, table, chart),
+`prose_markdown` (Markdown and the allow-list), `prose_tree` (figures and glossary links set in).
+"""
+
+import re
+from typing import TYPE_CHECKING
+
+from jinja2 import TemplateError
+
+from generator.content.model import Content, Term, Text
+from generator.pages import prose_markdown, prose_tree
+from generator.pages.prose_language import Budget, Fault, TooMuchError, compiled
+from generator.pages.prose_words import Draw, Words
+from generator.specs.problems import Problem
+
+if TYPE_CHECKING:
+    from generator.figures.table import FiguresTable
+
+_TARGET = re.compile(
+    r"""\]\(\s*<?([^\s)>]+)|\]:\s*<?([^\s>]+)|(?:href|src)\s*=\s*["']?([^"'>\s]+)""", re.I
+)
+_DEEPEST_QUOTE = 20
+_NESTED = re.compile(rf"^(?:\s*(?:>|[-*+]\s|\d+\.\s)){{{_DEEPEST_QUOTE},}}", re.MULTILINE)
+
+
+def render(
+    text: Text,
+    table: "FiguresTable",
+    content: Content,
+    *,
+    depth: int,
+    link_terms: bool = True,
+    draw: Draw | None = None,
+) -> tuple[str, list[Problem]]:
+    """HTML of a text's body and the problems in it.
+
+    `depth` is the number of folders from the page to the site's root; links go up by it.
+    `link_terms` links the first use of each glossary term. `draw` makes charts, where the caller
+    has a cache of them. With an error the HTML is what could be rendered, which may be nothing.
+    """
+    budget = Budget()
+    words = Words(table, content, depth=depth, draw=draw)
+    body, faults = _worked_out(text.body, words, budget)
+    faults += _addresses(text.body)
+    html = ""
+    if body is not None:
+        terms = [term for term in content.terms if term.link] if link_terms else []
+        own = text.slug if isinstance(text, Term) else ""
+        try:
+            cleaned = prose_markdown.html_of(
+                body, lambda part: prose_tree.plain(part, words.pieces)
+            )
+            html = prose_tree.finished(cleaned, words, terms=terms, without=own)
+        except RecursionError:
+            faults.append(Fault(1, "quotes or lists are nested too deeply", "Write it more simply"))
+    lines = text.body.split("\n")
+    return html, sorted({_problem(text, fault, lines) for fault in (*faults, *words.faults)})
+
+
+def _worked_out(body: str, words: Words, budget: Budget) -> tuple[str | None, list[Fault]]:
+    """The Markdown with marks in place of the words of live text."""
+    nested = _NESTED.search(body)
+    if nested:
+        line = body.count("\n", 0, nested.start()) + 1
+        return None, [
+            Fault(
+                line, "quotes or lists are nested too deeply", f"Keep under {_DEEPEST_QUOTE} levels"
+            )
+        ]
+    template, faults = compiled(body, words.globals(budget))
+    if template is None:
+        return None, faults
+    written: list[str] = []
+    try:
+        for piece in template.generate():
+            budget.written(piece, 1)
+            written.append(piece)
+    except TooMuchError as error:
+        return None, [Fault(error.line, str(error), "Write it more simply, or in several texts")]
+    except (TemplateError, TypeError, ValueError) as error:
+        return None, [
+            Fault(1, f"the text cannot be worked out: {error}", "Check its loops and conditions")
+        ]
+    return "".join(written), []
+
+
+def _addresses(body: str) -> list[Fault]:
+    """Links and pictures whose address will be dropped, so that their writer hears of it."""
+    faults = []
+    for number, line in enumerate(body.split("\n"), 1):
+        for target in _TARGET.finditer(line):
+            address = target[1] or target[2] or target[3]
+            reason = prose_markdown.unsafe(address)
+            if reason:
+                what = f"the link {address[:60]!r} is taken out: {reason}"
+                mend = "Write https://… for another site, or a relative path such as ../../guides/"
+                faults.append(Fault(number, what, mend, address))
+    return faults
+
+
+def _problem(text: Text, fault: Fault, lines: list[str]) -> Problem:
+    line = lines[fault.line - 1] if 0 < fault.line <= len(lines) else ""
+    column = line.find(fault.fragment) + 1 if fault.fragment else 0
+    return Problem(text.file, text.body_line + fault.line - 1, column, fault.what, fault.mend)

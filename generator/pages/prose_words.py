@@ -1,0 +1,264 @@
+"""The words of live text: figure, bike, term, table, chart.
+
+A word does not put HTML into the Markdown. It leaves a mark, two private-use characters around a
+number, and keeps the finished HTML aside; `prose_tree` sets it in after the Markdown has been
+rendered and cleaned. So nothing from a spec file is ever read as Markdown, and our own HTML need
+not pass the allow-list that holds for contributors.
+"""
+
+import inspect
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import partial
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from generator.content.model import Content
+from generator.figures import show
+from generator.figures.model import Kind
+from generator.pages.numbers import anchor, figure_html, figure_text
+from generator.pages.prose_language import Budget, Fault
+from generator.specs.bike import Bike
+
+if TYPE_CHECKING:
+    from generator.figures.table import FiguresTable
+
+MARK = re.compile("\ue000(\\d{1,6})\ue001")
+"""A mark that a word has left."""
+
+
+Draw = Callable[[str, str, str], Markup]
+"""From a bike's slug, a chart's name and a heading to a `<figure>`; KeyError when there is none."""
+
+_CURRENCY = re.compile("[A-Z]{3}")
+"""Stands in a bike's place for charts of all bikes with a price in it."""
+
+
+@dataclass(frozen=True)
+class Piece:
+    """What a mark stands for."""
+
+    html: Markup
+    plain: str
+    """The same without links and elements, for headings' ids, attributes and code."""
+    unlinked: Markup
+    """The same without its link, for use inside another link."""
+    block: bool = False
+    """Stands alone, not within a paragraph."""
+    term: str = ""
+    """Slug of the glossary term that it links to."""
+    line: int = 0
+
+
+class Words:
+    """The vocabulary of one text: what it may say, what it has said, what was wrong with it."""
+
+    def __init__(
+        self, table: "FiguresTable", content: Content, *, depth: int, draw: Draw | None = None
+    ) -> None:
+        self.pieces: list[Piece] = []
+        self.faults: list[Fault] = []
+        self._table = table
+        self._terms = {term.slug: term for term in content.terms}
+        self._bikes = {bike.slug: bike for bike in table.bikes}
+        self._up = "../" * depth
+        self._first: show.System = "us" if content.settings.units == "us" else "metric"
+        self._tables = 0
+        self._draw = draw or self._drawn
+
+    def globals(self, budget: Budget) -> dict[str, Callable[..., object]]:
+        """What `prose_language.compiled` makes callable."""
+        spoken = {
+            "figure": self.figure,
+            "bike": self.bike,
+            "term": self.term,
+            "table": self.table,
+            "chart": self.chart,
+        }
+        return {
+            **{word: partial(self._say, word, method) for word, method in spoken.items()},
+            "range": lambda *bounds, line_: budget.range(line_, *bounds),
+            "counted_": lambda items, line_: budget.counted(items, line_),
+        }
+
+    def term_link(self, slug: str, words: str) -> Markup:
+        """The link that a term gets, by its word or by itself."""
+        return Markup('<a class="term" href="{}glossary/{}/">{}</a>').format(self._up, slug, words)
+
+    def knows_term(self, slug: str) -> bool:
+        return slug in self._terms
+
+    # ---- the words. Each returns what its mark stands for, or raises _WrongError.
+
+    def figure(self, bike: str, figure: str, interval: bool = False) -> Piece:
+        _texts(bike=bike, figure=figure)
+        self._known_bike(bike)
+        self._known_figure(figure)
+        found = self._table.get(bike, figure)
+        href = f"{self._up}bikes/{bike}/#{anchor(figure)}"
+        return Piece(
+            figure_html(found, href=href, interval=interval, first=self._first),
+            figure_text(found, first=self._first),
+            figure_html(found, interval=interval, first=self._first),
+        )
+
+    def bike(self, bike: str) -> Piece:
+        _texts(bike=bike)
+        name = _name(self._known_bike(bike))
+        return Piece(self._bike_link(bike, name), name, Markup("{}").format(name))
+
+    def term(self, term: str, words: str = "") -> Piece:
+        _texts(term=term, words=words)
+        if term not in self._terms:
+            raise _WrongError(
+                f"there is no term {term!r} in the glossary",
+                _nearest(term, self._terms, "content/glossary"),
+                term,
+            )
+        words = words or _running(self._terms[term].title)
+        return Piece(self.term_link(term, words), words, Markup("{}").format(words), term=term)
+
+    def table(self, bikes: list[str], figures: list[str], caption: str = "") -> Piece:
+        if not isinstance(bikes, (list, tuple)) or not isinstance(figures, (list, tuple)):
+            raise _WrongError("table() takes two lists", f"Write {_USAGE['table']}")
+        _texts(**{f"bike {n}": bike for n, bike in enumerate(bikes, 1)})
+        _texts(**{f"figure {n}": figure for n, figure in enumerate(figures, 1)}, caption=caption)
+        if not bikes or not figures:
+            raise _WrongError(
+                "a table needs at least one bike and one figure", "Name them in the two lists"
+            )
+        if len(bikes) > 60 or len(figures) > 12:
+            raise _WrongError("the table is too large to read", "Keep to 60 bikes and 12 figures")
+        rows = [(slug, _name(self._known_bike(slug))) for slug in bikes]
+        kinds = [self._known_figure(figure) for figure in figures]
+        self._tables += 1
+        label = f"t-{self._tables}"
+        caption = caption or ", ".join(kind.title for kind in kinds)
+        heads = Markup().join(
+            Markup('<th scope="col">{}</th>').format(kind.short) for kind in kinds
+        )
+        body = Markup().join(self._row(slug, name, figures) for slug, name in rows)
+        html = Markup(
+            '<div class="table-scroll" role="region" tabindex="0" aria-labelledby="{0}">'
+            '<table class="figures"><caption id="{0}">{1}</caption>'
+            '<thead><tr><th scope="col">Bike</th>{2}</tr></thead><tbody>{3}</tbody></table></div>'
+        ).format(label, caption, heads, body)
+        return Piece(html, caption, Markup("{}").format(caption), block=True)
+
+    def chart(self, name: str, bike: str) -> Piece:
+        _texts(name=name, bike=bike)
+        heading = "" if _CURRENCY.fullmatch(bike) else _name(self._known_bike(bike))
+        try:
+            html = self._draw(bike, name, heading)
+        except KeyError as error:
+            mend = str(error.args[0]) if error.args else "See the charts of a bike's page"
+            raise _WrongError(f"there is no chart {name!r} of {bike!r}", mend, name) from error
+        if not html:
+            mend = "Take the chart out, or fill in what it needs in the bike's file"
+            raise _WrongError(f"the chart {name!r} of {bike!r} has nothing to draw", mend, name)
+        return Piece(html, name, Markup("{}").format(name), block=True)
+
+    # ---- shared by the words
+
+    def _row(self, slug: str, name: str, figures: list[str]) -> Markup:
+        cells = Markup().join(
+            Markup("<td>{}</td>").format(
+                figure_html(
+                    self._table.get(slug, figure),
+                    href=f"{self._up}bikes/{slug}/#{anchor(figure)}",
+                    first=self._first,
+                )
+            )
+            for figure in figures
+        )
+        return Markup('<tr><th scope="row">{}</th>{}</tr>').format(
+            self._bike_link(slug, name), cells
+        )
+
+    def _drawn(self, bike: str, name: str, heading: str) -> Markup:
+        from generator.charts import svg  # only a text with a chart pays for it
+
+        return svg.figure_for(self._table, bike, name, system=self._first, heading=heading)
+
+    def _bike_link(self, slug: str, name: str) -> Markup:
+        return Markup('<a class="bike" href="{}bikes/{}/">{}</a>').format(self._up, slug, name)
+
+    def _known_bike(self, slug: str) -> Bike:
+        if slug not in self._bikes:
+            raise _WrongError(
+                f"there is no bike {slug!r}", _nearest(slug, self._bikes, "bikes/"), slug
+            )
+        return self._bikes[slug]
+
+    def _known_figure(self, figure: str) -> Kind:
+        if figure not in self._table.kinds:
+            raise _WrongError(
+                f"there is no figure {figure!r}",
+                _nearest(figure, self._table.kinds, "the methods page"),
+                figure,
+            )
+        return self._table.kinds[figure]
+
+    def _say(
+        self, word: str, method: Callable[..., Piece], *args: object, line_: int, **kwargs: object
+    ) -> str:
+        try:
+            try:
+                inspect.signature(method).bind(*args, **kwargs)
+            except TypeError as error:
+                raise _WrongError(
+                    f"{word}() has the wrong arguments: {error}", f"Write {_USAGE[word]}"
+                ) from error
+            piece = method(*args, **kwargs)
+        except _WrongError as wrong:
+            self.faults.append(Fault(line_, wrong.what, wrong.mend, wrong.fragment))
+            return "?"
+        self.pieces.append(
+            Piece(piece.html, piece.plain, piece.unlinked, piece.block, piece.term, line_)
+        )
+        mark = f"\ue000{len(self.pieces) - 1}\ue001"
+        return Markup(f"\n\n{mark}\n\n" if piece.block else mark)
+
+
+_USAGE = {
+    "figure": 'figure("bike", "figure.id")',
+    "bike": 'bike("slug")',
+    "term": 'term("slug") or term("slug", "other words")',
+    "table": 'table(["bike", …], ["figure.id", …])',
+    "chart": 'chart("name", "bike")',
+}
+
+
+class _WrongError(Exception):
+    def __init__(self, what: str, mend: str, fragment: str = "") -> None:
+        super().__init__(what)
+        self.what, self.mend, self.fragment = what, mend, fragment
+
+
+def _texts(**given: object) -> None:
+    for name, value in given.items():
+        if not isinstance(value, str):
+            raise _WrongError(
+                f"the {name} is {value!r}, not a text", "Put it between quotation marks"
+            )
+
+
+def _nearest(name: str, known: Iterable[str], where: str) -> str:
+    close = get_close_matches(name, list(known), n=1, cutoff=0.5)
+    return f"Did you mean {close[0]!r}" if close else f"See {where} for those that exist"
+
+
+def _name(bike: Bike) -> str:
+    return f"{bike.maker} {bike.name}"
+
+
+def _running(title: str) -> str:
+    """A title within a sentence: lower case, unless it is an abbreviation or a name."""
+    return (
+        title[:1].lower() + title[1:]
+        if title[1:2].islower() and title[1:] == title[1:].lower()
+        else title
+    )

@@ -1,0 +1,82 @@
+"""From spec files and texts to a site in its folder."""
+
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from generator.figures.tabulate import tabulate
+from generator.pages.site import Output, outputs
+from generator.publish.chart_cache import ChartCache
+from generator.publish.reading import read_publication
+from generator.publish.staging import claimed_folder, write_site
+from generator.publish.summary import Summary, page_changes
+
+Progress = Callable[[float, str], None]
+"""Told of the share of the work that is done, 0 to 1, and what is at work now."""
+
+_READ, _COMPUTED = 0.05, 0.35
+"""Shares of the work done after reading and after computing, roughly, on the demo."""
+
+
+def build(root: Path, out: Path | None = None, progress: Progress | None = None) -> Summary:
+    """Check everything, compute, render, and swap the site in.
+
+    Parameters
+    ----------
+    root : Path
+        The publication.
+    out : Path, optional
+        Folder of the site; `root/site` when left out.
+    progress : callable, optional
+        See `Progress`.
+
+    Raises
+    ------
+    ProblemsFound
+        When anything stands in the way. The earlier site is then as it was.
+    """
+    started = time.monotonic()
+    tell = progress or (lambda share, what: None)
+    out = (out or root / "site").resolve()
+
+    tell(0.0, "reading")
+    publication = read_publication(root)
+    with claimed_folder(out) as before:
+        tell(_READ, "computing")
+        table = tabulate(publication.bikes, publication.content)
+        tell(_COMPUTED, "writing pages")
+        counter = _Counter(expected=len(before) or 100, tell=tell)
+        charts = ChartCache(root / ".cache" / "charts")
+        files = outputs(table, publication.content, root, convert=charts.convert)
+        now = write_site(files, out, counter.count)
+        charts.forget_unused()
+    tell(1.0, "done")
+    return Summary(
+        out=str(out),
+        bikes=len(publication.bikes),
+        guides=len(publication.content.guides),
+        terms=len(publication.content.terms),
+        pages=sum(path.endswith(".html") for path in now),
+        figures=sum(len(table.of(bike.slug)) for bike in publication.bikes),
+        charts=counter.charts,
+        bytes=counter.bytes,
+        seconds=time.monotonic() - started,
+        changes=page_changes(before, now),
+        warnings=publication.warnings,
+    )
+
+
+class _Counter:
+    """Counts outputs as they are written, and tells of them."""
+
+    def __init__(self, expected: int, tell: Progress) -> None:
+        self.charts = self.bytes = self._files = 0
+        self._expected, self._tell = expected, tell
+
+    def count(self, output: Output) -> None:
+        self._files += 1
+        self.bytes += len(output.data)
+        if output.path.endswith(".html"):
+            self.charts += output.data.count(b"<svg")
+        done = min(1.0, self._files / self._expected)
+        self._tell(_COMPUTED + (1 - _COMPUTED) * done, output.path)

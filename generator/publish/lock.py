@@ -1,0 +1,66 @@
+"""One build at a time for each output folder.
+
+The lock is a file beside the output folder, held with `flock`: the kernel lets go of it when the
+build ends in any way, a kill included. Its text is the number of the process that holds it.
+"""
+
+import fcntl
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from generator.specs.problems import Problem, ProblemsFound
+
+
+@contextmanager
+def only_build(out: Path) -> Iterator[None]:
+    """Hold the lock of `out` for as long as the block runs.
+
+    Raises
+    ------
+    ProblemsFound
+        When another build holds it.
+    OSError
+        When the lock file cannot be made.
+    """
+    path = out.parent / f".{out.name}.lock"
+    handle = _hold(path, out)
+    try:
+        os.ftruncate(handle, 0)
+        os.pwrite(handle, str(os.getpid()).encode(), 0)
+        yield
+    finally:
+        path.unlink(missing_ok=True)  # still held: nobody else can hold a file of this name
+        os.close(handle)
+
+
+def _hold(path: Path, out: Path) -> int:
+    while True:
+        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            if _same_file(handle, path):
+                return handle
+        except BlockingIOError:
+            holder = os.pread(handle, 20, 0).decode("ascii", "replace").strip()
+            who = f"process {holder}" if holder else "another process"
+            os.close(handle)
+            problem = Problem(
+                str(out), 0, 0, f"{who} is building this folder", "Wait until it is done, or end it"
+            )
+            raise ProblemsFound([problem]) from None
+        except BaseException:
+            os.close(handle)
+            raise
+        os.close(handle)
+
+
+def _same_file(handle: int, path: Path) -> bool:
+    """Is the locked file still the one that the path names? The last holder may have removed it."""
+    try:
+        there = path.stat()
+    except FileNotFoundError:
+        return False
+    held = os.fstat(handle)
+    return (held.st_dev, held.st_ino) == (there.st_dev, there.st_ino)

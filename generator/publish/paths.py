@@ -1,0 +1,49 @@
+"""Which paths an output may have, so that a site stays inside its folder on every file system."""
+
+import unicodedata
+from pathlib import PurePosixPath
+
+MANIFEST = ".built.json"
+"""Lists the files that the build wrote; also the mark of a folder that the build may replace."""
+
+
+class Claimed:
+    """The paths that a site has given away so far."""
+
+    def __init__(self) -> None:
+        self._files: dict[str, str] = {}
+        self._folders: dict[str, str] = {}
+
+    def claim(self, path: str) -> str | None:
+        """Take `path` for a file. Returns what is wrong with it, or None."""
+        if fault := _shape(path):
+            return fault
+        folders = [str(parent) for parent in PurePosixPath(path).parents[:-1]]
+        if other := self._files.get(_folded(path)):
+            return f"is the same file as `{other}` where capitals do not count"
+        if _folded(path) in self._folders:
+            return "is a folder and a file at once"
+        for folder in folders:
+            if other := self._files.get(_folded(folder)):
+                return f"lies in `{other}`, which is a file"
+            if self._folders.setdefault(_folded(folder), folder) != folder:
+                other = self._folders[_folded(folder)]
+                return f"lies in the same folder as `{other}` where capitals do not count"
+        self._files[_folded(path)] = path
+        return None
+
+
+def _shape(path: str) -> str | None:
+    if path != str(PurePosixPath(path)) or path == ".":
+        return "is not written as a plain path such as `bikes/name/index.html`"
+    if path.startswith("/") or ".." in PurePosixPath(path).parts:
+        return "leads out of the site"
+    if any(sign in '\\:*?"<>|' or not sign.isprintable() for sign in path):
+        return "has a sign that not every file system can hold"
+    if path.startswith("."):
+        return "begins with a dot, and those names are left to the host"
+    return None
+
+
+def _folded(path: str) -> str:
+    return unicodedata.normalize("NFC", path).casefold()

@@ -1,0 +1,156 @@
+"""The site on disk: check the folder, write the next site beside it, put it in place.
+
+What stands in the folder under a name with a dot (`.gitignore`, `.git`, `.well-known`) belongs to
+whoever put it there and moves over to every new site. Everything else must be the build's own.
+"""
+
+import errno
+import hashlib
+import json
+import os
+import shutil
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import ExitStack, contextmanager
+from pathlib import Path
+
+from generator.pages.output import Output
+from generator.publish.lock import only_build
+from generator.publish.paths import MANIFEST, Claimed
+from generator.publish.swap import recover, staging_folder, swap_in
+from generator.specs.problems import Problem, ProblemsFound
+
+
+@contextmanager
+def claimed_folder(out: Path) -> Iterator[dict[str, str]]:
+    """Hold `out` for one build; gives the site that stands there, path to hash.
+
+    Raises
+    ------
+    ProblemsFound
+        When another build is at work, the folder holds files that the build did not write, or
+        the file system refuses.
+    """
+    with ExitStack() as held:
+        with _in_plain_words(out):
+            out.parent.mkdir(parents=True, exist_ok=True)
+            held.enter_context(only_build(out))
+            recover(out)
+            before = _site_of(out)
+        yield before
+
+
+def write_site(
+    outputs: Iterable[Output], out: Path, written: Callable[[Output], None]
+) -> dict[str, str]:
+    """Write all outputs beside `out`, then swap them in. Returns path to hash.
+
+    Until the swap nothing in `out` is touched; after any error the staging folder is gone again.
+    """
+    staging = staging_folder(out)
+    try:
+        with _in_plain_words(out):
+            staging.mkdir()
+        manifest = _write_all(outputs, staging, written)
+        lines = json.dumps(dict(sorted(manifest.items())), indent=0, ensure_ascii=False)
+        with _in_plain_words(out):
+            (staging / MANIFEST).write_text(lines + "\n", "utf-8")
+            if out.exists():
+                _carry_over(out, staging)
+            swap_in(staging, out)
+    finally:
+        shutil.rmtree(staging, ignore_errors=True)
+    return manifest
+
+
+def _write_all(
+    outputs: Iterable[Output], staging: Path, written: Callable[[Output], None]
+) -> dict[str, str]:
+    claimed, problems = Claimed(), []
+    manifest: dict[str, str] = {}
+    for output in outputs:
+        if fault := claimed.claim(output.path):
+            what = f"this path of the site {fault}"
+            problems.append(Problem(output.path, 0, 0, what, "Choose another name"))
+            continue
+        with _in_plain_words(staging):
+            path = staging / output.path
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(output.data)
+        manifest[output.path] = hashlib.sha256(output.data).hexdigest()
+        written(output)
+    if problems:
+        raise ProblemsFound(problems)
+    return manifest
+
+
+def _site_of(out: Path) -> dict[str, str]:
+    """The site that stands in `out`; empty when there is none."""
+    if not out.exists():
+        return {}
+    if not out.is_dir():
+        problem = Problem(str(out), 0, 0, "this is a file", "Name a folder for the site")
+        raise ProblemsFound([problem])
+    manifest = _manifest(out)
+    foreign = sorted(name for name in _names(out, bool(manifest)) if name not in manifest)
+    if foreign:
+        more = f" and {len(foreign) - 1} more" if len(foreign) > 1 else ""
+        what = f"this folder holds `{foreign[0]}`{more}, which the build did not write"
+        mend = "Name an empty folder, or move that away: a build replaces the whole folder"
+        raise ProblemsFound([Problem(str(out), 0, 0, what, mend)])
+    return manifest
+
+
+def _manifest(out: Path) -> dict[str, str]:
+    try:
+        found = json.loads((out / MANIFEST).read_text("utf-8"))
+    except (FileNotFoundError, ValueError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _names(out: Path, ours: bool) -> Iterator[str]:
+    """Every file and link in `out`, without what a new site takes over."""
+    for folder, folders, files in os.walk(out):
+        if Path(folder) == out:
+            folders[:] = [name for name in folders if not _stays(name, ours)]
+            files = [name for name in files if not _stays(name, ours)]
+        links = [name for name in folders if Path(folder, name).is_symlink()]
+        yield from (Path(folder, name).relative_to(out).as_posix() for name in files + links)
+
+
+def _stays(name: str, ours: bool) -> bool:
+    """Does this top-level name belong to somebody else, who may keep it in a site?"""
+    return name.startswith(".") if ours else name in (".git", ".gitignore")
+
+
+def _carry_over(out: Path, staging: Path) -> None:
+    shutil.copymode(out, staging)
+    for entry in out.iterdir():
+        if not entry.name.startswith(".") or entry.name == MANIFEST:
+            continue
+        if entry.is_dir() and not entry.is_symlink():
+            shutil.copytree(entry, staging / entry.name, symlinks=True)
+        else:
+            shutil.copy2(entry, staging / entry.name, follow_symlinks=False)
+
+
+@contextmanager
+def _in_plain_words(out: Path) -> Iterator[None]:
+    """An error of the file system becomes a problem for the person at the keyboard."""
+    try:
+        yield
+    except OSError as error:
+        raise ProblemsFound([_refusal(error, out)]) from error
+
+
+def _refusal(error: OSError, out: Path) -> Problem:
+    where = str(error.filename or out)
+    if error.errno in (errno.ENOSPC, errno.EDQUOT):
+        what, mend = "the disk is full", "Make room; the earlier site is as it was"
+    elif error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
+        what = f"`{where}` may not be written"
+        mend = "Give yourself the right to write there, or name another folder with --out"
+    else:
+        what = f"`{where}`: {(error.strerror or str(error)).lower()}"
+        mend = "Mend that, or name another folder with --out"
+    return Problem(str(out), 0, 0, what, mend)

@@ -1,0 +1,67 @@
+"""A new folder in place of an old one, with no moment at which a reader sees half of either.
+
+On Linux the two folders change places in one system call. Elsewhere, or on a file system without
+that call, there are two renames; a build that is killed between them is mended by `recover`.
+"""
+
+import ctypes
+import errno
+import os
+import shutil
+from glob import escape
+from pathlib import Path
+
+RENAME_EXCHANGE = 2
+"""Flag of Linux's renameat2: both names must exist and change places. From linux/fs.h."""
+
+AT_FDCWD = -100
+"""A relative path starts at the working folder. From linux/fcntl.h."""
+
+_NOT_TO_BE_HAD = {errno.EINVAL, errno.ENOSYS, errno.ENOTSUP}
+
+
+def staging_folder(out: Path) -> Path:
+    """Where this process gets the next `out` ready: beside it, so on the same file system."""
+    return out.parent / f".{out.name}.staging-{os.getpid()}"
+
+
+def recover(out: Path) -> None:
+    """Mend what a killed build left behind. Call it only while holding the lock of `out`."""
+    set_aside = _set_aside(out)
+    if set_aside.exists():
+        if out.exists():
+            shutil.rmtree(set_aside)
+        else:
+            set_aside.rename(out)
+    for leftover in out.parent.glob(f".{escape(out.name)}.staging-*"):
+        shutil.rmtree(leftover)
+
+
+def swap_in(staging: Path, out: Path) -> None:
+    """Put `staging` in the place of `out`, then delete what stood there."""
+    if not out.exists():
+        staging.rename(out)
+    elif exchange(staging, out):
+        shutil.rmtree(staging, ignore_errors=True)  # the new site is in; `recover` tries again
+    else:
+        set_aside = _set_aside(out)
+        out.rename(set_aside)
+        staging.rename(out)
+        shutil.rmtree(set_aside, ignore_errors=True)
+
+
+def exchange(one: Path, other: Path) -> bool:
+    """Let two folders change places in one step. False when the system has no such call."""
+    renameat2 = getattr(ctypes.CDLL(None, use_errno=True), "renameat2", None)
+    if renameat2 is None:
+        return False
+    if renameat2(AT_FDCWD, os.fsencode(one), AT_FDCWD, os.fsencode(other), RENAME_EXCHANGE) == 0:
+        return True
+    code = ctypes.get_errno()
+    if code in _NOT_TO_BE_HAD:
+        return False
+    raise OSError(code, os.strerror(code), str(other))
+
+
+def _set_aside(out: Path) -> Path:
+    return out.parent / f".{out.name}.previous"

@@ -1,0 +1,160 @@
+"""One figure explained: as data for scripts, as text for people."""
+
+import math
+import textwrap
+from collections.abc import Iterator
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+from generator.content.read import read_content
+from generator.figures.model import Figure, Input
+from generator.figures.show import interval, text
+from generator.figures.table import FiguresTable
+from generator.figures.tabulate import tabulate
+from generator.publish.reading import errors_of
+from generator.specs.problems import Problem, ProblemsFound
+from generator.specs.read import read_bike
+
+WIDTH = 88
+_LABEL = 12
+
+
+def figures_of(root: Path, slug: str, figure_id: str | None = None) -> list[Figure]:
+    """The figures of one bike, or the one that is named.
+
+    Only this bike is read and computed.
+
+    Raises
+    ------
+    ProblemsFound
+        When there is no such bike or figure, with the nearest name; or when a file is wrong.
+    """
+    path = root / "bikes" / f"{slug}.yaml"
+    known = sorted(found.stem for found in (root / "bikes").glob("*.yaml"))
+    if slug not in known:
+        raise ProblemsFound([_unknown(f"bikes/{slug}.yaml", "bike", slug, known)])
+    table = _table(root, path)
+    figures = table.of(slug)
+    if figure_id is None:
+        return list(figures.values())
+    if figure_id in figures:
+        return [figures[figure_id]]
+    file = f"bikes/{slug}.yaml"
+    if figure_id in table.missing.get(slug, {}):
+        what = f"`{figure_id}` cannot be worked out for this bike"
+        lacking = ", ".join(table.missing[slug][figure_id])
+        mend = f"It needs: {lacking}" if lacking else "It does not apply to such a bike"
+        raise ProblemsFound([Problem(file, 0, 0, what, mend)])
+    raise ProblemsFound([_unknown(file, "figure", figure_id, list(figures))])
+
+
+def _table(root: Path, path: Path) -> FiguresTable:
+    bike, problems = read_bike(path, root)
+    content, more = read_content(root)
+    problems = [*problems, *more]
+    if bike is None or content is None or errors_of(problems):
+        raise ProblemsFound(problems)
+    return tabulate([bike], content)
+
+
+def _unknown(file: str, what: str, name: str, known: list[str]) -> Problem:
+    near = get_close_matches(name, known, n=3, cutoff=0.4)
+    if near:
+        mend = "Did you mean " + " or ".join(f"`{other}`" for other in near)
+    else:
+        mend = "There are: " + ", ".join(known[:8]) + (" …" if len(known) > 8 else "")
+    return Problem(file, 0, 0, f"there is no {what} `{name}`", mend)
+
+
+def as_record(figure: Figure) -> dict[str, Any]:
+    """A figure as JSON-ready data, values in SI. An infinite value becomes None."""
+    return {
+        "bike": figure.bike,
+        "figure": figure.id,
+        "title": figure.kind.title,
+        "value": _finite(figure.value),
+        "unit": figure.kind.unit.si,
+        "low": _finite(figure.low),
+        "high": _finite(figure.high),
+        "basis": figure.basis,
+        "inputs": [_input_record(item) for item in figure.inputs],
+        "formula": figure.kind.formula,
+        "words": figure.kind.words,
+        "steps": list(figure.steps),
+        "source": figure.kind.source,
+        "conditions": figure.conditions or figure.kind.conditions,
+        "sentence": figure.sentence,
+        "note": figure.note,
+    }
+
+
+def _input_record(item: Input) -> dict[str, Any]:
+    return {
+        "id": item.id,
+        "title": item.title,
+        "value": _finite(item.value),
+        "unit": item.unit,
+        "low": _finite(item.low),
+        "high": _finite(item.high),
+        "basis": item.basis,
+        "text": item.text,
+        "source": item.source,
+        "share": _finite(item.share),
+    }
+
+
+def _finite(value: float) -> float | None:
+    return float(value) if math.isfinite(value) else None
+
+
+def as_text(figure: Figure) -> str:
+    """The derivation of one figure, as a person would write it down."""
+    lines = [f"{figure.kind.title}: {_both(figure)}", f"{figure.bike}, {figure.id}", ""]
+    lines += _entry("Meaning", figure.sentence)
+    lines += _entry("Basis", figure.basis)
+    lines += _entry("How", figure.kind.words)
+    lines += _entry("Formula", figure.kind.formula)
+    lines += _entry("In numbers", *figure.steps)
+    lines += _entry("Inputs", *map(_input_line, figure.inputs))
+    lines += _entry("Holds for", figure.conditions or figure.kind.conditions)
+    lines += _entry("Method", figure.kind.source)
+    lines += _entry("Note", figure.note)
+    return "\n".join(lines)
+
+
+def _both(figure: Figure) -> str:
+    """The value in both unit systems, each with its interval."""
+    shown = []
+    for system in ("metric", "us"):
+        span = interval(figure, system)
+        shown.append(text(figure, system) + (f", likely {span}" if span else ""))
+    return shown[0] if shown[0] == shown[1] else f"{shown[0]} ({shown[1]})"
+
+
+def _input_line(item: Input) -> str:
+    share = f"; {item.share:.0%} of the spread" if item.share >= 0.005 else ""
+    source = f", {item.source}" if item.source else ""
+    return f"{item.title}: {item.text} ({item.basis}{source}{share})"
+
+
+def _entry(label: str, *paragraphs: str) -> Iterator[str]:
+    """A labelled block, wrapped, with its text in the second column."""
+    first = label.ljust(_LABEL)
+    for paragraph in filter(None, paragraphs):
+        yield textwrap.fill(
+            paragraph,
+            WIDTH,
+            initial_indent=first,
+            subsequent_indent=" " * (_LABEL + 2),
+            break_on_hyphens=False,
+        )
+        first = " " * _LABEL
+
+
+def as_list(figures: list[Figure]) -> str:
+    """All figures of a bike, one line each."""
+    width = max((len(figure.id) for figure in figures), default=0)
+    return "\n".join(
+        f"{figure.id.ljust(width)}  {_both(figure)}  [{figure.basis}]" for figure in figures
+    )

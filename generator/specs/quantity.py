@@ -1,0 +1,168 @@
+"""From words such as `60 lb` to an SI value, or to a reason why not.
+
+* parse            words and the dimension wanted → Quantity
+* check            a value of a spec file under a rule: dimension and plausible span
+* QuantityError    what is wrong and what would be right
+"""
+
+import difflib
+import math
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from generator.specs.marked import shown
+from generator.specs.units import BY_SYMBOL, DIMENSIONS, SPELLINGS, UNITS, Unit
+
+NUMBER = re.compile(
+    r"([-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?)(?![.,0-9])\s*(.*)", re.ASCII
+)
+THOUSANDS = re.compile(r"[-+]?[1-9][0-9]{0,2}(?:[,' ][0-9]{3})+(?![0-9,])")
+COMMA = re.compile(r"([-+]?[0-9]+),([0-9]+)(?![0-9,])")
+SPAN = re.compile(r"[0-9.]+\s*[^0-9\seE]{0,5}\s*(?:-|–|—|to|…|\.\.+)\s*[0-9.]+")
+SIGNS = str.maketrans(
+    {"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "⋅": "·", "∙": "·", "•": "·",
+     "×": "·", "º": "°", "℃": "°C", "℉": "°F", "％": "%"}
+)  # fmt: skip
+NOT_FINITE = re.compile(r"[-+.]*(?:nan|inf)", re.IGNORECASE)
+PARTNERS = {
+    "km": "mi", "km/h": "mph", "kg": "lb", "N·m": "lb·ft", "bar": "psi", "°C": "°F", "W": "kW",
+    "Wh": "kWh",
+}  # fmt: skip
+"""The other unit that people may have meant."""
+LONGEST = 40
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number with a unit."""
+
+    value: float
+    """SI; temperatures in °C."""
+    number: float
+    """As written."""
+    unit: Unit
+    text: str
+    """The words as written."""
+
+
+class QuantityError(ValueError):
+    """Words that are not a quantity of the dimension wanted."""
+
+    def __init__(self, what: str, mend: str) -> None:
+        super().__init__(what)
+        self.what = what
+        self.mend = mend
+
+
+def check(value: object, rule: Mapping[str, str], example: str = "") -> Quantity:
+    """The quantity of a value under a rule `{dimension, min, max}`; min and max may be absent.
+
+    Raises QuantityError, with advice that follows `example`.
+    """
+    dimension = rule["dimension"]
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+        mend = f"Write {DIMENSIONS[dimension].article} {dimension}"
+        mend += f", such as {example}" if example else ""
+        raise QuantityError(f"{shown(value)} is not a number with a unit", mend)
+    quantity = parse(str(value), dimension, example)
+    low, high = (parse(rule[key], dimension) if key in rule else None for key in ("min", "max"))
+    beyond = 1e-9 * abs(quantity.value)
+    if low and quantity.value < low.value - beyond:
+        what = f"{shown(value)} is less than {low.text}, the least that is plausible here"
+        raise QuantityError(what, _instead(quantity, low, high))
+    if high and quantity.value > high.value + beyond:
+        what = f"{shown(value)} is more than {high.text}, the most that is plausible here"
+        raise QuantityError(what, _instead(quantity, low, high))
+    return quantity
+
+
+@lru_cache(maxsize=4096)
+def parse(text: str, dimension: str, example: str = "") -> Quantity:
+    """The quantity that `text` states. `dimension` is a key of `units.DIMENSIONS`.
+
+    `example` is a text of the right form, for the advice. Raises QuantityError for a missing or
+    wrong unit, decimal commas, spans, and numbers that are not finite.
+    """
+    words = text.strip().translate(SIGNS)
+    match = NUMBER.fullmatch(words) if len(words) <= LONGEST else None
+    if match is None or THOUSANDS.match(words) or SPAN.match(words):
+        raise _no_number(words, text, example or _written(DIMENSIONS[dimension].usual[0], "12"))
+    number = float(match[1])
+    unit = _unit(match[2].strip(), match[1], text, dimension, example)
+    value = unit.to_si(number)
+    if not math.isfinite(value):
+        raise QuantityError(f"{shown(text)} is too large a number", "Write its real size")
+    return Quantity(value, number, unit, text)
+
+
+def _no_number(words: str, text: str, example: str) -> QuantityError:
+    """Why words do not begin with one plain number."""
+    if thousands := THOUSANDS.match(words):
+        plain = re.sub("[,' ]", "", thousands[0]) + words[thousands.end() :]
+        mend = f"Write {shown(plain)}"
+        if comma := COMMA.match(words):
+            mend += f", or '{comma[1]}.{comma[2]}{words[comma.end() :]}' if a decimal is meant"
+        return QuantityError(f"{shown(text)} has a separator inside its number", mend)
+    if comma := COMMA.match(words):
+        mend = f"Write '{comma[1]}.{comma[2]}{words[comma.end() :]}', with a decimal point"
+        return QuantityError(f"{shown(text)} has a decimal comma", mend)
+    if SPAN.match(words):
+        return QuantityError(f"{shown(text)} is a span", f"Write one value, such as {example}")
+    if NOT_FINITE.match(words):
+        mend = f"Write the number, such as {example}, or delete the line"
+        return QuantityError(f"{shown(text)} is not a finite number", mend)
+    mend = f"Write a number and a unit and nothing else, such as {example}"
+    return QuantityError(f"{shown(text)} is not one plain number with a unit", mend)
+
+
+def _unit(symbol: str, number: str, text: str, dimension: str, example: str) -> Unit:
+    """The unit of this dimension that a symbol stands for."""
+    wanted = DIMENSIONS[dimension]
+    unit = BY_SYMBOL.get(SPELLINGS.get(symbol, symbol))
+    if unit is not None and unit.dimension == dimension:
+        return unit
+    usual = list(wanted.usual)
+    if example and (match := NUMBER.fullmatch(example)):
+        usual.sort(key=lambda each: each != match[2])
+    if unit is not None and unit.symbol:
+        found = DIMENSIONS[unit.dimension]
+        what = f"{shown(text)} is {found.article} {found.name}; {dimension} wants {_any(usual)}"
+        like = example or _written(usual[0], number)
+        raise QuantityError(what, f"Write {wanted.article} {dimension}, such as {like}")
+    if not symbol:
+        both = [usual[0], PARTNERS.get(usual[0], usual[0])]
+        mend = f"Write {_any([_written(each, number) for each in dict.fromkeys(both)])}"
+        raise QuantityError(f"{shown(text)} has no unit", mend)
+    right = [each.symbol for each in UNITS if each.dimension == dimension and each.symbol]
+    spelled = right + [words for words, known in SPELLINGS.items() if known in right]
+    folded = {words.casefold(): SPELLINGS.get(words, words) for words in reversed(spelled)}
+    near = difflib.get_close_matches(symbol.casefold(), folded, 1, 0.5)
+    mend = f"Units of {dimension} are {_any(right)}"
+    if near:
+        mend = f"Did you mean '{_written(folded[near[0]], number)}'? {mend}"
+    raise QuantityError(f"{shown(symbol)} in {shown(text)} is not a unit of {dimension}", mend)
+
+
+def _instead(quantity: Quantity, low: Quantity | None, high: Quantity | None) -> str:
+    """Advice on a value out of its span: the same number in another unit, when that would fit."""
+    least, most = (low.value if low else -math.inf), (high.value if high else math.inf)
+    number = quantity.text.strip().removesuffix(quantity.unit.symbol).strip()
+    for unit in UNITS:
+        fits = unit.dimension == quantity.unit.dimension and unit.symbol
+        if fits and unit != quantity.unit and least <= unit.to_si(quantity.number) <= most:
+            return f"Check the number and the unit; '{_written(unit.symbol, number)}' would fit"
+    return "Check the number and the unit against the source"
+
+
+def _any(words: Sequence[str]) -> str:
+    """`mm, cm or m`; for ratios also the bare number."""
+    *most, last = words
+    if list(words) == ["%"]:
+        return "% or a bare number"
+    return f"{', '.join(most)} or {last}" if most else last
+
+
+def _written(symbol: str, number: str) -> str:
+    return f"{number} {symbol}"

@@ -1,0 +1,139 @@
+"""Read spec files: bikes/<slug>.yaml → Bike.
+
+* read_bike      one file
+* read_bikes     all files of a publication, or some of them
+
+A file is safe YAML (`yaml_file`), fits the schema (`schema`), agrees with itself (`cross_checks`),
+and is then built (`build_bike`). Every problem of a file is found in one run.
+"""
+
+import re
+from collections.abc import Sequence
+from pathlib import Path
+
+from generator.specs.bike import Bike
+from generator.specs.build_bike import build_bike
+from generator.specs.cross_checks import cross_checks
+from generator.specs.problems import Problem
+from generator.specs.schema import Schema, load_schema, validate
+from generator.specs.stated import Sheet
+from generator.specs.yaml_file import name_in, read_mapping
+
+FOLDER = "bikes"
+SCHEMA = "bikes/bike.schema.json"
+SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+LONGEST_SLUG = 60
+RESERVED = {
+    "con",
+    "prn",
+    "aux",
+    "nul",
+    *(f"{port}{n}" for port in ("com", "lpt") for n in "123456789"),
+}
+"""Names that Windows keeps for itself, so that a clone would fail there."""
+
+
+def read_bike(path: Path, root: Path) -> tuple[Bike | None, list[Problem]]:
+    """Read one spec file of the publication at `root`.
+
+    Returns the bike, or None when there are errors; warnings come with a bike.
+    """
+    schema, problems = _schema(root)
+    return _read(path, root, schema) if schema is not None else (None, problems)
+
+
+def read_bikes(
+    root: Path, files: Sequence[Path] | None = None
+) -> tuple[tuple[Bike, ...], list[Problem]]:
+    """Read `files`, or every `bikes/*.yaml` of the publication; bikes are sorted by slug."""
+    schema, problems = _schema(root)
+    if schema is None:
+        return (), problems
+    paths, problems = _listed(root) if files is None else (sorted(set(files)), [])
+    problems += _collisions(paths, root)
+    bikes = []
+    for path in paths:
+        bike, found = _read(path, root, schema)
+        problems += found
+        if bike is not None:
+            bikes.append(bike)
+    return tuple(sorted(bikes, key=lambda bike: bike.slug)), sorted(problems)
+
+
+def _read(path: Path, root: Path, schema: Schema) -> tuple[Bike | None, list[Problem]]:
+    file = name_in(path, root)
+    problems = _name_problems(path, file)
+    if problem := _leaves(path, root, file):
+        return None, [*problems, problem]
+    marked, found = read_mapping(path, root)
+    problems += found
+    if marked is None:
+        return None, sorted(problems)
+    for find in (lambda sheet: validate(sheet, schema), cross_checks):
+        told = {(problem.line, problem.column) for problem in problems}
+        problems += [each for each in find(marked) if (each.line, each.column) not in told]
+    problems.sort()
+    if any(problem.severity == "error" for problem in problems):
+        return None, problems
+    return build_bike(Sheet(marked), path.stem, file), problems
+
+
+def _schema(root: Path) -> tuple[Schema | None, list[Problem]]:
+    """The publication's own schema, else the one that the generator came with."""
+    path = root / SCHEMA
+    if not path.exists():
+        path = Path(__file__).parents[2] / SCHEMA
+    return load_schema(path, SCHEMA)
+
+
+def _listed(root: Path) -> tuple[list[Path], list[Problem]]:
+    """The spec files of a publication, and problems with what else lies beside them."""
+    folder = root / FOLDER
+    try:
+        entries = sorted(folder.iterdir())
+    except OSError:
+        return [], [Problem(FOLDER, 0, 0, "there is no folder 'bikes' here", "Check the folder")]
+    problems = []
+    for path in entries:
+        if path.suffix.lower() in (".yml", ".yaml") and path.suffix != ".yaml":
+            mend = f"Call it '{path.stem}.yaml'"
+            file = name_in(path, root)
+            problems.append(Problem(file, 0, 0, "the name does not end in .yaml", mend))
+    return [path for path in entries if path.suffix == ".yaml"], problems
+
+
+def _name_problems(path: Path, file: str) -> list[Problem]:
+    slug = path.stem
+    if not SLUG.fullmatch(slug) or len(slug) > LONGEST_SLUG:
+        better = re.sub(r"[^a-z0-9]+", "-", slug.lower()).strip("-")[:LONGEST_SLUG].strip("-")
+        what = "the file's name becomes an address: small letters a to z, digits and single hyphens"
+        return [Problem(file, 0, 0, what, f"Call it '{better or 'maker-model'}.yaml'")]
+    if slug in RESERVED:
+        what = f"Windows keeps the name '{slug}' for itself"
+        return [Problem(file, 0, 0, what, "Call the file maker-model.yaml")]
+    return []
+
+
+def _leaves(path: Path, root: Path, file: str) -> Problem | None:
+    """A link that leads out of the publication's folder of bikes."""
+    try:
+        real, folder = path.resolve(), (root / FOLDER).resolve()
+        outside = path.is_symlink() and not real.is_relative_to(folder)
+    except (OSError, RuntimeError, ValueError):
+        outside = True
+    if not outside:
+        return None
+    mend = "Put the file itself into the folder bikes"
+    return Problem(file, 0, 0, "the file is a link that leads out of the folder bikes", mend)
+
+
+def _collisions(paths: Sequence[Path], root: Path) -> list[Problem]:
+    """Names that are one and the same on Windows and macOS."""
+    first: dict[str, Path] = {}
+    problems = []
+    for path in paths:
+        before = first.setdefault(path.stem.casefold(), path)
+        if before != path:
+            what = f"the name differs from '{before.name}' in its capital letters only"
+            problems.append(Problem(name_in(path, root), 0, 0, what, "Give it a name of its own"))
+    return problems

@@ -1,0 +1,124 @@
+"""Check a mapping against a JSON schema (draft 7); every error becomes a Problem with its place.
+
+* load_schema     the schema of a file, or the problem with it
+* validate        all problems of a mapping at once
+
+Our own keywords, beside those of draft 7:
+
+* `x-quantity`    `{dimension, min, max}`, the span as texts with units; or `{by, kinds}`, where the
+                  sibling key `by` picks one of `kinds`
+* `x-hint`        the advice when a value does not match `pattern`
+* `x-also`        other names that people try for a key
+
+Dates may stand without quotes: `format: date` takes a `datetime.date` or its text.
+"""
+
+import json
+from collections.abc import Iterator
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from generator.specs.marked import Keys, Marked
+from generator.specs.problems import Problem
+from generator.specs.quantity import QuantityError, check
+from generator.specs.schema_words import words
+
+Schema = dict[str, Any]
+
+
+def load_schema(path: Path, file: str) -> tuple[Schema | None, list[Problem]]:
+    """Read a JSON schema."""
+    mend = "Restore the file from the repository's history"
+    try:
+        schema = json.loads(path.read_text("utf-8"))
+    except OSError as error:
+        what = f"the schema cannot be read: {error.strerror}"
+        return None, [Problem(file, 0, 0, what, mend)]
+    except json.JSONDecodeError as error:
+        what = f"the schema is not JSON: {error.msg}"
+        return None, [Problem(file, error.lineno, error.colno, what, mend)]
+    except (ValueError, RecursionError):
+        return None, [Problem(file, 0, 0, "the schema is not JSON", mend)]
+    if not isinstance(schema, dict):
+        return None, [Problem(file, 1, 1, "the schema is not a JSON object", mend)]
+    return schema, []
+
+
+def validate(marked: Marked, schema: Schema, file: str | None = None) -> list[Problem]:
+    """Every problem of a mapping under a schema, in the order of the file.
+
+    `file` replaces the name in the problems, where it differs from the mapping's own.
+    """
+    problems = []
+    for error in _validator()(schema).iter_errors(marked.value):
+        keys: Keys = tuple(error.absolute_path)
+        for found in words(error, keys, schema):
+            line, column = (marked.where_key if found.at_key else marked.where)(found.keys)
+            name = file or marked.file
+            problems.append(Problem(name, line, column, found.what, found.mend))
+    return sorted(problems)
+
+
+@cache
+def _validator() -> Any:
+    """jsonschema's validator with our keywords. Imported here, since the import is slow."""
+    from jsonschema import Draft7Validator
+    from jsonschema.validators import extend
+
+    plain = dict(Draft7Validator.VALIDATORS)
+
+    def type_(validator: Any, types: Any, instance: Any, schema: Schema) -> Iterator[Any]:
+        if "x-quantity" in schema:
+            return  # says more about a value of the wrong type
+        if not isinstance(instance, date):
+            yield from plain["type"](validator, types, instance, schema) or ()
+        elif schema.get("format") != "date":
+            yield _error("a date", "type", instance, schema)
+
+    def format_(validator: Any, name: str, instance: Any, schema: Schema) -> Iterator[Any]:
+        if name == "date" and isinstance(instance, str) and not _is_day(instance):
+            yield _error("not a date", "format", instance, schema)
+
+    def properties(validator: Any, keys: Schema, instance: Any, schema: Schema) -> Iterator[Any]:
+        yield from plain["properties"](validator, keys, instance, schema) or ()
+        if not isinstance(instance, dict):
+            return
+        for key, below in keys.items():
+            rule = below.get("x-quantity", {})
+            kind = instance.get(rule.get("by"))
+            if key in instance and isinstance(kind, str) and kind in rule.get("kinds", {}):
+                yield from _quantity(instance[key], rule["kinds"][kind], below, [key])
+
+    def quantity(validator: Any, rule: Schema, instance: Any, schema: Schema) -> Iterator[Any]:
+        if "dimension" in rule:
+            yield from _quantity(instance, rule, schema, [])
+
+    ours = {"type": type_, "format": format_, "properties": properties, "x-quantity": quantity}
+    return extend(Draft7Validator, ours)
+
+
+def _quantity(value: object, rule: Schema, schema: Schema, path: list[str]) -> Iterator[Any]:
+    examples = schema.get("examples", ())
+    try:
+        check(value, rule, str(examples[0]) if examples and "by" not in schema else "")
+    except QuantityError as error:
+        yield _error(str(error), "x-quantity", value, schema, path, error)
+
+
+def _error(
+    message: str, keyword: str, instance: object, schema: Schema, path: Any = (), cause: Any = None
+) -> Any:
+    from jsonschema import ValidationError
+
+    return ValidationError(
+        message, keyword, path, cause, instance=instance, schema=schema, validator_value=None
+    )
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return len(text) == 10 and date.fromisoformat(text) is not None
+    except ValueError:
+        return False

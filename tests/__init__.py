@@ -1,0 +1,1 @@
+"""Tests, in rooms that mirror `generator/`; `python -m tests` runs them all."""

@@ -1,0 +1,28 @@
+"""Starting the pretend publisher and the real command in processes of their own."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def pretend(out: Path, word: str, *options: str) -> subprocess.CompletedProcess[str]:
+    """Publish a pretend site in its own process; see `tests.publish.pretend`."""
+    return started("tests.publish.pretend", str(out), word, *options)
+
+
+def generator(*arguments: str) -> subprocess.CompletedProcess[str]:
+    """Run a command as a user does."""
+    return started("generator", *arguments)
+
+
+def started(module: str, *arguments: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", module, *arguments],
+        cwd=ROOT,
+        text=True,
+        capture_output=True,
+        stdin=subprocess.DEVNULL,
+        check=False,
+    )

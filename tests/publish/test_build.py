@@ -1,0 +1,157 @@
+"""The build from end to end, on a small publication, by the command that users type."""
+
+import os
+import random
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from generator.publish.build import build
+from generator.publish.summary import Changes
+from generator.specs.problems import ProblemsFound
+from tests.publish.pretend import site_of
+from tests.publish.processes import ROOT, generator
+
+
+def start(root: Path, out: Path, **environment: str) -> subprocess.Popen[str]:
+    """A build in its own process, not waited for."""
+    return subprocess.Popen(
+        [sys.executable, "-m", "generator", "build", "--root", str(root), "--out", str(out)],
+        cwd=ROOT,
+        env=os.environ | environment,
+        text=True,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+
+
+def mentions(site: dict[str, bytes], word: str) -> list[str]:
+    return [path for path, data in site.items() if word in path or word.encode() in data]
+
+
+def test_a_build_counts_what_it_made(root: Path) -> None:
+    """The summary holds the counts, and what changed against the site before."""
+    shares: list[float] = []
+    first = build(root, progress=lambda share, what: shares.append(share))
+    site = site_of(root / "site")
+
+    assert (first.bikes, first.guides, first.terms) == (2, 1, 1)
+    assert first.pages == len([path for path in site if path.endswith(".html")])
+    assert set(first.changes.added) == {path for path in site if path.endswith(".html")}
+    assert first.figures == site["data/figures.csv"].decode().strip().count("\n")
+    assert first.bytes == sum(len(data) for path, data in site.items() if path != ".built.json")
+    assert shares == sorted(shares)
+    assert 0 <= shares[0] < shares[-1] <= 1
+
+    again = build(root)
+
+    assert again.changes == Changes()
+
+
+def test_a_removed_bike_is_gone(root: Path) -> None:
+    """With its file go its pages, its rows and every link to it."""
+    out = root / "site"
+    build(root)
+    assert len(mentions(site_of(out), "pellimor-trial")) > 3
+
+    (root / "bikes" / "pellimor-trial.yaml").unlink()
+    changes = build(root).changes
+
+    assert mentions(site_of(out), "pellimor-trial") == []
+    assert "bikes/pellimor-trial/index.html" in changes.gone
+    assert "bikes/index.html" in changes.changed
+
+
+@pytest.mark.parametrize(
+    ("file", "line"),
+    [
+        ("bikes/pellimor-trial.yaml", "mass: a lot"),
+        ("content/guides/two.md", '{{ figure("pellimor-fenno", "range.nowhere") }}'),
+        ("content/guides/two.md", '{{ bike("no-such-bike") }}'),
+    ],
+)
+def test_a_failing_build_changes_nothing(root: Path, file: str, line: str) -> None:
+    """A mistake in a spec file or a text is named, and the site is byte for byte as before."""
+    build(root)
+    before = site_of(root / "site")
+    path = root / file
+    text = path.read_text("utf-8")
+    path.write_text(text.replace("mass: 26.1 kg", line) if "mass" in line else text + line + "\n")
+
+    with pytest.raises(ProblemsFound) as found:
+        build(root)
+
+    assert any(problem.file == file and problem.line > 0 for problem in found.value.problems)
+    assert site_of(root / "site") == before
+    assert not list(root.glob(".site*"))
+
+
+def test_builds_are_the_same_to_the_byte(root: Path) -> None:
+    """Whatever the hash seed, the time zone, the language and the order of the folder."""
+    one = start(root, root / "one", PYTHONHASHSEED="1", TZ="Pacific/Auckland", LC_ALL="C")
+    two = start(root, root / "two", PYTHONHASHSEED="2", TZ="America/Lima", LC_ALL="C.UTF-8")
+    for process in (one, two):
+        _, complaint = process.communicate()
+        assert process.returncode == 0, complaint
+
+    assert site_of(root / "one") == site_of(root / "two")
+
+
+def test_two_builds_at_once_of_one_folder(root: Path) -> None:
+    """One goes through; the other says who is at work, or comes when that is done."""
+    both = [start(root, root / "site") for _ in range(2)]
+    ends = [(process.communicate()[1], process.returncode) for process in both]
+
+    assert 0 in [code for _, code in ends]
+    for complaint, code in ends:
+        assert code == 0 or "is building this folder" in complaint
+    assert site_of(root / "site")
+    assert not list(root.glob(".site*"))
+
+
+def test_killed_at_random(root: Path) -> None:
+    """A real build killed at 20 random moments leaves the old site or the new one."""
+    out = root / "site"
+    chance = random.Random(20)
+    file = root / "content" / "site.yaml"
+    text = file.read_text("utf-8")
+    build(root)
+    old = site_of(out)
+    file.write_text(text.replace("tagline: ", "tagline: Another. ", 1), "utf-8")
+    started = time.monotonic()
+    assert start(root, root / "elsewhere").wait() == 0
+    takes = time.monotonic() - started
+    new = site_of(root / "elsewhere")
+    assert old != new
+
+    for _ in range(20):
+        process = start(root, out)
+        try:
+            process.wait(chance.uniform(0, takes))
+        except subprocess.TimeoutExpired:
+            process.send_signal(signal.SIGKILL)
+        process.communicate()
+        assert site_of(out) in (old, new)
+
+    assert generator("build", "--root", str(root)).returncode == 0
+    assert site_of(out) == new
+    assert not list(root.glob(".site*"))
+
+
+def test_no_clock_in_the_site(root: Path) -> None:
+    """A build tomorrow is the build of today; only SOURCE_DATE_EPOCH may tell it a day."""
+    build(root)
+    before = site_of(root / "site")
+    program = (
+        "import time, datetime; from pathlib import Path;"
+        "time.time = lambda: 4e9;"
+        "from generator.publish.build import build; build(Path(__import__('sys').argv[1]))"
+    )
+    subprocess.run([sys.executable, "-c", program, str(root)], cwd=ROOT, check=True)
+
+    assert site_of(root / "site") == before

@@ -1,0 +1,93 @@
+"""Whatever a file holds, reading it ends in a bike or in problems, never in an exception."""
+
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from generator.specs.read import read_bike
+from generator.specs.yaml_file import parse_mapping
+from tests.specs.sheets import ROOT
+
+FENNO = (ROOT / "bikes" / "pellimor-fenno.yaml").read_bytes()
+LINES = FENNO.decode().splitlines()
+SCRAPS = ["", "~", "[]", "{}", "- x", "true", "-1", "1e400", ".nan", "'", '"', "*a", "&a x", "!t x",
+          "2026-13-01", "0 kg", "-5 km", "{a: 1}", "[1, [2]]", "x: y", "\t", "«»", "9" * 50]  # fmt: skip
+SLOWER = settings(
+    max_examples=150,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    (tmp_path / "bikes").mkdir()
+    return tmp_path / "bikes" / "pellimor-fenno.yaml"
+
+
+def holds(path: Path, raw: bytes) -> None:
+    """Read `raw`; a bike or an error must come out, and each problem must be whole."""
+    path.write_bytes(raw)
+    bike, problems = read_bike(path, path.parents[1])
+    errors = [problem for problem in problems if problem.severity == "error"]
+    assert (bike is None) == bool(errors)
+    lines = raw.count(b"\n") + raw.count(b"\r") + 3
+    for problem in problems:
+        assert problem.what
+        assert problem.mend
+        assert "\n" not in str(problem)
+        assert problem.line <= lines
+
+
+@SLOWER
+@given(
+    st.lists(
+        st.tuples(st.integers(0, len(FENNO) - 1), st.binary(max_size=3), st.integers(0, 4)),
+        min_size=1,
+        max_size=6,
+    )
+)
+def test_mutated_bytes(path: Path, edits: list[tuple[int, bytes, int]]) -> None:
+    """Bytes put in, taken out and changed anywhere."""
+    raw = FENNO
+    for at, put, take in edits:
+        raw = raw[:at] + put + raw[at + take :]
+    holds(path, raw)
+
+
+@SLOWER
+@given(
+    st.lists(
+        st.tuples(st.integers(0, len(LINES) - 1), st.sampled_from(SCRAPS)), min_size=1, max_size=5
+    )
+)
+def test_mutated_values(path: Path, edits: list[tuple[int, str]]) -> None:
+    """Values replaced by others of every kind."""
+    lines = list(LINES)
+    for at, scrap in edits:
+        lines[at] = lines[at].partition(":")[0] + ": " + scrap
+    holds(path, "\n".join(lines).encode())
+
+
+@SLOWER
+@given(st.permutations(range(len(LINES))).map(lambda order: order[: len(LINES) // 2]))
+def test_shuffled_lines(path: Path, order: list[int]) -> None:
+    """Lines in any order, half of them gone."""
+    holds(path, "\n".join(LINES[at] for at in order).encode())
+
+
+@SLOWER
+@given(st.binary(max_size=300))
+def test_any_bytes(path: Path, raw: bytes) -> None:
+    """Files that were never a spec."""
+    holds(path, raw)
+
+
+@SLOWER
+@given(st.text(st.sampled_from("ab:-[]{},&*!|>'\"%@`# \n\t?012."), max_size=80))
+def test_any_signs(text: str) -> None:
+    """YAML's own signs in any order."""
+    marked, problems = parse_mapping(text, "a.yaml")
+    assert marked is not None or problems

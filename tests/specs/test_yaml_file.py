@@ -1,0 +1,167 @@
+"""Safe YAML: plain values with their places, and people's words for what is broken."""
+
+import time
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from generator.specs.yaml_file import LARGEST_FILE, parse_mapping, read_mapping
+
+
+def values(text: str) -> dict:
+    marked, problems = parse_mapping(text, "a.yaml")
+    assert marked is not None, problems
+    assert not problems
+    return marked.value
+
+
+def problem(text: str):
+    _, problems = parse_mapping(text, "a.yaml")
+    assert len(problems) == 1, list(map(str, problems))
+    return problems[0]
+
+
+@pytest.mark.parametrize(
+    ("word", "value"),
+    [
+        # YAML 1.2.2, section 10.3.2 (core schema): null, bool, int and float by these words only
+        ("true", True), ("False", False), ("null", None), ("~", None), ("", None),
+        ("12", 12), ("-12", -12), ("+12", 12), ("0", 0), ("1.5", 1.5), (".5", 0.5), ("1e3", 1000.0),
+        # what the older YAML 1.1 took for something else
+        ("no", "no"), ("on", "on"), ("yes", "yes"), ("12:30", "12:30"), ("1_000", "1_000"),
+        # our own: leading zeros and other bases stay text
+        ("014", "014"), ("0x1F", "0x1F"), ("0o14", "0o14"),
+        ("2026-10-04", date(2026, 10, 4)), ("2026-10-4", "2026-10-4"),
+        ("'2026-10-04'", "2026-10-04"), ('"12"', "12"), ("47-622", "47-622"), ("18 %", "18 %"),
+    ],
+)  # fmt: skip
+def test_words(word: str, value: object) -> None:
+    """Unquoted words mean what a person expects."""
+    found = values(f"key: {word}")["key"]
+    assert found == value
+    assert type(found) is type(value)
+
+
+def test_places() -> None:
+    """A scalar is found at its value, a list or mapping at its key, all from line and column 1."""
+    marked, _ = parse_mapping("a: 1\nb:\n  - {c: x}\n  - d\n", "a.yaml", first_line=11)
+    assert marked is not None
+    assert marked.where(("a",)) == (11, 4)
+    assert marked.where_key(("a",)) == (11, 1)
+    assert marked.where(("b",)) == (12, 1)
+    assert marked.where(("b", 0, "c")) == (13, 9)
+    assert marked.where(("b", 1)) == (14, 5)
+    assert marked.where(("b", 0, "missing")) == (13, 5)
+    assert marked.where(()) == (11, 1)
+
+
+def test_text_as_written() -> None:
+    """The words of a number are kept."""
+    marked, _ = parse_mapping("a: 0.60", "a.yaml")
+    assert marked is not None
+    assert (marked.value["a"], marked.text(("a",))) == (0.6, "0.60")
+
+
+def test_bom_and_crlf(tmp_path: Path) -> None:
+    """A file saved on Windows reads the same."""
+    path = tmp_path / "a.yaml"
+    path.write_bytes("\ufeffname: Fénno\r\nyear: 2026\r\n".encode())
+    marked, problems = read_mapping(path, tmp_path)
+    assert problems == []
+    assert marked is not None
+    assert marked.value == {"name": "Fénno", "year": 2026}
+    assert marked.where(("year",)) == (2, 7)
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "what", "mend"),
+    [
+        ("", 1, "empty", "name: Fenno"),
+        ("# only\n# comment\n", 1, "empty", "name: Fenno"),
+        ("- a\n- b", 1, "this is a list", "name: Fenno"),
+        ("just words", 1, "plain text", "name: Fenno"),
+        ("a: 1\nb: 2\na: 3", 3, "on line 1 and on line 3", "delete the other"),
+        ("a: &x 1", 1, "'&x'", "write values out"),
+        ("a: *x", 1, "'*x'", "Write it out"),
+        ("<<: {a: 1}\nb: 2", 1, "'<<'", "Write its keys out"),
+        ("a: !!python/object:os.system x", 1, "tag", "quotes"),
+        ("a: !x y", 1, "tag", "quotes"),
+        ("a: 1\n---\nb: 2", 2, "second document", "---"),
+        ("a: 1\nb: .nan", 2, "not a finite number", "Write the number"),
+        ("a: -.inf", 1, "not a finite number", "Write the number"),
+        ("a: 1e999", 1, "too large", "real size"),
+        ("a: 2026-02-30", 1, "not a day", "2026-10-04"),
+        ("a: " + "1" * 5000, 1, "5000 characters", "quotes"),
+        ("a: {b: one, two, c: d}", 1, "'two' has no value", "commas in quotes"),
+        ("a: 1\n\tb: 2", 2, "tab", "spaces"),
+        ("a: [1, 2\nb: 3", 2, "begins on line 1", "Close it"),
+        ("a: 'open\nb: 3", 2, "quotation mark", "Close it"),
+        ("a: one: two", 1, "a colon", "quotes"),
+        ("a: @home", 1, "special meaning", "quotes"),
+        ("a:\n  b: 1\n c: 2", 3, "does not fit", "same indent"),
+        ("a: {{ figure }}", 1, "bracket", "quotes"),
+        ("[a]: b", 1, "bracket", "quotes"),
+        ('a: "x\\u0007"', 1, "U+0007", "Remove it"),
+        ("a: x\x00y", 1, "U+0000", "plain text"),
+        ("a: " + "[" * 30 + "]" * 30, 1, "deeper than 20", "Close the brackets"),
+        ("a: " + "[" * 100_000, 1, "nest", "Close"),
+    ],
+)
+def test_broken(text: str, line: int, what: str, mend: str) -> None:
+    """Whatever is broken is named with its line and its mend."""
+    found = problem(text)
+    assert (found.file, found.line) == ("a.yaml", line)
+    assert what in found.what
+    assert mend in found.mend
+
+
+def test_first_of_two_is_kept() -> None:
+    """A doubled key keeps its first value, so that later checks can go on."""
+    marked, problems = parse_mapping("a: 1\na: {b: [2]}\nc: 3", "a.yaml")
+    assert len(problems) == 1
+    assert marked is not None
+    assert marked.value == {"a": 1, "c": 3}
+
+
+@pytest.mark.parametrize(
+    ("raw", "line", "what"),
+    [
+        (b"name: Fenno\nmaker: Pell\xeemor\n", 2, "not UTF-8"),
+        ("name: Fenno".encode("utf-16"), 1, "UTF-16"),
+        (b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", 1, "not UTF-8"),
+        (b"PK\x03\x04", 1, "U+0003"),
+        (b"a: 1\n" * LARGEST_FILE, 0, "larger than 256 KB"),
+    ],
+)
+def test_not_text(tmp_path: Path, raw: bytes, line: int, what: str) -> None:
+    """Files that are not plain UTF-8 text are refused with the line."""
+    path = tmp_path / "a.yaml"
+    path.write_bytes(raw)
+    marked, problems = read_mapping(path, tmp_path)
+    assert marked is None
+    assert [found.line for found in problems] == [line]
+    assert what in problems[0].what
+
+
+def test_no_file(tmp_path: Path) -> None:
+    """A missing file and a folder are problems, not exceptions."""
+    for path in (tmp_path / "missing.yaml", tmp_path):
+        marked, problems = read_mapping(path, tmp_path)
+        assert marked is None
+        assert len(problems) == 1
+
+
+def test_many_values_are_refused() -> None:
+    """A file that holds too many values is given up."""
+    assert "more than 20000 values" in problem("a: [" + "1," * 30_000 + "]").what
+
+
+def test_alias_bomb_is_quick() -> None:
+    """Repeats are refused, never expanded."""
+    lines = ["a0: &a0 [x, x]"]
+    lines += [f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 9)}]" for n in range(1, 60)]
+    began = time.perf_counter()
+    _, problems = parse_mapping("\n".join(lines), "a.yaml")
+    assert time.perf_counter() - began < 1
+    assert {found.line for found in problems} == set(range(1, 61))
