@@ -1,19 +1,17 @@
 """Chart `gears.cadence_by_speed`: how fast the legs turn at each speed, one line for each gear."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from generator.charts.lines import line_spec, picked, pivot
 from generator.charts.plate import Plate, Row, System, units
-
-if TYPE_CHECKING:
-    from generator.figures.table import FiguresTable
+from generator.figures.table import FiguresTable
 
 FASTEST = 130
 """Cadence above which nothing is drawn: nobody pedals there. [rpm]"""
 
 
-def rows(table: "FiguresTable", slug: str, system: System) -> list[Row]:
+def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     """Rows {series, speed, cadence [rpm]}, for at most five gears."""
     factor = units(system)[0]
     found = table.curve(slug, "gears.cadence_by_speed")
@@ -22,10 +20,10 @@ def rows(table: "FiguresTable", slug: str, system: System) -> list[Row]:
         {
             "series": f"gear {row['gear']}",
             "speed": round(row["speed"] * factor, 2),
-            "cadence": round(row["cadence"], 1),
+            "cadence": round(row["cadence"] * 60, 1),
         }
         for row in found
-        if row["gear"] in kept and row["cadence"] <= FASTEST
+        if row["gear"] in kept and row["cadence"] * 60 <= FASTEST
     ]
 
 

@@ -1,16 +1,14 @@
 """Chart `assist.motor_by_rider`: motor power against the rider's, one line for each level."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from generator.charts.lines import line_spec, picked, pivot
 from generator.charts.plate import Plate, Row, System
-
-if TYPE_CHECKING:
-    from generator.figures.table import FiguresTable
+from generator.figures.table import FiguresTable
 
 
-def rows(table: "FiguresTable", slug: str, system: System) -> list[Row]:
+def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     """Rows {series, rider [W], motor [W]}, for at most five levels."""
     found = table.curve(slug, "assist.motor_by_rider")
     kept = picked(list(dict.fromkeys(row["level"] for row in found)))

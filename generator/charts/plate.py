@@ -2,10 +2,9 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Any, Literal
 
-if TYPE_CHECKING:
-    from generator.figures.table import FiguresTable
+from generator.figures.table import FiguresTable
 
 Row = dict[str, Any]
 System = Literal["metric", "us"]
@@ -20,7 +19,7 @@ class Plate:
     """
 
     title: str
-    rows: Callable[["FiguresTable", str, System], list[Row]]
+    rows: Callable[[FiguresTable, str, System], list[Row]]
     spec: Callable[[Sequence[Row], System], dict[str, Any]]
     finding: Callable[[Sequence[Row], System], str]
     """One sentence that the rows bear out."""

@@ -4,18 +4,16 @@ Its `slug` is the currency's code: amounts of different currencies are never put
 """
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from generator.charts import theme
 from generator.charts.plate import Plate, Row, System, units
-
-if TYPE_CHECKING:
-    from generator.figures.table import FiguresTable
+from generator.figures.table import FiguresTable
 
 HEIGHT = 330
 
 
-def rows(table: "FiguresTable", slug: str, system: System) -> list[Row]:
+def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     """Rows {name, price, range, low, high, front}, cheapest first.
 
     `front` marks a bike that goes further than every cheaper one.

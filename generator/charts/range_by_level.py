@@ -1,13 +1,11 @@
 """Chart `range.by_level`: range at each level on each route, bars from zero with intervals."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from generator.charts import theme
 from generator.charts.plate import Plate, Row, System, units
-
-if TYPE_CHECKING:
-    from generator.figures.table import FiguresTable
+from generator.figures.table import FiguresTable
 
 BAR = 20
 """Height given to one bar. [px]"""
@@ -15,7 +13,7 @@ LABEL_SHARE = 0.5
 """Share of the width kept free at the right for the labels."""
 
 
-def rows(table: "FiguresTable", slug: str, system: System) -> list[Row]:
+def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     """Rows {level, route, range, low, high, words}."""
     factor, unit = units(system)[2:]
     return [

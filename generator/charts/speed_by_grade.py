@@ -1,16 +1,14 @@
 """Chart `hills.speed_by_grade`: steady speed against grade, one line for each level."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from generator.charts.lines import line_spec, picked, pivot
 from generator.charts.plate import Plate, Row, System, units
-
-if TYPE_CHECKING:
-    from generator.figures.table import FiguresTable
+from generator.figures.table import FiguresTable
 
 
-def rows(table: "FiguresTable", slug: str, system: System) -> list[Row]:
+def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     """Rows {series, grade [%], speed, low, high}, for at most five levels."""
     factor = units(system)[0]
     found = table.curve(slug, "hills.speed_by_grade")

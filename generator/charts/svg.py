@@ -10,15 +10,13 @@ Conversion is the slow part (about 20 ms), so a caller may hand in a `convert` o
 import re
 from collections.abc import Callable
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from markupsafe import Markup, escape
 
 from generator.charts import theme
 from generator.charts.plate import Plate, System
-
-if TYPE_CHECKING:
-    from generator.figures.table import FiguresTable
+from generator.figures.table import FiguresTable
 
 CHARTS = {
     "hills.speed_by_grade": "speed_by_grade",
@@ -55,7 +53,7 @@ def plate(name: str) -> Plate:
 
 
 def spec(
-    table: "FiguresTable", slug: str, name: str, system: System = "metric"
+    table: FiguresTable, slug: str, name: str, system: System = "metric"
 ) -> dict[str, Any] | None:
     """Vega-Lite of one chart; None when there are no rows to draw."""
     chart = plate(name)
@@ -71,7 +69,7 @@ def convert(spec: dict[str, Any]) -> str:
 
 
 def figure_for(
-    table: "FiguresTable",
+    table: FiguresTable,
     slug: str,
     name: str,
     *,
@@ -94,10 +92,10 @@ def figure_for(
     head, body = chart.grid(rows, system)
     return Markup(
         '<figure class="chart" id="{key}"><div class="chart__plate">{picture}</div>'
-        '<figcaption><strong class="chart__title">{title}</strong> '
-        '<span class="chart__finding">{finding}</span> <span class="chart__note">{note}</span>'
-        "</figcaption>"
-        '<details class="chart__data"><summary>The numbers drawn</summary>{table}</details></figure>'
+        '<figcaption><div class="chart__words"><strong>{title}</strong> '
+        '<span class="chart__finding">{finding}</span> <span class="chart__note">{note}</span></div>'
+        '<details class="chart__data"><summary>The numbers drawn</summary>{table}</details>'
+        "</figcaption></figure>"
     ).format(
         key=key,
         picture=Markup(picture),

@@ -20,6 +20,11 @@ EASE = 0.97
 """The rider stops pedalling above this share of the braking ceiling. [-]"""
 
 
+KINK = 0.5
+"""Change of the traction's bend within a step above which the step is taken in parts. [-]"""
+SUBSTEPS = 8
+
+
 class Tables(NamedTuple):
     """Traction on an even grid of speed; shape (tables, nodes). Scenarios may share a table."""
 
@@ -74,6 +79,35 @@ class Ride(NamedTuple):
     """Distance at walking speed because the bike could not climb. [m]"""
 
 
+class _Cell(NamedTuple):
+    """One cell of the course, the same for all scenarios."""
+
+    sine: float
+    cosine: float
+    surface: float
+    headwind: float
+    pedalled: bool
+    start_ceiling: float
+    end_ceiling: float
+
+
+class _Side(NamedTuple):
+    """What a step needs of each scenario; arrays of shape (scenarios,)."""
+
+    row: NDArray[np.intp]
+    """Where its table begins."""
+    idle: Array
+    inertia: Array
+    weight: Array
+    rolling: Array
+    drag: Array
+    wind: Array
+    factor: Array
+
+    def take(self, index: NDArray[np.intp]) -> "_Side":
+        return _Side(*(part[index] for part in self))
+
+
 def ride(tables: Tables, road: Road, course: Course) -> Ride:
     """Ride a course once with every scenario.
 
@@ -91,69 +125,110 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
     -----
     Each step solves dE/ds = F(v) − R(v) with the exponential Rosenbrock-Euler rule, E₁ = E₀ + Δs f φ₁(J Δs) with
     φ₁(z) = (eᶻ − 1)/z, which is of second order and does not ring where the motor lets go at a speed limit, however
-    steep that is [1]_. Braking clips E to the ceiling of the course.
+    steep that is [1]_. The mean energy of the step, E₀ + Δs f φ₂(J Δs) with φ₂(z) = (eᶻ − 1 − z)/z², gives the speed at
+    which powers are read. Scenarios whose energy doubles or halves in a step, or that cross a kink of their traction, take
+    it again in `SUBSTEPS` parts. Braking clips E to the ceiling of the course.
 
     References
     ----------
     .. [1] M. Hochbruck and A. Ostermann, "Exponential integrators," Acta Numerica 19 (2010), 209-286.
     """
-    nodes, scenarios = tables.force.shape[1], len(tables.table)
-    row = tables.table * nodes
-    idle, standby = tables.coast_force[tables.table], tables.standby[tables.table]
-    force, motor, rider, battery = (
-        np.ascontiguousarray(table).ravel()
-        for table in (tables.force, tables.motor_force, tables.rider_power, tables.battery_power)
-    )
-    per_node = 1.0 / tables.speed_step
-    last = nodes - 2
-    drag = 0.5 * road.air_density * road.cda * road.factor
+    nodes = tables.force.shape[1]
+    powers = np.stack([tables.battery_power, tables.rider_power, tables.motor_force], axis=-1)
+    powers = powers.reshape(-1, 3)
+    force = np.ascontiguousarray(tables.force).ravel()
+    standby = tables.standby[tables.table]
     weight = road.mass * STANDARD_GRAVITY
+    side = _Side(
+        row=tables.table * nodes,
+        idle=tables.coast_force[tables.table],
+        inertia=road.inertia,
+        weight=weight,
+        rolling=weight * road.crr,
+        drag=0.5 * road.air_density * road.cda * road.factor,
+        wind=road.wind,
+        factor=road.factor,
+    )
+    scale, last = 1.0 / tables.speed_step, nodes - 2
     slope = np.arctan(course.grade)
-    sine, cosine, length = np.sin(slope), np.cos(slope), np.diff(course.distance)
+    length = np.diff(course.distance)
+    speed = np.full(len(standby), WALK)
+    sums = np.zeros((len(standby), 3))
+    time, pushed = np.zeros_like(speed), np.zeros_like(speed)
 
-    speed = np.full(scenarios, WALK)
-    total = {name: np.zeros(scenarios) for name in Ride._fields}
-    for cell in range(len(length)):
-        step = length[cell]
-        ceiling = max(course.ceiling[cell + 1], WALK)
-        pedalling = speed < EASE * max(course.ceiling[cell], WALK) + 1e-9
-        if course.ceiling[cell + 1] <= 0.0:
-            pedalling = np.zeros(scenarios, dtype=bool)
-
-        place = speed * per_node
+    def advance(side: _Side, speed: Array, cell: _Cell, step: float) -> tuple[Array, ...]:
+        """One step: new speed, mean speed, pedalling, and how far the bend of the traction changed."""
+        place = speed * scale
         node = np.minimum(place.astype(np.intp), last)
-        at = row + node
-        low, high = force[at], force[at + 1]
-        push = np.where(pedalling, low + (high - low) * (place - node), idle)
-        push_slope = np.where(pedalling, (high - low) * per_node, 0.0)
-        air = speed + road.wind * course.headwind[cell]
-        rolling = weight * (sine[cell] + cosine[cell] * road.crr * course.surface[cell])
-        gradient = 2.0 * drag * np.abs(air)
-        net = push - drag * air * np.abs(air) - np.where(rolling > 0, road.factor, 1.0) * rolling
-        bend = np.clip((push_slope - gradient) / (road.inertia * speed) * step, -50.0, 1.0)
-        bend = np.where(np.abs(bend) < 1e-8, 1e-8, bend)
-        energy = 0.5 * road.inertia * speed**2 + step * net * np.expm1(bend) / bend
-        floor = energy < 0.5 * road.inertia * WALK**2
-        new = np.sqrt(2.0 * np.maximum(energy, 0.0) / road.inertia)
-        new = np.clip(new, WALK, ceiling)
+        at = side.row + node
+        low = force[at]
+        rise = force[at + 1] - low
+        pedalling = speed < EASE * cell.start_ceiling
+        pedalling &= cell.pedalled
+        push = np.where(pedalling, low + rise * (place - node), side.idle)
+        air = speed + side.wind * cell.headwind
+        hold = side.weight * cell.sine + side.rolling * (cell.cosine * cell.surface)
+        hold = np.where(hold > 0.0, side.factor * hold, hold)
+        net = push - side.drag * air * np.abs(air) - hold
+        bend = (rise * pedalling * scale - 2.0 * side.drag * np.abs(air)) / (side.inertia * speed) * step
+        bend = np.clip(bend, -60.0, 1.0)
+        bend = np.where(np.abs(bend) < 1e-5, 1e-5, bend)
+        first = np.expm1(bend) / bend
+        before = 0.5 * side.inertia * speed**2
+        after = before + step * net * first
+        middle = before + step * net * (first - 1.0) / bend
+        new = np.sqrt(np.maximum(2.0 * after / side.inertia, 0.0))
+        clipped = np.clip(new, WALK, cell.end_ceiling)
+        root = np.sqrt(np.maximum(2.0 * middle / side.inertia, WALK**2))
+        jensen = 0.5 * (speed + clipped) / np.sqrt(0.5 * (speed**2 + clipped**2))
+        mean = np.where(new == clipped, root * jensen, 0.5 * (speed + clipped))
+        ahead = side.row + np.minimum((clipped * scale).astype(np.intp), last)
+        change = (force[ahead + 1] - force[ahead]) / clipped - rise / speed
+        kink = np.abs(change) * pedalling * (scale * step) / side.inertia
+        rough = (kink > KINK) | (after < 0.5 * before) | (after > 2.0 * before)
+        return clipped, mean, pedalling, rough & (new < cell.end_ceiling), new <= WALK
 
-        mean = 0.5 * (speed + new)
+    def enter(index: NDArray[np.intp] | slice, side: _Side, mean: Array, pedalling: Array, low: Array, step: float):
+        """Add a step to the sums."""
         duration = step / mean
-        place = mean * per_node
+        place = mean * scale
         node = np.minimum(place.astype(np.intp), last)
-        at = row + node
-        part = place - node
+        at = side.row + node
+        here = powers[at]
+        read = here + (powers[at + 1] - here) * (place - node)[:, None]
         work = np.where(pedalling, duration, 0.0)
-        total["battery_energy"] += work * (battery[at] + (battery[at + 1] - battery[at]) * part)
-        total["battery_energy"] += (duration - work) * standby
-        total["rider_energy"] += work * (rider[at] + (rider[at + 1] - rider[at]) * part)
-        total["motor_work"] += (
-            np.where(pedalling, step, 0.0) * (motor[at] + (motor[at + 1] - motor[at]) * part)
+        sums[index, 0] += work * read[:, 0] + (duration - work) * standby[index]
+        sums[index, 1] += work * read[:, 1]
+        sums[index, 2] += np.where(pedalling, step, 0.0) * read[:, 2]
+        time[index] += duration
+        pushed[index] += np.where(low, step, 0.0)
+
+    for number in range(len(length)):
+        step = float(length[number])
+        ends = course.ceiling[number + 1]
+        cell = _Cell(
+            sine=float(np.sin(slope[number])),
+            cosine=float(np.cos(slope[number])),
+            surface=float(course.surface[number]),
+            headwind=float(course.headwind[number]),
+            pedalled=bool(ends > 0.0),
+            start_ceiling=max(float(course.ceiling[number]), WALK / EASE + 1e-6),
+            end_ceiling=max(float(ends), WALK),
         )
-        total["time"] += duration
-        total["pushed"] += np.where(floor & (ceiling > WALK), step, 0.0)
+        new, mean, pedalling, rough, low = advance(side, speed, cell, step)
+        again = np.flatnonzero(rough)
+        if len(again) == 0:
+            enter(slice(None), side, mean, pedalling, low, step)
+        else:
+            smooth = np.flatnonzero(~rough)
+            enter(smooth, side.take(smooth), mean[smooth], pedalling[smooth], low[smooth], step)
+            part, at_part = side.take(again), speed[again]
+            for _ in range(SUBSTEPS):
+                at_part, mean, pedalling, _, low = advance(part, at_part, cell, step / SUBSTEPS)
+                enter(again, part, mean, pedalling, low, step / SUBSTEPS)
+            new[again] = at_part
         speed = new
-    return Ride(**total)
+    return Ride(sums[:, 0], sums[:, 1], sums[:, 2], time, pushed)
 
 
 def grade_at_speed(force: Array, speed: ArrayLike, *, road: Road) -> Array:

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from generator.pages import bike_figures, bike_record, cautions, jsonld, places
+from generator.pages import bike_record, cautions, jsonld, places
+from generator.pages.bike_figures import BikeFigures
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet, name_of
@@ -17,11 +18,11 @@ def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
 def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
     path = places.bike(bike.slug)
     name = name_of(bike)
-    figures = press.table.of(bike.slug)
-    shown = [figure for figure in figures.values() if figure.kind.headline]
-    claim_checks = [figure for figure in figures.values() if figure.kind.group == "claims"]
-    sections = bike_figures.sections(press, bike, path)
+    figures = BikeFigures(press, bike, path)
+    shown = [figure for figure in press.table.of(bike.slug).values() if figure.kind.headline]
     data = jsonld.product(bike, press.address(path), shown)
+    sections = figures.sections()
+    paper, claim_checks = figures.group("spec"), figures.group("claims")
     return Sheet(
         path=path,
         template="bike.html",
@@ -35,18 +36,21 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "status": bike_record.status(bike),
             "ridden": bike_record.ridden(bike),
             "version": bike_record.version(bike),
-            "headlines": bike_figures.headlines(press, bike, path),
+            "headlines": figures.headlines(),
             "sections": sections,
             "places": [(section.id, section.title) for section in sections]
-            + [("paper", "On paper"), ("measured", "What we measured"), ("origins", "Where each number comes from")],
+            + [("paper", "On paper"), ("measured", "What we measured")]
+            + [("origins", "Inputs and sources")],
             "load_caution": cautions.load(bike),
             "uses": [(use, places.link(path, places.use(use))) for use in bike.uses],
             "facts": bike_record.plain_facts(bike),
             "stated": bike_record.stated(bike),
             "claims": bike_record.claims(bike),
-            "claim_checks": bike_figures.lines(press, claim_checks, path),
+            "claim_checks": claim_checks,
+            "paper": paper,
             "missing": bike_record.missing(bike),
-            "derivations": bike_figures.derivations(press, bike, path),
+            "unworkable": bike_record.unworkable(press.table, bike.slug),
+            "inputs": figures.inputs.rows(),
             "rivals": [
                 (name_of(rival), places.link(path, places.comparison(bike.slug, rival.slug)))
                 for rival in pairs.of(bike)

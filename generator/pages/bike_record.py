@@ -1,8 +1,9 @@
 """What is on record about a bike: what its maker states, what we measured, what is missing."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from generator.figures.table import FiguresTable
 from generator.pages.press import day
 from generator.specs.bike import Bike, RangeClaim, Stated
 
@@ -63,7 +64,8 @@ def plain_facts(bike: Bike) -> list[tuple[str, str]]:
     """What the bike has, in words."""
     drivetrain, assist = bike.drivetrain, bike.assist
     rings = "/".join(map(str, drivetrain.chainrings))
-    cogs = "–".join(str(cog) for cog in dict.fromkeys((drivetrain.cogs or ())[:: max(1, len(drivetrain.cogs) - 1)]))
+    ends = dict.fromkeys((min(drivetrain.cogs), max(drivetrain.cogs)) if drivetrain.cogs else ())
+    cogs = "–".join(map(str, ends))
     gears = max(len(drivetrain.cogs), 1) * max(len(drivetrain.hub_ratios), 1)
     rows = [
         ("Frame", f"{bike.frame}, {bike.position} position"),
@@ -125,6 +127,24 @@ def missing(bike: Bike) -> list[str]:
     if not bike.certifications:
         gaps.append("Certification: none is stated, for bike or battery")
     return gaps
+
+
+def unworkable(table: FiguresTable, slug: str) -> list[str]:
+    """Which figures could not be worked out, by what they lack."""
+    by_lack: dict[tuple[str, ...], list[str]] = {}
+    for figure_id, lacking in table.missing.get(slug, {}).items():
+        by_lack.setdefault(lacking, []).append(table.kinds[figure_id].title)
+    return [_without(lacking, titles) for lacking, titles in by_lack.items()]
+
+
+def _without(lacking: Sequence[str], titles: Sequence[str]) -> str:
+    named = "; ".join(titles[:MOST_NAMED])
+    more = len(titles) - MOST_NAMED
+    return f"Without {', '.join(lacking)}: {named}" + (f"; and {more} more" if more > 0 else "")
+
+
+MOST_NAMED = 4
+"""Figures named for each thing that lacks."""
 
 
 def status(bike: Bike) -> str:

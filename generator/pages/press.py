@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Any, Literal
 
 from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
@@ -16,13 +16,11 @@ from markupsafe import Markup
 from generator.charts import svg
 from generator.content.model import Content, Text
 from generator.figures.model import Figure
+from generator.figures.table import FiguresTable
 from generator.pages import jsonld, numbers, places, prose
 from generator.pages.output import Output
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
-
-if TYPE_CHECKING:
-    from generator.figures.table import FiguresTable
 
 OWN_TEMPLATES = Path(__file__).parents[2] / "templates"
 """Used for each template that the publication does not bring itself."""
@@ -53,7 +51,7 @@ class Sheet:
 class Press:
     def __init__(
         self,
-        table: "FiguresTable",
+        table: FiguresTable,
         content: Content,
         root: Path,
         convert: svg.Convert = svg.convert,

@@ -24,7 +24,13 @@ _TARGET = re.compile(
     r"""\]\(\s*<?([^\s)>]+)|\]:\s*<?([^\s>]+)|(?:href|src)\s*=\s*["']?([^"'>\s]+)""", re.I
 )
 _DEEPEST_QUOTE = 20
-_NESTED = re.compile(rf"^(?:\s*(?:>|[-*+]\s|\d+\.\s)){{{_DEEPEST_QUOTE},}}", re.MULTILINE)
+_NESTED = re.compile(rf"^(?:[ \t]*(?:>|[-*+][ \t]|\d+\.[ \t])){{{_DEEPEST_QUOTE},}}", re.MULTILINE)
+_CODE = re.compile(r"(`{1,3})[^`]*\1")
+_SIGNS = '[<`*_"\\\n'
+_DENSEST = 1000
+"""Of each of the signs above in one paragraph. Python-Markdown takes time with their square."""
+_MOST_BRACKETS = 6000
+"""Of `[` and `<` in one text."""
 
 
 def render(
@@ -85,14 +91,30 @@ def _worked_out(body: str, words: Words, budget: Budget) -> tuple[str | None, li
         return None, [
             Fault(1, f"the text cannot be worked out: {error}", "Check its loops and conditions")
         ]
-    return "".join(written), []
+    markdown = "".join(written)
+    dense = _dense(markdown, body)
+    return (None, [dense]) if dense else (markdown, [])
+
+
+def _dense(markdown: str, body: str) -> Fault | None:
+    """A fault when a paragraph holds so many signs that reading it would take minutes."""
+    mend = "Split the paragraph, or leave out what is not meant as Markdown"
+    for paragraph in re.split(r"\n[ \t]*\n", markdown):
+        for sign in _SIGNS:
+            if paragraph.count(sign) > _DENSEST:
+                line = body.count("\n", 0, max(0, body.find(paragraph[:40]))) + 1
+                shown = "line ends" if sign == "\n" else sign
+                return Fault(line, f"a paragraph holds more than {_DENSEST} {shown}", mend)
+    if markdown.count("[") + markdown.count("<") > _MOST_BRACKETS:
+        return Fault(1, f"the text holds more than {_MOST_BRACKETS} brackets", mend)
+    return None
 
 
 def _addresses(body: str) -> list[Fault]:
     """Links and pictures whose address will be dropped, so that their writer hears of it."""
     faults = []
     for number, line in enumerate(body.split("\n"), 1):
-        for target in _TARGET.finditer(line):
+        for target in _TARGET.finditer(_CODE.sub(lambda code: " " * len(code[0]), line)):
             address = target[1] or target[2] or target[3]
             reason = prose_markdown.unsafe(address)
             if reason:

@@ -18,7 +18,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 MOST_STEPS = 10_000
 """Turns of all loops of one text together."""
-MOST_CHARACTERS = 2_000_000
+MOST_CHARACTERS = 500_000
 """Written by one text."""
 MOST_SECONDS = 20.0
 MOST_NESTING = 12

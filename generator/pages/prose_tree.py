@@ -31,7 +31,8 @@ def finished(html: str, words: Words, *, terms: Sequence[Term] = (), without: st
     to `words.faults`.
     """
     html = _ALONE.sub(lambda mark: mark[1] if _is_block(mark[1], words.pieces) else mark[0], html)
-    tree = _Tree(words, _finder(tuple(terms)), used={without})
+    used = {without, *(piece.term for piece in words.pieces)}  # a link set by hand is enough
+    tree = _Tree(words, _finder(tuple(terms)), used)
     tree.feed(html)
     tree.close()
     return "".join(tree.out)
@@ -90,8 +91,6 @@ class _Tree(HTMLParser):
         if index >= len(self.words.pieces):
             return
         piece = self.words.pieces[index]
-        if piece.term:
-            self.used.add(piece.term)
         if _PLAIN.intersection(self.open):
             self.out.append(escape(piece.plain, quote=False))
         elif piece.block and _NO_BLOCK.intersection(self.open):

@@ -26,6 +26,9 @@ from generator.specs.bike import Bike
 if TYPE_CHECKING:
     from generator.figures.table import FiguresTable
 
+TABLE_PREFIX = "t-"
+"""Before the id of a table's caption."""
+
 MARK = re.compile("\ue000(\\d{1,6})\ue001")
 """A mark that a word has left."""
 
@@ -67,11 +70,11 @@ class Words:
         self._up = "../" * depth
         self._first: show.System = "us" if content.settings.units == "us" else "metric"
         self._tables = 0
-        self._draw = draw or self._drawn
+        self._draw = draw
 
     def globals(self, budget: Budget) -> dict[str, Callable[..., object]]:
         """What `prose_language.compiled` makes callable."""
-        spoken = {
+        spoken: dict[str, Callable[..., Piece]] = {
             "figure": self.figure,
             "bike": self.bike,
             "term": self.term,
@@ -135,7 +138,7 @@ class Words:
         rows = [(slug, _name(self._known_bike(slug))) for slug in bikes]
         kinds = [self._known_figure(figure) for figure in figures]
         self._tables += 1
-        label = f"t-{self._tables}"
+        label = f"{TABLE_PREFIX}{self._tables}"
         caption = caption or ", ".join(kind.title for kind in kinds)
         heads = Markup().join(
             Markup('<th scope="col">{}</th>').format(kind.short) for kind in kinds
@@ -150,11 +153,16 @@ class Words:
 
     def chart(self, name: str, bike: str) -> Piece:
         _texts(name=name, bike=bike)
+        from generator.charts import svg  # only a text with a chart pays for it
+
         heading = "" if _CURRENCY.fullmatch(bike) else _name(self._known_bike(bike))
         try:
-            html = self._draw(bike, name, heading)
+            if self._draw is None:
+                html = svg.figure_for(self._table, bike, name, system=self._first, heading=heading)
+            else:
+                html = self._draw(bike, name, heading)
         except KeyError as error:
-            mend = str(error.args[0]) if error.args else "See the charts of a bike's page"
+            mend = f"Known are {', '.join(svg.NAMES)}"
             raise _WrongError(f"there is no chart {name!r} of {bike!r}", mend, name) from error
         if not html:
             mend = "Take the chart out, or fill in what it needs in the bike's file"
@@ -177,11 +185,6 @@ class Words:
         return Markup('<tr><th scope="row">{}</th>{}</tr>').format(
             self._bike_link(slug, name), cells
         )
-
-    def _drawn(self, bike: str, name: str, heading: str) -> Markup:
-        from generator.charts import svg  # only a text with a chart pays for it
-
-        return svg.figure_for(self._table, bike, name, system=self._first, heading=heading)
 
     def _bike_link(self, slug: str, name: str) -> Markup:
         return Markup('<a class="bike" href="{}bikes/{}/">{}</a>').format(self._up, slug, name)
@@ -220,7 +223,7 @@ class Words:
             Piece(piece.html, piece.plain, piece.unlinked, piece.block, piece.term, line_)
         )
         mark = f"\ue000{len(self.pieces) - 1}\ue001"
-        return Markup(f"\n\n{mark}\n\n" if piece.block else mark)
+        return f"\n\n{mark}\n\n" if piece.block else mark
 
 
 _USAGE = {

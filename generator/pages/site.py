@@ -2,24 +2,21 @@
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from generator.charts import svg
 from generator.content.model import Content
+from generator.figures.table import FiguresTable
 from generator.pages import assets, bike, compare, learn, lists, machine, places, reference
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
 from generator.specs.problems import ProblemsFound
 
-if TYPE_CHECKING:
-    from generator.figures.table import FiguresTable
-
 __all__ = ["Output", "outputs"]
 
 
 def outputs(
-    table: "FiguresTable", content: Content, root: Path, *, convert: svg.Convert = svg.convert
+    table: FiguresTable, content: Content, root: Path, *, convert: svg.Convert = svg.convert
 ) -> Iterator[Output]:
     """Every file of the site, in an order that never changes.
 

@@ -2,8 +2,8 @@
 
 import difflib
 
-from generator.specs.facts import Facts
-from generator.specs.keypath import known, resolve
+from generator.specs.facts import MOST, Facts
+from generator.specs.keypath import LONGEST, known, resolve
 from generator.specs.marked import Keys, shown
 
 OUR_OWN = {"sources", "stated_by", "corrections", "revisions", "ridden"}
@@ -19,7 +19,7 @@ def check_sources(facts: Facts) -> None:
         if isinstance(source, str) and source not in sources:
             near = difflib.get_close_matches(source, sources, 1, 0.5)
             mend = f"Did you mean '{near[0]}'? " if near else ""
-            mend += f"Write one of: {', '.join(sources)}; or add '{source}' to sources"
+            mend += f"Write one of: {', '.join(sources[:12])}; or add '{source}' to sources"
             facts.error(keys, f"there is no source '{source}' in this file", mend)
 
 
@@ -45,7 +45,7 @@ def check_records(facts: Facts) -> None:
         if level and level not in names:
             near = difflib.get_close_matches(level, names, 1, 0.4)
             mend = f"Did you mean '{near[0]}'? " if near else ""
-            listed = ", ".join(filter(None, names)) or "none: list them under assist.levels"
+            listed = ", ".join(filter(None, names[:12])) or "none: list them under assist.levels"
             facts.error(
                 ("rides", at, "level"),
                 f"there is no level '{level}' in assist.levels",
@@ -72,10 +72,10 @@ def _check_key(facts: Facts, words: str, keys: Keys, *, at_key: bool = False) ->
     if top not in OUR_OWN and resolve(facts.marked.value, words) is not None:
         return
     stated = {key: below for key, below in facts.marked.value.items() if key not in OUR_OWN}
-    choices = known(stated)
-    near = difflib.get_close_matches(words, choices, 1, 0.5) or [
-        each for each in choices if each.endswith(f".{words}")
-    ]
+    choices = known(stated)[:MOST]
+    near = [each for each in choices if each.endswith(f".{words}")]
+    if not near and len(words) <= LONGEST:
+        near = difflib.get_close_matches(words, choices, 1, 0.5)
     mend = f"Did you mean '{near[0]}'?" if near else "Write the keys from the top, joined by dots"
     mend += " Such a key is battery.charge or assist.levels.Tour.ratio"
     facts.error(keys, f"{shown(words)} names nothing that this file states", mend, at_key=at_key)

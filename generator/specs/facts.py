@@ -3,11 +3,15 @@
 * Facts     forgiving look-ups, and problems with their places
 """
 
+from itertools import islice
 from typing import Any
 
 from generator.specs.marked import Keys, Marked
 from generator.specs.problems import Problem
 from generator.specs.quantity import Quantity, QuantityError, parse
+
+MOST = 200
+"""Items looked at in one list or mapping; the schema refuses longer ones."""
 
 
 class Facts:
@@ -35,12 +39,12 @@ class Facts:
     def items(self, *keys: str | int) -> list[Any]:
         """The list at a path, or an empty one."""
         value = self.one(*keys)
-        return value if isinstance(value, list) else []
+        return value[:MOST] if isinstance(value, list) else []
 
     def group(self, *keys: str | int) -> dict[str, Any]:
         """The mapping at a path, or an empty one."""
         value = self.one(*keys)
-        return value if isinstance(value, dict) else {}
+        return dict(islice(value.items(), MOST)) if isinstance(value, dict) else {}
 
     def numbers(self, *keys: str | int) -> list[float]:
         """The list of numbers at a path; empty when any of it is something else."""

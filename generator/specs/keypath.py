@@ -8,6 +8,8 @@ from typing import Any
 
 from generator.specs.marked import Keys
 
+LONGEST = 200
+"""Characters of a dotted key."""
 NAMES = ("name", "what", "key", "standard", "route")
 """Keys that name an item of a list."""
 
@@ -17,7 +19,7 @@ def resolve(value: Any, words: str) -> Keys | None:
 
     A list item goes by its name (`levels.Tour`) or by its number from 1 (`levels.2`).
     """
-    return _walk(value, words.split("."))
+    return _walk(value, words.split(".")) if len(words) <= LONGEST else None
 
 
 def _walk(value: Any, parts: list[str]) -> Keys | None:

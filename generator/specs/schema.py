@@ -17,15 +17,18 @@ import json
 from collections.abc import Iterator
 from datetime import date
 from functools import cache
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from generator.specs.marked import Keys, Marked
 from generator.specs.problems import Problem
 from generator.specs.quantity import QuantityError, check
-from generator.specs.schema_words import words
+from generator.specs.schema_words import Finding, words
 
 Schema = dict[str, Any]
+MOST_PROBLEMS = 100
+"""Of one file; nobody mends more in one go."""
 
 
 def load_schema(path: Path, file: str) -> tuple[Schema | None, list[Problem]]:
@@ -51,14 +54,21 @@ def validate(marked: Marked, schema: Schema, file: str | None = None) -> list[Pr
 
     `file` replaces the name in the problems, where it differs from the mapping's own.
     """
+    name = file or marked.file
     problems = []
+    for found in islice(_findings(marked, schema), MOST_PROBLEMS):
+        line, column = (marked.where_key if found.at_key else marked.where)(found.keys)
+        problems.append(Problem(name, line, column, found.what, found.mend))
+    if len(problems) == MOST_PROBLEMS:
+        what = f"there are more than {MOST_PROBLEMS} problems in this file"
+        problems.append(Problem(name, 0, 0, what, "Mend the ones listed here first"))
+    return sorted(problems)
+
+
+def _findings(marked: Marked, schema: Schema) -> Iterator[Finding]:
     for error in _validator()(schema).iter_errors(marked.value):
         keys: Keys = tuple(error.absolute_path)
-        for found in words(error, keys, schema):
-            line, column = (marked.where_key if found.at_key else marked.where)(found.keys)
-            name = file or marked.file
-            problems.append(Problem(name, line, column, found.what, found.mend))
-    return sorted(problems)
+        yield from words(error, keys, schema)
 
 
 @cache

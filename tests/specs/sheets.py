@@ -55,9 +55,9 @@ def changed(*changes: tuple[str, str], more: str = "") -> str:
     return text + more
 
 
-def read(folder: Path, text: str | bytes, slug: str = "oskelm-grelm") -> tuple[
-    Bike | None, list[Problem]
-]:
+def read(
+    folder: Path, text: str | bytes, slug: str = "oskelm-grelm"
+) -> tuple[Bike | None, list[Problem]]:
     """Read a spec file that says `text`."""
     path = folder / "bikes" / f"{slug}.yaml"
     path.parent.mkdir(exist_ok=True)

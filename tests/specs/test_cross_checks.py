@@ -14,9 +14,9 @@ RIDE = "rides:\n  - {route: rolling, rider: everyday, level: Mid, distance: 31 k
     ("change", "line", "what", "mend"),
     [
         (
-            ("energy: 396 Wh", "energy: 440 Wh"),
+            ("energy: 396 Wh", "energy: 410 Wh"),
             21,
-            "36 V × 11 Ah is 396 Wh, the file says 440 Wh",
+            "36 V × 11 Ah is 396 Wh, the file says 410 Wh",
             "printed on the battery",
         ),
         (
@@ -87,6 +87,7 @@ def test_warnings(tmp_path: Path, change, line: int, what: str, mend: str) -> No
         ),
         (("peak_power: 480 W", "peak_power: 200 W"), 14, "below the rated power", "Exchange"),
         (("speed: 20 km/h", "speed: 12 km/h"), 26, "is below that of 'Low'", "weakest"),
+        (("High, speed: 25", "High, speed: 18"), 27, "is below that of 'Mid'", "weakest"),
         (("current: 9 A", "current: 4 A"), 26, "the current of 'Mid', 4 A, is below", "weakest"),
         (("name: High", "name: Mid"), 27, "on line 26 and on line 27", "a name of its own"),
         (("[11, 14, 18, 24, 28]", "[28, 14, 11]"), 31, "do not rise", "Write [11, 14, 28]"),
@@ -117,6 +118,12 @@ def test_rounded_speeds(tmp_path: Path) -> None:
     """28 mph against 45 km/h is rounding, not a contradiction."""
     changes = (("assisted_speed: 25 km/h", "assisted_speed: 45 km/h"), ("25 km/h,", "28 mph,"))
     _, problems = read(tmp_path, changed(*changes))
+    assert problems == []
+
+
+def test_hopeful_range(tmp_path: Path) -> None:
+    """A claim of 3 Wh per km and a little more is left to the guide."""
+    _, problems = read(tmp_path, changed(more="claims:\n  range: {high: 131 km}\n"))
     assert problems == []
 
 

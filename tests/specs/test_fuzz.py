@@ -1,19 +1,24 @@
 """Whatever a file holds, reading it ends in a bike or in problems, never in an exception."""
 
+import time
 from pathlib import Path
 
 import pytest
+import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from generator.specs import yaml_events
 from generator.specs.read import read_bike
 from generator.specs.yaml_file import parse_mapping
 from tests.specs.sheets import ROOT
 
 FENNO = (ROOT / "bikes" / "pellimor-fenno.yaml").read_bytes()
 LINES = FENNO.decode().splitlines()
-SCRAPS = ["", "~", "[]", "{}", "- x", "true", "-1", "1e400", ".nan", "'", '"', "*a", "&a x", "!t x",
-          "2026-13-01", "0 kg", "-5 km", "{a: 1}", "[1, [2]]", "x: y", "\t", "«»", "9" * 50]  # fmt: skip
+SCRAPS = [
+    *("", "~", "[]", "{}", "- x", "true", "-1", "1e400", ".nan", "'", '"', "*a", "&a x", "!t x"),
+    *("2026-13-01", "0 kg", "-5 km", "{a: 1}", "[1, [2]]", "x: y", "\t", "«»", "9" * 50),
+]
 SLOWER = settings(
     max_examples=150,
     deadline=None,
@@ -91,3 +96,31 @@ def test_any_signs(text: str) -> None:
     """YAML's own signs in any order."""
     marked, problems = parse_mapping(text, "a.yaml")
     assert marked is not None or problems
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        "".join(f"\nk{n}: 1" for n in range(15_000)),
+        "\nnote: " + "[" * 200_000,
+        '\n"' + "mass." * 200 + '": x',
+        "\n? " + "mass." * 40_000 + "\n: x",
+        "\nsizes: [" + "kg, " * 15_000 + "]",
+        "\nrides:" + "\n  - {level: x}" * 10_000,
+    ],
+    ids=["keys", "brackets", "dots", "long key", "list", "records"],
+)
+def test_large_nonsense_is_quick(path: Path, more: str) -> None:
+    """No file that is small enough to be read can keep the machine busy."""
+    began = time.perf_counter()
+    holds(path, FENNO + more.encode())
+    assert time.perf_counter() - began < 5
+
+
+def test_without_the_fast_parser(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where PyYAML has no C parser, its own one gives the same."""
+    path.write_bytes(FENNO)
+    fast = read_bike(path, path.parents[1])
+    monkeypatch.setattr(yaml_events, "LOADER", yaml.SafeLoader)
+    assert read_bike(path, path.parents[1]) == fast
+    holds(path, FENNO.replace(b"mid ", b"[mid "))

@@ -83,9 +83,7 @@ def test_the_layout_example_shows_every_key() -> None:
     assert marked is not None
     Draft7Validator(SCHEMA).validate(json.loads(json.dumps(marked.value, default=str)))
     assert set(SCHEMA["properties"]) - set(marked.value) == {"note"}
-    assert set(PARTS["motor"]["properties"]) - set(marked.value["motor"]) == {
-        "thirty_minute_power"
-    }
+    assert set(PARTS["motor"]["properties"]) - set(marked.value["motor"]) == {"thirty_minute_power"}
 
 
 @pytest.mark.parametrize(

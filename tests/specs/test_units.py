@@ -19,7 +19,7 @@ EXACT = [
     ("1 mi", "length", 1609.344),
     ("1 lb", "mass", 0.45359237),
     ("16 oz", "mass", 0.45359237),
-    # SI Brochure, 9th edition, table 8 (units accepted for use with the SI) and section 3 (prefixes).
+    # SI Brochure, 9th edition, table 8 (units accepted for use with the SI), section 3 (prefixes).
     ("1 min", "time", 60.0),
     ("1 h", "time", 3600.0),
     ("180 °", "angle", math.pi),

@@ -1,0 +1,71 @@
+"""Where each number of a bike comes from: what folds out below it.
+
+Every input stands once, numbered, in a table at the end of the page; a derivation names the inputs that matter to it and
+gives the numbers of the rest.
+"""
+
+from dataclasses import dataclass
+
+from generator.figures.model import Figure, Input
+from generator.pages import numbers, places
+from generator.pages.press import Press
+
+LEAST_SHARE = 0.01
+"""An input that explains less than this of the interval is given by its number only."""
+
+
+@dataclass(frozen=True)
+class Used:
+    """An input in one derivation."""
+
+    number: int
+    title: str
+    text: str
+    basis: str
+    share: str
+    """Of the interval; empty when the figure has none."""
+
+
+@dataclass(frozen=True)
+class Derivation:
+    anchor: str
+    figure: Figure
+    method: str
+    """Link to the kind on the method page."""
+    used: list[Used]
+    settled: str
+    """Numbers of the inputs that add next to nothing to the interval."""
+
+
+class Inputs:
+    """The inputs of a bike, numbered in the order in which its figures first use them."""
+
+    def __init__(self) -> None:
+        self._numbers: dict[tuple[str, str, str, str], int] = {}
+
+    def number(self, one: Input) -> int:
+        key = (one.title, one.text, one.basis, one.source)
+        return self._numbers.setdefault(key, len(self._numbers) + 1)
+
+    def rows(self) -> list[tuple[int, str, str, str, str]]:
+        """Number, title, value, basis and source."""
+        return [(number, *key) for key, number in self._numbers.items()]
+
+
+def derivation(press: Press, figure: Figure, path: str, inputs: Inputs) -> Derivation:
+    by_share = sorted(figure.inputs, key=lambda one: -one.share)
+    told = [one for one in by_share if one.share >= LEAST_SHARE] or by_share
+    rest = sorted(inputs.number(one) for one in by_share if one not in told)
+    kind = numbers.anchor(figure.id).replace("fig-", "kind-", 1)
+    return Derivation(
+        numbers.anchor(figure.id),
+        figure,
+        places.link(path, f"{places.METHOD}#{kind}"),
+        [_used(one, inputs) for one in told],
+        ", ".join(map(str, rest)),
+    )
+
+
+def _used(one: Input, inputs: Inputs) -> Used:
+    share = f"{one.share * 100:.0f} %" if one.share >= LEAST_SHARE else ""
+    return Used(inputs.number(one), one.title, one.text, one.basis, share)
