@@ -12,8 +12,10 @@ Array = NDArray[np.float64]
 
 STEP = 20.0
 """Longest step of the grid. [m]"""
-FINE = (0.5, 1.5, 3.0, 5.0, 8.0, 12.0)
-"""Where the grid is cut before and after a stop. [m]"""
+AFTER = (0.5, 1.5, 3.0, 5.0, 8.0, 12.0)
+"""Where the grid is cut after a stop. [m]"""
+BEFORE = (0.5, 1.5, 3.0, 5.0, 8.0, 11.0, 14.0, 17.0, 20.0, 24.0, 28.0, 33.0, 39.0, 46.0, 54.0)
+"""Where the grid is cut before a stop, as far as braking may begin. [m]"""
 
 
 class Course(NamedTuple):
@@ -69,9 +71,9 @@ def course(
     elevation = np.asarray(elevation, dtype=float)
     length = float(distance[-1])
     ends = np.unique(np.append(np.asarray(stops, dtype=float), length))
-    fine = np.array([0.0, *FINE])
-    cuts = [np.arange(0.0, length, STEP), fine]
-    cuts += [end + fine for end in ends] + [end - fine for end in ends]
+    after, before = np.array([0.0, *AFTER]), np.array([0.0, *BEFORE])
+    cuts = [np.arange(0.0, length, STEP), after]
+    cuts += [end + after for end in ends] + [end - before for end in ends]
     nodes = np.unique(np.round(np.clip(np.concatenate(cuts), 0.0, length), 3))
     middle = 0.5 * (nodes[1:] + nodes[:-1])
     grade = np.diff(np.interp(nodes, distance, elevation)) / np.diff(nodes)

@@ -20,9 +20,9 @@ EASE = 0.97
 """The rider stops pedalling above this share of the braking ceiling. [-]"""
 
 
-KINK = 0.5
+KINK = 0.1
 """Change of the traction's bend within a step above which the step is taken in parts. [-]"""
-SUBSTEPS = 8
+SUBSTEPS = 4
 
 
 class Tables(NamedTuple):

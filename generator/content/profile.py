@@ -72,16 +72,10 @@ def read_profile(text: str, file: str) -> tuple[Profile | None, list[Problem]]:
                 surface = row.surface
                 rows.append(row)
     except csv.Error as error:
-        problems.append(
-            Problem(
-                file,
-                reader.line_num,
-                0,
-                f"this is not CSV: {error}",
-                "Write four values with commas between",
-            )
-        )
-    problems += _order(rows, file)
+        mend = "Write four values with commas between"
+        problems.append(Problem(file, reader.line_num, 0, f"this is not CSV: {error}", mend))
+    else:
+        problems += _order(rows, file)
     if _hard(problems):
         return None, _cut(problems)
     _, distance, elevation, surfaces, stops = zip(*rows, strict=True)

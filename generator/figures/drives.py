@@ -12,7 +12,7 @@ from generator.figures.inputs import is_mid
 
 Array = NDArray[np.float64]
 
-SPEED_STEP = 0.1
+SPEED_STEP = 0.05
 """Of the tables. [m/s]"""
 SPEEDS = np.arange(0.0, 15.01, SPEED_STEP)
 """[m/s]"""
@@ -34,6 +34,7 @@ class Bench(NamedTuple):
     """Tables of traction for the columns in which they differ, laid out row by row."""
 
     tables: Tables
+    rows: NDArray[np.intp]
     columns: NDArray[np.intp]
 
 
@@ -112,26 +113,32 @@ def engine(case: Case, rider: str, hill: bool) -> Engine:
     return Engine(drive, pedaller, rows(gear_ratios(case)), rows(case["wheels.circumference"]))
 
 
-def at_speeds(case: Case, rider: str, hill: bool) -> tuple[traction.Traction, Array]:
-    """Traction of every row at every speed; shape (rows, active columns, speeds), and the active columns."""
+def ridden_rows(case: Case, rider: str) -> NDArray[np.intp]:
+    """All rows for the default rider; for the others the middle level of each bike only."""
+    return np.arange(len(case.rows)) if rider == case.rider.id else case.reference_rows()
+
+
+def at_speeds(case: Case, rider: str, hill: bool) -> tuple[traction.Traction, NDArray[np.intp]]:
+    """Traction of every ridden row at every speed; shape (rows, active columns, speeds), and the active columns."""
     with case.recording() as used:
         built = case.shared(engine, rider, hill)
         wanted = 60.0 * case.by_row(case.input("rider.cadence", rider=rider))
     case.note(used)
     columns = case.active_columns(used)
-    pick = (slice(None), columns)
+    rows = ridden_rows(case, rider)
 
     def cut(part):
         if isinstance(part, tuple):
             return type(part)(*(cut(each) for each in part))
-        return (part[pick] if part.shape[1] > 1 else part)[:, :, None]
+        part = part[rows]
+        return (part[:, columns] if part.shape[1] > 1 else part)[:, :, None]
 
     # The gear in use is nominal's: one gear per row and speed, so that draws differ in physics only.
-    nominal = built.ratios * built.circumference[:, :1]
-    thresholds = traction.gear_thresholds(nominal, wanted[:, 0])
+    ratios, around = built.ratios[rows], built.circumference[rows]
+    thresholds = traction.gear_thresholds(ratios * around[:, :1], wanted[rows, 0])
     gear = traction.gear_in_use(SPEEDS[None, :], thresholds[:, None, :])
-    ratio = np.take_along_axis(built.ratios, gear, axis=1)
-    development = ratio[:, None, :] * built.circumference[pick][:, :, None]
+    ratio = np.take_along_axis(ratios, gear, axis=1)
+    development = ratio[:, None, :] * around[:, columns][:, :, None]
     found = traction.traction(
         SPEEDS, development, pedaller=cut(built.pedaller), drive=cut(built.drive)
     )
@@ -139,9 +146,11 @@ def at_speeds(case: Case, rider: str, hill: bool) -> tuple[traction.Traction, Ar
 
 
 def bench(case: Case, rider: str, hill: bool) -> Bench:
-    """Tables of traction of every row; tables are laid out row by row, active column by column."""
+    """Tables of traction of every ridden row."""
     found, columns = case.shared(at_speeds, rider, hill)
     drive = case.shared(engine, rider, hill).drive
+    rows = ridden_rows(case, rider)
+    block = np.ix_(rows, columns)
     machine, freewheels = drive.machine, drive.freewheels
     drag = motor.drag_torque(machine=machine, freewheels=freewheels) / drive.wheel_radius
 
@@ -151,11 +160,11 @@ def bench(case: Case, rider: str, hill: bool) -> Bench:
     tables = Tables(
         speed_step=SPEED_STEP,
         force=flat(found.rider_force + found.motor_force),
-        coast_force=-drag[:, columns].ravel(),
+        coast_force=-drag[block].ravel(),
         rider_power=flat(found.rider_power),
         battery_power=flat(found.battery_power),
-        standby=drive.standby[:, columns].ravel(),
+        standby=drive.standby[block].ravel(),
         motor_force=flat(found.motor_force),
-        table=np.arange(found.rider_force.shape[0] * len(columns)),
+        table=np.arange(len(rows) * len(columns)),
     )
-    return Bench(tables, columns)
+    return Bench(tables, rows, columns)

@@ -67,50 +67,51 @@ def road(case: Case, rider: str, route: str) -> fast.Road:
     )
 
 
+def columns_of_tables(wanted: Array, given: Array) -> Array:
+    """Where each wanted column is among the given ones; 0, the nominal, where it is not."""
+    place = np.minimum(np.searchsorted(given, wanted), len(given) - 1)
+    return np.where(given[place] == wanted, place, 0)
+
+
 def totals(case: Case, rider: str, route: str) -> Totals:
-    """Ride a route once with every row and every active column."""
+    """Ride a route once with every ridden row and every active column."""
     with case.recording() as used:
-        tables, table_columns = case.shared(bench, rider, False)
+        tables, rows, table_columns = case.shared(bench, rider, False)
         here = case.shared(road, rider, route)
     case.note(used)
     columns = case.active_columns(used)
-    parts = [case.by_row(part)[:, columns] for part in here]
-    height = len(table_columns)
-    base = np.searchsorted(table_columns, columns)
-    base = np.where(np.isin(columns, table_columns), base, 0)
-    table = (np.arange(len(case.rows))[:, None] * height + base[None, :]).ravel()
-    sane = np.isfinite(tables.force).all(axis=1)[table]
+    bikes = case.row_bike[rows]
+    parts = [part[bikes][:, columns] for part in here]
+    base = columns_of_tables(columns, table_columns)
+    table = np.arange(len(rows))[:, None] * len(table_columns) + base[None, :]
+    whole = np.isfinite(tables.force).all(axis=1).reshape(len(rows), -1).all(axis=1)
     for part in parts:
-        sane &= np.isfinite(part).ravel()
-    whole = sane.reshape(len(case.rows), -1).all(axis=1)
-    keep = np.repeat(whole, len(columns))
+        whole &= np.isfinite(part).all(axis=1)
     ridden = fast.ride(
-        tables._replace(table=table[keep]),
-        fast.Road(*(part.ravel()[keep] for part in parts)),
+        tables._replace(table=table[whole].ravel()),
+        fast.Road(*(part[whole].ravel() for part in parts)),
         case.shared(grid, route),
     )
-    return Totals(*(_expand(part, whole, columns, case) for part in ridden))
+    return Totals(*(_expand(part, rows[whole], columns, case) for part in ridden))
 
 
-def _expand(flat: Array, whole: Array, columns: Array, case: Case) -> Array:
-    """Put active columns back among all; those that nothing moved are nominal."""
+def _expand(flat: Array, rows: Array, columns: Array, case: Case) -> Array:
+    """Put what was ridden back among all rows and columns; columns that nothing moved are nominal."""
     full = np.full((len(case.rows), case.columns), np.nan)
     block = flat.reshape(-1, len(columns))
-    full[whole] = block[:, :1]
-    index = np.ix_(np.flatnonzero(whole), columns)
-    full[index] = block
+    full[rows] = block[:, :1]
+    full[np.ix_(rows, columns)] = block
     return full
 
 
 def steady_grades(case: Case, rider: str, hill: bool) -> Array:
     """Grade on which each row is in balance at each speed, without wind; shape (rows, columns, speeds)."""
     with case.recording() as used:
-        tables, table_columns = case.shared(bench, rider, hill)
+        tables, _, table_columns = case.shared(bench, rider, hill)
         here = case.shared(road, rider, case.route.id)
     case.note(used)
     here = here._replace(wind=np.zeros_like(here.wind))
-    base = np.searchsorted(table_columns, np.arange(case.columns))
-    base = np.where(np.isin(np.arange(case.columns), table_columns), np.minimum(base, len(table_columns) - 1), 0)
+    base = columns_of_tables(np.arange(case.columns), table_columns)
     force = tables.force.reshape(len(case.rows), len(table_columns), -1)[:, base]
     flat = fast.Road(*(case.by_row(part).ravel() for part in here))
     found = fast.grade_at_speed(force.reshape(-1, len(SPEEDS)), SPEEDS, road=flat)

@@ -10,7 +10,7 @@ from generator.figures.model import Figure, Input
 from generator.pages import numbers, places
 from generator.pages.press import Press
 
-LEAST_SHARE = 0.01
+LEAST_SHARE = 0.02
 """An input that explains less than this of the interval is given by its number only."""
 
 

@@ -72,11 +72,8 @@ def _worked_out(body: str, words: Words, budget: Budget) -> tuple[str | None, li
     nested = _NESTED.search(body)
     if nested:
         line = body.count("\n", 0, nested.start()) + 1
-        return None, [
-            Fault(
-                line, "quotes or lists are nested too deeply", f"Keep under {_DEEPEST_QUOTE} levels"
-            )
-        ]
+        mend = f"Keep under {_DEEPEST_QUOTE} levels"
+        return None, [Fault(line, "quotes or lists are nested too deeply", mend)]
     template, faults = compiled(body, words.globals(budget))
     if template is None:
         return None, faults
@@ -88,9 +85,8 @@ def _worked_out(body: str, words: Words, budget: Budget) -> tuple[str | None, li
     except TooMuchError as error:
         return None, [Fault(error.line, str(error), "Write it more simply, or in several texts")]
     except (TemplateError, TypeError, ValueError) as error:
-        return None, [
-            Fault(1, f"the text cannot be worked out: {error}", "Check its loops and conditions")
-        ]
+        what = f"the text cannot be worked out: {error}"
+        return None, [Fault(1, what, "Check its loops and conditions")]
     markdown = "".join(written)
     dense = _dense(markdown, body)
     return (None, [dense]) if dense else (markdown, [])

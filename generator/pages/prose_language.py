@@ -38,6 +38,10 @@ _REFUSED = {
     nodes.FilterBlock: "filters have no place in prose",
     nodes.Getattr: "attributes have no place in prose",
     nodes.Getitem: "attributes have no place in prose",
+    nodes.Assign: "names cannot be set in prose",
+    nodes.AssignBlock: "names cannot be set in prose",
+    nodes.With: "names cannot be set in prose",
+    nodes.Scope: "the escaping of values cannot be switched",
     nodes.Macro: "macros have no place in prose",
     nodes.CallBlock: "macros have no place in prose",
     nodes.Include: "one text cannot include another",
@@ -111,7 +115,12 @@ def compiled(
     Each word is called with the keyword `line_`, and `counted_` of the words wraps every loop.
     """
     environment = ImmutableSandboxedEnvironment(
-        undefined=StrictUndefined, autoescape=True, keep_trailing_newline=True, loader=None
+        undefined=StrictUndefined,
+        autoescape=True,
+        keep_trailing_newline=True,
+        trim_blocks=True,  # so that a loop's own lines leave no gaps in lists and tables
+        lstrip_blocks=True,
+        loader=None,
     )
     environment.globals.clear()
     environment.filters.clear()
@@ -150,8 +159,11 @@ class _Check:
     def __init__(self, words: frozenset[str]) -> None:
         self.words = words
         self.faults: list[Fault] = []
+        self.line = 1
+        """Last line met; some nodes of Jinja have none of their own."""
 
     def visit(self, node: nodes.Node, *, depth: int, names: frozenset[str]) -> None:
+        self.line = node.lineno or self.line
         if depth > MOST_NESTING:
             self._fault(
                 node,
@@ -243,7 +255,7 @@ class _Check:
         return sorted(word for word in self.words if not word.endswith("_"))
 
     def _fault(self, node: nodes.Node, what: str, mend: str, fragment: str = "") -> None:
-        self.faults.append(Fault(node.lineno, what, mend, fragment))
+        self.faults.append(Fault(node.lineno or self.line, what, mend, fragment))
 
 
 def _instrument(tree: nodes.Template) -> None:

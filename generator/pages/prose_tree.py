@@ -17,7 +17,22 @@ from generator.pages.prose_words import MARK, Piece, Words
 
 _VOID = frozenset({"br", "hr", "img"})
 _NO_TERMS = frozenset(
-    {"h1", "h2", "h3", "h4", "h5", "h6", "a", "code", "pre", "table", "kbd", "samp", "abbr"}
+    {
+        "h1",
+        "h2",
+        "h3",
+        "h4",
+        "h5",
+        "h6",
+        "a",
+        "code",
+        "pre",
+        "table",
+        "kbd",
+        "samp",
+        "abbr",
+        "summary",
+    }
 )
 _PLAIN = frozenset({"code", "pre", "kbd", "samp"})
 _NO_BLOCK = frozenset({"p", "table", "h1", "h2", "h3", "h4", "h5", "h6", "a", "em", "strong", "dt"})
@@ -40,7 +55,12 @@ def finished(html: str, words: Words, *, terms: Sequence[Term] = (), without: st
 
 def plain(text: str, pieces: Sequence[Piece]) -> str:
     """Text with every mark put as plain words."""
-    return _filled(text, pieces, lambda piece: piece.plain)
+
+    def put(mark: re.Match[str]) -> str:
+        index = int(mark[1])
+        return pieces[index].plain if index < len(pieces) else ""
+
+    return MARK.sub(put, text)
 
 
 class _Tree(HTMLParser):
@@ -145,14 +165,6 @@ def _finder(terms: tuple[Term, ...]) -> Callable[[str], _Matches]:
         return [(match, slugs[name]) for match, name in matches if name in slugs]
 
     return found
-
-
-def _filled(text: str, pieces: Sequence[Piece], words: Callable[[Piece], str]) -> str:
-    def put(mark: re.Match[str]) -> str:
-        index = int(mark[1])
-        return words(pieces[index]) if index < len(pieces) else ""
-
-    return MARK.sub(put, text)
 
 
 def _is_block(mark: str, pieces: Sequence[Piece]) -> bool:

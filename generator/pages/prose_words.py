@@ -9,7 +9,7 @@ not pass the allow-list that holds for contributors.
 import inspect
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from functools import partial
 from typing import TYPE_CHECKING
@@ -54,10 +54,14 @@ class Piece:
     term: str = ""
     """Slug of the glossary term that it links to."""
     line: int = 0
+    """Of the body, on which the word stands."""
 
 
 class Words:
-    """The vocabulary of one text: what it may say, what it has said, what was wrong with it."""
+    """The vocabulary of one text: what it may say, what it has said, what was wrong with it.
+
+    A method that is a word returns what its mark stands for, or raises _WrongError.
+    """
 
     def __init__(
         self, table: "FiguresTable", content: Content, *, depth: int, draw: Draw | None = None
@@ -90,11 +94,6 @@ class Words:
     def term_link(self, slug: str, words: str) -> Markup:
         """The link that a term gets, by its word or by itself."""
         return Markup('<a class="term" href="{}glossary/{}/">{}</a>').format(self._up, slug, words)
-
-    def knows_term(self, slug: str) -> bool:
-        return slug in self._terms
-
-    # ---- the words. Each returns what its mark stands for, or raises _WrongError.
 
     def figure(self, bike: str, figure: str, interval: bool = False) -> Piece:
         _texts(bike=bike, figure=figure)
@@ -169,8 +168,6 @@ class Words:
             raise _WrongError(f"the chart {name!r} of {bike!r} has nothing to draw", mend, name)
         return Piece(html, name, Markup("{}").format(name), block=True)
 
-    # ---- shared by the words
-
     def _row(self, slug: str, name: str, figures: list[str]) -> Markup:
         cells = Markup().join(
             Markup("<td>{}</td>").format(
@@ -219,9 +216,7 @@ class Words:
         except _WrongError as wrong:
             self.faults.append(Fault(line_, wrong.what, wrong.mend, wrong.fragment))
             return "?"
-        self.pieces.append(
-            Piece(piece.html, piece.plain, piece.unlinked, piece.block, piece.term, line_)
-        )
+        self.pieces.append(replace(piece, line=line_))
         mark = f"\ue000{len(self.pieces) - 1}\ue001"
         return f"\n\n{mark}\n\n" if piece.block else mark
 
@@ -236,6 +231,8 @@ _USAGE = {
 
 
 class _WrongError(Exception):
+    """A word used wrongly; becomes a fault on its line."""
+
     def __init__(self, what: str, mend: str, fragment: str = "") -> None:
         super().__init__(what)
         self.what, self.mend, self.fragment = what, mend, fragment
@@ -245,7 +242,7 @@ def _texts(**given: object) -> None:
     for name, value in given.items():
         if not isinstance(value, str):
             raise _WrongError(
-                f"the {name} is {value!r}, not a text", "Put it between quotation marks"
+                f"the {name} is {value!r:.60}, not a text", "Put it between quotation marks"
             )
 
 
@@ -260,8 +257,5 @@ def _name(bike: Bike) -> str:
 
 def _running(title: str) -> str:
     """A title within a sentence: lower case, unless it is an abbreviation or a name."""
-    return (
-        title[:1].lower() + title[1:]
-        if title[1:2].islower() and title[1:] == title[1:].lower()
-        else title
-    )
+    rest = title[1:]
+    return title[:1].lower() + rest if rest[:1].islower() and rest == rest.lower() else title

@@ -1,4 +1,4 @@
-"""A small table and content for the tests of prose: two invented bikes, three figures, four terms."""
+"""A small table and content for the tests of prose: two invented bikes, a few figures, terms."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field

@@ -103,6 +103,13 @@ def test_loops_and_conditions_work() -> None:
     assert "</a>, <a" in html
 
 
+def test_a_loop_makes_the_rows_of_one_list() -> None:
+    """Lines that hold only a tag leave no gap behind."""
+    html = html_of('{% for slug in ["pellimor-fenno", "oskelm-talli"] %}\n- x\n{% endfor %}\n')
+
+    assert html == "<ul>\n<li>x</li>\n<li>x</li>\n</ul>"
+
+
 def test_a_figure_in_code_in_a_title_and_in_a_link_has_no_link_of_its_own() -> None:
     html = html_of(f"`{RANGE}` [{RANGE}](../x/) ![{RANGE}](x.png)\n\n## {RANGE}\n")
 
