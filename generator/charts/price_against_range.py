@@ -11,12 +11,13 @@ from generator.charts.plate import Plate, Row, System, units
 from generator.figures.table import FiguresTable
 
 HEIGHT = 330
+KINDS = ("further than any cheaper one", "other")
 
 
 def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
-    """Rows {name, price, range, low, high, front}, cheapest first.
+    """Rows {name, price, range, low, high, front, mark}, cheapest first.
 
-    `front` marks a bike that goes further than every cheaper one.
+    `front` marks a bike that goes further than every cheaper one; those are numbered by `mark`.
     """
     factor = units(system)[2]
     column = table.column("range.rolling")
@@ -26,9 +27,12 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
         if bike.price and bike.price.currency == slug and bike.slug in column
     )
     found: list[Row] = []
-    best = 0.0
+    best, count = 0.0, 0
     for price, bike, name in priced:
         figure = column[bike]
+        ahead = figure.value > best
+        count += ahead
+        best = max(best, figure.value)
         found.append(
             {
                 "name": name,
@@ -37,10 +41,10 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
                 "low": round(figure.low * factor, 1),
                 "high": round(figure.high * factor, 1),
                 "currency": slug,
-                "front": "further than any cheaper one" if figure.value > best else "other",
+                "front": KINDS[0] if ahead else KINDS[1],
+                "mark": str(count) if ahead else "",
             }
         )
-        best = max(best, figure.value)
     return found
 
 
@@ -50,14 +54,10 @@ def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
     left = min(row["price"] for row in rows)
     right = max(row["price"] for row in rows)
     top = max(row["high"] for row in rows) * 1.05
-    kinds = ["further than any cheaper one", "other"]
-    ahead = [row for row in rows if row["front"] == kinds[0]]
-    tags = _spread(ahead, left, right, top)
-
     x_axis = (
         alt.X("price:Q", title=f"Price, {rows[0]['currency']}")
         .axis(tickCount=4, titleAnchor="start", format=",d")
-        .scale(domain=[max(0, left * 0.9), right * 1.05], nice=False)
+        .scale(domain=[max(0, left - 0.06 * (right - left)), right * 1.05], nice=False)
     )
     y_axis = alt.Y("range:Q", title=None).axis(tickCount=5).scale(domain=[0, top], nice=False)
     base = alt.Chart(alt.NamedData("rows"))
@@ -68,17 +68,14 @@ def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
         x=x_axis,
         y=y_axis,
         color=alt.Color("front:N", legend=None).scale(
-            domain=kinds, range=[theme.SERIES[1], theme.SERIES[0]]
+            domain=list(KINDS), range=[theme.SERIES[1], theme.SERIES[0]]
         ),
-        shape=alt.Shape("front:N", legend=None).scale(domain=kinds, range=["diamond", "circle"]),
+        shape=alt.Shape("front:N", legend=None).scale(domain=list(KINDS), range=["diamond", "circle"]),
     )
-    layers = [interval, points]
-    for side, shift in (("left", 8), ("right", -8)):
-        place = {"align": side, "baseline": "middle", "dx": shift, "limit": 150}
-        named = alt.Chart(alt.NamedData(side)).encode(x="price:Q", y="label:Q", text="name:N")
-        ground = named.mark_text(**place, stroke=theme.PAPER, strokeWidth=5)
-        layers += [ground, named.mark_text(**place)]
-    chart = alt.layer(*layers).properties(
+    marks = base.mark_text(align="right", baseline="middle", dx=-7).encode(
+        x=x_axis, y=y_axis, text="mark:N"
+    )
+    chart = alt.layer(interval, points, marks).properties(
         width=theme.WIDTH,
         height=HEIGHT,
         title=f"Range on the default route, {units(system)[3]}",
@@ -86,25 +83,8 @@ def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
     )
     spec = chart.to_dict(validate=False)
     spec["config"] = theme.config()
-    middle = (left + right) / 2
-    spec["datasets"] = {
-        "rows": list(rows),
-        "left": [tag for tag in tags if tag["price"] <= middle],
-        "right": [tag for tag in tags if tag["price"] > middle],
-    }
+    spec["datasets"] = {"rows": list(rows)}
     return spec
-
-
-def _spread(ahead: Sequence[Row], left: float, right: float, top: float) -> list[Row]:
-    """Labels for the bikes ahead, each at a height of its own."""
-    gap = top * 18 / HEIGHT
-    tags: list[Row] = []
-    for row in ahead:
-        height = row["range"]
-        if tags and height - tags[-1]["label"] < gap:
-            height = tags[-1]["label"] + gap
-        tags.append({**row, "label": round(height, 2)})
-    return tags
 
 
 def finding(rows: Sequence[Row], system: System) -> str:
@@ -121,9 +101,10 @@ def finding(rows: Sequence[Row], system: System) -> str:
 
 
 def note(rows: Sequence[Row], system: System) -> str:
+    named = ", ".join(f"{row['mark']} {row['name']}" for row in rows if row["mark"])
     return (
-        f"Only bikes with a price in {rows[0]['currency']}. A named diamond goes further than every "
-        "cheaper bike; a circle does not. The upright line through each mark is the interval."
+        f"Only bikes with a price in {rows[0]['currency']}. A numbered diamond goes further than "
+        f"every cheaper bike: {named}. The upright line through each mark is the interval."
     )
 
 

@@ -8,7 +8,6 @@ apart by its dash and its shape as well, never by colour alone.
 
 from typing import Any
 
-PAPER = "#fdfdfb"
 INK = "#1b2423"
 MUTED = "#5b6664"
 RULE = "#d3d8d4"

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from generator.compute import air, coefficients
 from generator.compute import range as fast
+from generator.compute import range_compiled
 from generator.compute.course import Course, course
 from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.case import Case
@@ -87,7 +88,7 @@ def totals(case: Case, rider: str, route: str) -> Totals:
     whole = np.isfinite(tables.force).all(axis=1).reshape(len(rows), -1).all(axis=1)
     for part in parts:
         whole &= np.isfinite(part).all(axis=1)
-    ridden = fast.ride(
+    ridden = range_compiled.ride(
         tables._replace(table=table[whole].ravel()),
         fast.Road(*(part[whole].ravel() for part in parts)),
         case.shared(grid, route),

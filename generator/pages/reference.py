@@ -4,7 +4,8 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.figures import downloads
+from generator.figures import downloads, show
+from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.model import Kind
 from generator.pages import jsonld, numbers, places
 from generator.pages.output import Output
@@ -59,9 +60,21 @@ def _method(press: Press) -> Sheet:
         values={
             "body": press.prose(text, places.METHOD) if text else "",
             "groups": list(entries.items()),
+            "assumptions": _assumptions(press),
             "references": press.content.references,
         },
     )
+
+
+def _assumptions(press: Press) -> list[tuple[str, str, str, str]]:
+    """Title, value, span and reason of everything that is assumed where a sheet is silent."""
+    rows = []
+    for one in ASSUMPTIONS.values():
+        scale = one.unit.us if press.system == "us" else one.unit.metric
+        ends = [show.quantity(end, scale) for end in (one.low, one.high)]
+        span = "" if one.low == one.high else " to ".join(ends)
+        rows.append((one.title, show.quantity(one.value, scale), span, one.source))
+    return rows
 
 
 def _data(press: Press) -> Iterator[Output]:

@@ -71,9 +71,10 @@ ATTACKS = [
 ]
 
 ALLOWED = frozenset({
-    "a", "abbr", "b", "blockquote", "body", "br", "caption", "code", "data", "dd", "del", "details",
-    "div", "dl", "dt", "em", "h2", "h3", "h4", "h5", "h6", "head", "hr", "html", "img", "li", "ol",
-    "p", "pre", "span", "strong", "sub", "summary", "sup", "table", "tbody", "td", "th", "thead", "tr", "ul",
+    "a", "abbr", "b", "blockquote", "body", "br", "caption", "code", "data", "dd", "del",
+    "details", "div", "dl", "dt", "em", "h2", "h3", "h4", "h5", "h6", "head", "hr", "html",
+    "img", "li", "ol", "p", "pre", "span", "strong", "sub", "summary", "sup", "table",
+    "tbody", "td", "th", "thead", "tr", "ul",
 })  # fmt: skip
 """Elements of the page; html, head and body are put there by the parser."""
 

@@ -114,7 +114,7 @@ def test_vet_checks_the_figures_in_prose(root: Path) -> None:
     ended = vet(root)
 
     assert ended.returncode == 1
-    assert "content/guides/two.md:8:" in ended.stderr
+    assert "content/guides/two.md:7:" in ended.stderr
     assert vet(root, str(guide)).returncode == 0
 
 
