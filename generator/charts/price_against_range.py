@@ -11,6 +11,8 @@ from generator.charts.plate import Plate, Row, System, units
 from generator.figures.table import FiguresTable
 
 HEIGHT = 330
+CLEAR = 1.03
+"""A bike goes further than another when its range is more than this much of the other's."""
 KINDS = ("further than any cheaper one", "other")
 
 
@@ -30,7 +32,7 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     best, count = 0.0, 0
     for price, bike, name in priced:
         figure = column[bike]
-        ahead = figure.value > best
+        ahead = figure.value > best * CLEAR
         count += ahead
         best = max(best, figure.value)
         found.append(
@@ -70,7 +72,9 @@ def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
         color=alt.Color("front:N", legend=None).scale(
             domain=list(KINDS), range=[theme.SERIES[1], theme.SERIES[0]]
         ),
-        shape=alt.Shape("front:N", legend=None).scale(domain=list(KINDS), range=["diamond", "circle"]),
+        shape=alt.Shape("front:N", legend=None).scale(
+            domain=list(KINDS), range=["diamond", "circle"]
+        ),
     )
     marks = base.mark_text(align="right", baseline="middle", dx=-7).encode(
         x=x_axis, y=y_axis, text="mark:N"
@@ -103,8 +107,8 @@ def finding(rows: Sequence[Row], system: System) -> str:
 def note(rows: Sequence[Row], system: System) -> str:
     named = ", ".join(f"{row['mark']} {row['name']}" for row in rows if row["mark"])
     return (
-        f"Only bikes with a price in {rows[0]['currency']}. A numbered diamond goes further than "
-        f"every cheaper bike: {named}. The upright line through each mark is the interval."
+        f"Only bikes with a price in {rows[0]['currency']}. A numbered diamond goes further, by 3 % or "
+        f"more, than every cheaper bike: {named}. The upright line through each mark is the interval."
     )
 
 

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from generator.publish.build import build
+from generator.publish.summary import Summary
 from tests.publish.processes import ROOT
 
 GUIDE = """---
@@ -33,20 +35,37 @@ summary: Who wrote this.
 A test wrote this.
 """
 
+TEXTS = {"guides/two.md": GUIDE, "glossary/range.md": TERM, "pages/about.md": ABOUT}
+
 
 @pytest.fixture
 def root(tmp_path: Path) -> Path:
-    """The folder of the publication."""
-    folder = tmp_path / "publication"
+    """The folder of the publication, not built."""
+    return publication(tmp_path / "publication")
+
+
+@pytest.fixture(scope="session")
+def first_build(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Summary, list[float]]:
+    """A built publication that nobody may change, its summary, and the progress that was told."""
+    folder = publication(tmp_path_factory.mktemp("first") / "publication")
+    shares: list[float] = []
+    summary = build(folder, progress=lambda share, what: shares.append(share))
+    return folder, summary, shares
+
+
+@pytest.fixture
+def built(tmp_path: Path, first_build: tuple[Path, Summary, list[float]]) -> Path:
+    """A copy of the built publication, to be changed at will."""
+    return shutil.copytree(first_build[0], tmp_path / "publication")
+
+
+def publication(folder: Path) -> Path:
+    """Write the small publication."""
     for name in ("site.yaml", "riders.yaml", "sources.yaml", "routes"):
         source, target = ROOT / "content" / name, folder / "content" / name
         target.parent.mkdir(parents=True, exist_ok=True)
         (shutil.copytree if source.is_dir() else shutil.copy)(source, target)
-    for name, text in {
-        "guides/two.md": GUIDE,
-        "glossary/range.md": TERM,
-        "pages/about.md": ABOUT,
-    }.items():
+    for name, text in TEXTS.items():
         path = folder / "content" / name
         path.parent.mkdir(exist_ok=True)
         path.write_text(text, "utf-8")

@@ -2,7 +2,6 @@
 
 import os
 import random
-import signal
 import subprocess
 import sys
 import time
@@ -11,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from generator.publish.build import build
-from generator.publish.summary import Changes
+from generator.publish.summary import Changes, Summary
 from generator.specs.problems import ProblemsFound
 from tests.publish.pretend import site_of
 from tests.publish.processes import ROOT, generator
@@ -34,35 +33,30 @@ def mentions(site: dict[str, bytes], word: str) -> list[str]:
     return [path for path, data in site.items() if word in path or word.encode() in data]
 
 
-def test_a_build_counts_what_it_made(root: Path) -> None:
-    """The summary holds the counts, and what changed against the site before."""
-    shares: list[float] = []
-    first = build(root, progress=lambda share, what: shares.append(share))
+def test_a_build_counts_what_it_made(
+    first_build: tuple[Path, Summary, list[float]],
+) -> None:
+    """The summary holds the counts, and all pages are new; progress runs from 0 to 1."""
+    root, summary, shares = first_build
     site = site_of(root / "site")
 
-    assert (first.bikes, first.guides, first.terms) == (2, 1, 1)
-    assert first.pages == len([path for path in site if path.endswith(".html")])
-    assert set(first.changes.added) == {path for path in site if path.endswith(".html")}
-    assert first.figures == site["data/figures.csv"].decode().strip().count("\n")
-    assert first.bytes == sum(len(data) for path, data in site.items() if path != ".built.json")
+    assert (summary.bikes, summary.guides, summary.terms) == (2, 1, 1)
+    assert summary.pages == len([path for path in site if path.endswith(".html")])
+    assert set(summary.changes.added) == {path for path in site if path.endswith(".html")}
+    assert summary.figures == site["data/figures.csv"].decode().strip().count("\n")
+    assert summary.bytes == sum(len(data) for path, data in site.items() if path != ".built.json")
     assert shares == sorted(shares)
-    assert 0 <= shares[0] < shares[-1] <= 1
-
-    again = build(root)
-
-    assert again.changes == Changes()
+    assert (shares[0], shares[-1]) == (0, 1)
 
 
-def test_a_removed_bike_is_gone(root: Path) -> None:
+def test_a_removed_bike_is_gone(built: Path) -> None:
     """With its file go its pages, its rows and every link to it."""
-    out = root / "site"
-    build(root)
-    assert len(mentions(site_of(out), "pellimor-trial")) > 3
+    assert len(mentions(site_of(built / "site"), "pellimor-trial")) > 3
 
-    (root / "bikes" / "pellimor-trial.yaml").unlink()
-    changes = build(root).changes
+    (built / "bikes" / "pellimor-trial.yaml").unlink()
+    changes = build(built).changes
 
-    assert mentions(site_of(out), "pellimor-trial") == []
+    assert mentions(site_of(built / "site"), "pellimor-trial") == []
     assert "bikes/pellimor-trial/index.html" in changes.gone
     assert "bikes/index.html" in changes.changed
 
@@ -75,20 +69,19 @@ def test_a_removed_bike_is_gone(root: Path) -> None:
         ("content/guides/two.md", '{{ bike("no-such-bike") }}'),
     ],
 )
-def test_a_failing_build_changes_nothing(root: Path, file: str, line: str) -> None:
+def test_a_failing_build_changes_nothing(built: Path, file: str, line: str) -> None:
     """A mistake in a spec file or a text is named, and the site is byte for byte as before."""
-    build(root)
-    before = site_of(root / "site")
-    path = root / file
+    before = site_of(built / "site")
+    path = built / file
     text = path.read_text("utf-8")
     path.write_text(text.replace("mass: 26.1 kg", line) if "mass" in line else text + line + "\n")
 
     with pytest.raises(ProblemsFound) as found:
-        build(root)
+        build(built)
 
     assert any(problem.file == file and problem.line > 0 for problem in found.value.problems)
-    assert site_of(root / "site") == before
-    assert not list(root.glob(".site*"))
+    assert site_of(built / "site") == before
+    assert not list(built.glob(".site*"))
 
 
 def test_builds_are_the_same_to_the_byte(root: Path) -> None:
@@ -114,44 +107,51 @@ def test_two_builds_at_once_of_one_folder(root: Path) -> None:
     assert not list(root.glob(".site*"))
 
 
-def test_killed_at_random(root: Path) -> None:
+def test_killed_at_random(built: Path) -> None:
     """A real build killed at 20 random moments leaves the old site or the new one."""
-    out = root / "site"
+    out = built / "site"
     chance = random.Random(20)
-    file = root / "content" / "site.yaml"
+    file = built / "content" / "site.yaml"
     text = file.read_text("utf-8")
-    build(root)
     old = site_of(out)
     file.write_text(text.replace("tagline: ", "tagline: Another. ", 1), "utf-8")
     started = time.monotonic()
-    assert start(root, root / "elsewhere").wait() == 0
+    elsewhere = start(built, built / "elsewhere")
+    elsewhere.communicate()
     takes = time.monotonic() - started
-    new = site_of(root / "elsewhere")
+    new = site_of(built / "elsewhere")
+    assert elsewhere.returncode == 0
     assert old != new
 
     for _ in range(20):
-        process = start(root, out)
+        process = start(built, out)
         try:
-            process.wait(chance.uniform(0, takes))
+            process.communicate(timeout=chance.uniform(0, takes))
         except subprocess.TimeoutExpired:
-            process.send_signal(signal.SIGKILL)
-        process.communicate()
+            process.kill()
+            process.communicate()
         assert site_of(out) in (old, new)
 
-    assert generator("build", "--root", str(root)).returncode == 0
+    assert generator("build", "--root", str(built)).returncode == 0
     assert site_of(out) == new
-    assert not list(root.glob(".site*"))
+    assert not list(built.glob(".site*"))
 
 
-def test_no_clock_in_the_site(root: Path) -> None:
-    """A build tomorrow is the build of today; only SOURCE_DATE_EPOCH may tell it a day."""
-    build(root)
-    before = site_of(root / "site")
+def test_no_clock_in_the_site(built: Path) -> None:
+    """A build in another century is the build of today, and changes no page."""
+    before = site_of(built / "site")
     program = (
-        "import time, datetime; from pathlib import Path;"
+        "import sys, time; from pathlib import Path;"
         "time.time = lambda: 4e9;"
-        "from generator.publish.build import build; build(Path(__import__('sys').argv[1]))"
+        "from generator.publish.build import build; print(build(Path(sys.argv[1])).changes)"
     )
-    subprocess.run([sys.executable, "-c", program, str(root)], cwd=ROOT, check=True)
+    ended = subprocess.run(
+        [sys.executable, "-c", program, str(built)],
+        cwd=ROOT,
+        text=True,
+        check=True,
+        capture_output=True,
+    )
 
-    assert site_of(root / "site") == before
+    assert site_of(built / "site") == before
+    assert ended.stdout.strip() == str(Changes())

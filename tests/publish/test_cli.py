@@ -13,7 +13,7 @@ import pytest
 from tests.publish.processes import ROOT, generator
 
 FENNO = ("pellimor-fenno",)
-HEAVY = ("numpy", "pandas", "altair", "vl_convert", "jinja2")
+HEAVY = ("numpy", "numba", "pandas", "altair", "vl_convert", "jinja2")
 
 
 def vet(root: Path, *arguments: str) -> subprocess.CompletedProcess[str]:

@@ -88,7 +88,7 @@ def test_a_group_has_one_source(tmp_path: Path) -> None:
 def test_little_is_enough(tmp_path: Path) -> None:
     """A sheet that says almost nothing is a bike all the same."""
     text = (
-        "name: Dax\nmaker: Gromblo\nyear: 2026\nstatus: announced\nuses: [city]\nframe: diamond\n"
+        "name: Drusk\nmaker: Gromblo\nyear: 2026\nstatus: announced\nuses: [city]\nframe: diamond\n"
         "motor: {place: mid, drive: geared}\nbattery: {}\nassist: {}\n"
         "drivetrain: {shifting: derailleur}\nwheels: {size: 40-622}\n"
         "sources: {sheet: {title: Sheet, kind: maker}}\n"
