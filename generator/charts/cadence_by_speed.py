@@ -18,7 +18,7 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     kept = picked(list(dict.fromkeys(row["gear"] for row in found)))
     return [
         {
-            "series": f"gear {row['gear']}",
+            "series": str(row["gear"]),
             "speed": round(row["speed"] * factor, 2),
             "cadence": round(row["cadence"] * 60, 1),
         }
@@ -33,7 +33,7 @@ def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
         x="speed",
         y="cadence",
         x_title=f"Speed, {units(system)[1]}",
-        y_title="Cadence, turns a minute",
+        y_title="Cadence, turns a minute, by gear",
     )
 
 
@@ -41,10 +41,7 @@ def finding(rows: Sequence[Row], system: System) -> str:
     """Says the cadence that the highest gear asks for at the fastest speed drawn."""
     last = rows[-1]["series"]
     speed, cadence = max((row["speed"], row["cadence"]) for row in rows if row["series"] == last)
-    return (
-        f"At {speed:.0f} {units(system)[1]} the highest gear, {last}, "
-        f"asks for {cadence:.0f} turns a minute."
-    )
+    return f"At {speed:.0f} {units(system)[1]} gear {last} asks for {cadence:.0f} turns a minute."
 
 
 def note(rows: Sequence[Row], system: System) -> str:

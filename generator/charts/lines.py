@@ -21,32 +21,40 @@ def picked(names: Sequence[Any], most: int = len(theme.SERIES)) -> list[Any]:
     return [names[round(index * step)] for index in range(most)]
 
 
-def ends(rows: Sequence[Row], x: str, y: str, top: float) -> list[Row]:
-    """The last point of each series, with `label`, a height for its name.
+def names_at_edge(rows: Sequence[Row], x: str, y: str, top: float) -> list[Row]:
+    """The last point of each series that reaches the right edge, with `label`, a height for its name.
 
-    Series that reach the right edge are spread so that no two names meet; one that ends before keeps its own.
+    The heights are spread so that no two names meet.
     """
-    last: dict[Any, Row] = {}
-    for row in rows:
-        if row["series"] not in last or row[x] >= last[row["series"]][x]:
-            last[row["series"]] = row
     right = max(row[x] for row in rows)
-    short = [{**row, "label": row[y]} for row in last.values() if row[x] < right]
-    ordered = sorted(
-        (row for row in last.values() if row[x] == right),
-        key=lambda row: (row[y], str(row["series"])),
-    )
+    last = [row for row in rows if row[x] == right]
+    ordered = sorted(last, key=lambda row: (row[y], str(row["series"])))
     gap = GAP * top / HEIGHT
     heights: list[float] = []
     for row in ordered:
         heights.append(max(row[y], heights[-1] + gap) if heights else row[y])
-    overshoot = max(0.0, heights[-1] - top) if heights else 0.0
+    ceiling = top
     for index in reversed(range(len(heights))):
-        ceiling = heights[index + 1] - gap if index + 1 < len(heights) else heights[index] - overshoot
         heights[index] = min(heights[index], ceiling)
-    return short + [
+        ceiling = heights[index] - gap
+    return [
         {**row, "label": round(height, 3)} for row, height in zip(ordered, heights, strict=True)
     ]
+
+
+def names_within(rows: Sequence[Row], x: str, y: str, top: float) -> list[Row]:
+    """The last point of each series that ends before the edge; its name stands clear of its line."""
+    right = max(row[x] for row in rows)
+    series: dict[Any, list[Row]] = {}
+    for row in rows:
+        series.setdefault(row["series"], []).append(row)
+    found = []
+    for line in series.values():
+        first, last = line[0], line[-1]
+        if last[x] < right:
+            side = 1 if last[y] > first[y] else -1
+            found.append({**last, "label": round(last[y] + side * 0.75 * GAP * top / HEIGHT, 3)})
+    return found
 
 
 def line_spec(
@@ -62,13 +70,14 @@ def line_spec(
     right = max(row[x] for row in rows)
     left = min(row[x] for row in rows)
     top = max([row[y] for row in rows] + [row["high"] for row in rows if row["series"] == band])
-    top = top * 1.05 or 1.0
+    top = top * 1.1 or 1.0
     edge = right + (right - left) * LABEL_SHARE / (1 - LABEL_SHARE)
     free = edge - right
     tags = [
-        {**row, "mark": row[x] + free * 0.1 * (row[x] == right), "words": row[x] + free * 0.18}
-        for row in ends(rows, x, y, top)
+        {**row, "mark": right + free * 0.1, "words": right + free * 0.18}
+        for row in names_at_edge(rows, x, y, top)
     ]
+    within = names_within(rows, x, y, top)
     count = range(len(names))
     colour = alt.Color("series:N", legend=None).scale(
         domain=names, range=[theme.SERIES[index] for index in count]
@@ -89,13 +98,14 @@ def line_spec(
 
     base = alt.Chart(alt.NamedData("rows"))
     tagged = alt.Chart(alt.NamedData("tags"))
+    short = alt.Chart(alt.NamedData("within"))
     layers = [
         base.mark_line(strokeWidth=2).encode(x=x_axis, y=y_axis, color=colour, strokeDash=dash),
-        tagged.mark_point(filled=True, size=60, opacity=1).encode(
-            x=f"{x}:Q", y=f"{y}:Q", color=colour, shape=shape
-        ),
-        tagged.mark_point(filled=True, size=60, opacity=1).encode(
-            x="mark:Q", y="label:Q", color=colour, shape=shape
+        tagged.mark_point().encode(x=f"{x}:Q", y=f"{y}:Q", color=colour, shape=shape),
+        tagged.mark_point().encode(x="mark:Q", y="label:Q", color=colour, shape=shape),
+        short.mark_point().encode(x=f"{x}:Q", y=f"{y}:Q", color=colour, shape=shape),
+        short.mark_text(align="center", baseline="middle").encode(
+            x=f"{x}:Q", y="label:Q", text="series:N"
         ),
         tagged.mark_text(align="left", baseline="middle", limit=110).encode(
             x="words:Q", y="label:Q", text="series:N"
@@ -114,7 +124,7 @@ def line_spec(
     )
     spec = chart.to_dict(validate=False)
     spec["config"] = theme.config()
-    spec["datasets"] = {"rows": list(rows), "tags": tags}
+    spec["datasets"] = {"rows": list(rows), "tags": tags, "within": within}
     if band is not None:
         spec["datasets"]["band"] = [row for row in rows if row["series"] == band]
     return spec

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.charts.lines import line_spec, picked, pivot
-from generator.charts.plate import Plate, Row, System
+from generator.charts.plate import Plate, Row, System, level_name
 from generator.figures.table import FiguresTable
 
 
@@ -14,7 +14,7 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     kept = picked(list(dict.fromkeys(row["level"] for row in found)))
     return [
         {
-            "series": row["level"],
+            "series": level_name(row["level"]),
             "rider": round(row["rider_power"], 1),
             "motor": round(row["motor_power"], 1),
         }

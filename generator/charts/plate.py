@@ -29,6 +29,11 @@ class Plate:
     """Head and body of the data table; the first column is the row head."""
 
 
+def level_name(name: str) -> str:
+    """A level whose maker only numbers it is called by its number, `level 3`."""
+    return f"level {name}" if name.isdigit() else name
+
+
 def units(system: System) -> tuple[float, str, float, str]:
     """Factor and symbol of speed [m/s] and of distance [m]."""
     if system == "us":

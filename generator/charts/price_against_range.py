@@ -66,7 +66,7 @@ def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
     interval = base.mark_rule(color=theme.MUTED, strokeWidth=1).encode(
         x=x_axis, y=alt.Y("low:Q", title=None), y2="high:Q"
     )
-    points = base.mark_point(filled=True, size=55, opacity=1).encode(
+    points = base.mark_point(size=55).encode(
         x=x_axis,
         y=y_axis,
         color=alt.Color("front:N", legend=None).scale(

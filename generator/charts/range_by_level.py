@@ -1,30 +1,49 @@
 """Chart `range.by_level`: range at each level on each route, bars from zero with intervals."""
 
 from collections.abc import Sequence
+from statistics import median
 from typing import Any
 
 from generator.charts import theme
-from generator.charts.plate import Plate, Row, System, units
+from generator.charts.plate import Plate, Row, System, level_name, units
 from generator.figures.table import FiguresTable
 
 BAR = 20
 """Height given to one bar. [px]"""
+LONGEST = 2.5
+"""A bar longer than this many times the middle one is cut."""
+BEYOND = "▸"
+"""Marks a bar that is cut."""
 LABEL_SHARE = 0.5
 """Share of the width kept free at the right for the labels."""
 
 
 def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
-    """Rows {level, route, range, low, high, words}."""
+    """Rows {level, route, range, low, high, words, to, from_, until}.
+
+    The last three are what is drawn: an outlier is cut short, so that the other bars can be read.
+    """
     factor, unit = units(system)[2:]
-    return [
-        {
-            "level": row["level"],
-            "route": row["route"],
-            **{key: round(row[key] * factor, 1) for key in ("range", "low", "high")},
-            "words": f"{row['range'] * factor:.0f} {unit}, {row['route']}",
-        }
-        for row in table.curve(slug, "range.by_level")
-    ]
+    found = table.curve(slug, "range.by_level")
+    cut = factor * LONGEST * median([row["range"] for row in found]) if found else 0.0
+    drawn = []
+    for row in found:
+        distance, low, high = (round(row[key] * factor, 1) for key in ("range", "low", "high"))
+        words = f"{distance:.0f} {unit}, {row['route']}"
+        drawn.append(
+            {
+                "level": level_name(row["level"]),
+                "route": row["route"],
+                "range": distance,
+                "low": low,
+                "high": high,
+                "words": f"{BEYOND} {words}" if distance > cut else words,
+                "to": min(distance, cut),
+                "from_": min(low, cut),
+                "until": min(high, cut),
+            }
+        )
+    return drawn
 
 
 def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
@@ -32,7 +51,7 @@ def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
 
     levels = list(dict.fromkeys(row["level"] for row in rows))
     routes = list(dict.fromkeys(row["route"] for row in rows))
-    edge = max(row["high"] for row in rows)
+    edge = max(row["until"] for row in rows)
     wide = edge / (1 - LABEL_SHARE)
     step = next(size for size in (5, 10, 20, 25, 50, 100, 200, 500) if edge / size <= 4)
     colours = [theme.SERIES[index % len(theme.SERIES)] for index in range(len(routes))]
@@ -47,19 +66,23 @@ def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
             yOffset=alt.YOffset("route:N", sort=slots).scale(domain=slots, paddingInner=0.2),
         )
 
-    bars = placed("rows").mark_bar().encode(
-        x=alt.X("range:Q", title=f"Range, {units(system)[3]}")
-        .axis(values=list(range(0, int(edge) + 1, step)), titleAnchor="start")
-        .scale(domain=[0, wide], nice=False),
-        color=alt.Color("route:N", legend=None).scale(domain=routes, range=colours),
+    bars = (
+        placed("rows")
+        .mark_bar()
+        .encode(
+            x=alt.X("to:Q", title=f"Range, {units(system)[3]}")
+            .axis(values=list(range(0, int(edge) + 1, step)), titleAnchor="start")
+            .scale(domain=[0, wide], nice=False),
+            color=alt.Color("route:N", legend=None).scale(domain=routes, range=colours),
+        )
     )
     interval = placed("rows").mark_rule(color=theme.INK, strokeWidth=1.5)
     words = placed("rows").mark_text(align="left", baseline="middle", dx=5, limit=200)
     heads = placed("heads").mark_text(align="left", baseline="middle", fontWeight="bold")
     chart = alt.layer(
         bars,
-        interval.encode(x="low:Q", x2="high:Q"),
-        words.encode(x="high:Q", text="words:N"),
+        interval.encode(x="from_:Q", x2="until:Q"),
+        words.encode(x="until:Q", text="words:N"),
         heads.encode(x="start:Q", text="level:N"),
     ).properties(
         width=theme.WIDTH,
@@ -87,7 +110,10 @@ def finding(rows: Sequence[Row], system: System) -> str:
 
 
 def note(rows: Sequence[Row], system: System) -> str:
-    return "The thin line over each bar is the interval: eight rides in ten end within it."
+    words = "The thin line over each bar is the interval: eight rides in ten end within it."
+    if any(row["words"].startswith(BEYOND) for row in rows):
+        words += f" A bar marked {BEYOND} is cut short: there the motor hardly helps at all."
+    return words
 
 
 def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]]]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.charts.lines import line_spec, picked, pivot
-from generator.charts.plate import Plate, Row, System, units
+from generator.charts.plate import Plate, Row, System, level_name, units
 from generator.figures.table import FiguresTable
 
 
@@ -15,7 +15,7 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     kept = picked(list(dict.fromkeys(row["level"] for row in found)))
     return [
         {
-            "series": row["level"],
+            "series": level_name(row["level"]),
             "grade": round(row["grade"] * 100, 2),
             **{key: round(row[key] * factor, 2) for key in ("speed", "low", "high")},
         }

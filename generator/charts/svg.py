@@ -32,7 +32,7 @@ NAMES = tuple(CHARTS)
 Convert = Callable[[dict[str, Any]], str]
 
 
-class NoSuchChart(KeyError):
+class NoSuchChartError(KeyError):
     """The name is none of `CHARTS`."""
 
     def __init__(self, name: str) -> None:
@@ -44,10 +44,10 @@ def plate(name: str) -> Plate:
 
     Raises
     ------
-    NoSuchChart
+    NoSuchChartError
     """
     if name not in CHARTS:
-        raise NoSuchChart(name)
+        raise NoSuchChartError(name)
     found: Plate = import_module(f"generator.charts.{CHARTS[name]}").PLATE
     return found
 

@@ -53,5 +53,6 @@ def config() -> dict[str, Any]:
             "frame": "bounds",
             "offset": 8,
         },
+        "point": {"filled": True, "size": 60, "opacity": 1},
         "text": {"color": INK, "fontSize": TEXT},
     }

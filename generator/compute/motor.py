@@ -19,19 +19,19 @@ COPPER_TEMPERATURE_COEFFICIENT = 0.00393
 class Machine(NamedTuple):
     """Parameters of the machine; arrays of one shape or broadcastable."""
 
-    constant: ArrayLike
+    constant: Array
     """Torque constant k at the output shaft, before the reduction's loss. [N·m/A]"""
-    resistance: ArrayLike
+    resistance: Array
     """Winding and leads at working temperature. [Ω]"""
-    no_load_current: ArrayLike
+    no_load_current: Array
     """[A]"""
-    torque_limit: ArrayLike
+    torque_limit: Array
     """At the output shaft. [N·m]"""
-    current_limit: ArrayLike
+    current_limit: Array
     """Battery current at which the controller stops. [A]"""
-    controller_efficiency: ArrayLike
+    controller_efficiency: Array
     """[-]"""
-    reduction_efficiency: ArrayLike
+    reduction_efficiency: Array
     """[-]"""
 
 
@@ -97,7 +97,9 @@ def operating_point(
     amps = np.minimum(current_limit, current_cap)
     amps = np.minimum(amps, voltage / (2.0 * np.asarray(battery_resistance) + 1e-9))  # most power
     allowed = controller * amps * (voltage - amps * battery_resistance)
-    by_power = 2.0 * allowed / (back_emf + np.sqrt(back_emf**2 + 4.0 * resistance * allowed) + 1e-12)
+    by_power = (
+        2.0 * allowed / (back_emf + np.sqrt(back_emf**2 + 4.0 * resistance * allowed) + 1e-12)
+    )
     by_voltage = (voltage - back_emf) / (resistance + battery_resistance)
     asked = np.minimum(torque_command, torque_limit) / (constant * reduction) + idle
     current = np.minimum(np.minimum(by_power, by_voltage), asked)

@@ -4,7 +4,7 @@ All scenarios (bikes × levels × riders × draws) share one grid of distance, s
 kinetic energy. `ride.py` is the slower reference in steps of time; a test holds the two together. SI.
 """
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -105,7 +105,7 @@ class _Side(NamedTuple):
     factor: Array
 
     def take(self, index: NDArray[np.intp]) -> "_Side":
-        return _Side(*(part[index] for part in self))
+        return _Side(*[part[index] for part in self])  # type: ignore[arg-type]  # mypy widens the mix
 
 
 def ride(tables: Tables, road: Road, course: Course) -> Ride:
@@ -156,7 +156,7 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
     sums = np.zeros((len(standby), 3))
     time, pushed = np.zeros_like(speed), np.zeros_like(speed)
 
-    def advance(side: _Side, speed: Array, cell: _Cell, step: float) -> tuple[Array, ...]:
+    def advance(side: _Side, speed: Array, cell: _Cell, step: float) -> tuple[Any, ...]:
         """One step: new speed, mean speed, pedalling, and how far the bend of the traction changed."""
         place = speed * scale
         node = np.minimum(place.astype(np.intp), last)
@@ -170,7 +170,11 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
         hold = side.weight * cell.sine + side.rolling * (cell.cosine * cell.surface)
         hold = np.where(hold > 0.0, side.factor * hold, hold)
         net = push - side.drag * air * np.abs(air) - hold
-        bend = (rise * pedalling * scale - 2.0 * side.drag * np.abs(air)) / (side.inertia * speed) * step
+        bend = (
+            (rise * pedalling * scale - 2.0 * side.drag * np.abs(air))
+            / (side.inertia * speed)
+            * step
+        )
         bend = np.clip(bend, -60.0, 1.0)
         bend = np.where(np.abs(bend) < 1e-5, 1e-5, bend)
         first = np.expm1(bend) / bend
@@ -188,7 +192,14 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
         rough = (kink > KINK) | (after < 0.5 * before) | (after > 2.0 * before)
         return clipped, mean, pedalling, rough & (new < cell.end_ceiling), new <= WALK
 
-    def enter(index: NDArray[np.intp] | slice, side: _Side, mean: Array, pedalling: Array, low: Array, step: float):
+    def enter(
+        index: NDArray[np.intp] | slice,
+        side: _Side,
+        mean: Array,
+        pedalling: Array,
+        low: Array,
+        step: float,
+    ):
         """Add a step to the sums."""
         duration = step / mean
         place = mean * scale
@@ -220,7 +231,7 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
         if len(again) == 0:
             enter(slice(None), side, mean, pedalling, low, step)
         else:
-            smooth = np.flatnonzero(~rough)
+            smooth = np.flatnonzero(np.logical_not(rough))
             enter(smooth, side.take(smooth), mean[smooth], pedalling[smooth], low[smooth], step)
             part, at_part = side.take(again), speed[again]
             for _ in range(SUBSTEPS):

@@ -19,11 +19,10 @@ Array = NDArray[np.float64]
 
 def _compiled(function):
     """Compile and keep the result on disk; without a place to keep it (a read-only home), compile anew each time."""
-    options = {"nogil": True, "error_model": "numpy", "fastmath": False}
     try:
-        return njit(cache=True, **options)(function)
+        return njit(cache=True, nogil=True, error_model="numpy")(function)
     except RuntimeError:
-        return njit(**options)(function)
+        return njit(nogil=True, error_model="numpy")(function)
 
 
 @_compiled
@@ -84,7 +83,10 @@ def _ride(
                     node = min(int(mean * scale), last)
                     part = mean * scale - node
                     for each in range(3):
-                        read = rows[node, each + 1] + (rows[node + 1, each + 1] - rows[node, each + 1]) * part
+                        read = (
+                            rows[node, each + 1]
+                            + (rows[node + 1, each + 1] - rows[node, each + 1]) * part
+                        )
                         sums[one, each] += read * (duration if each < 2 else step)
                 else:
                     sums[one, 0] += duration * resting

@@ -101,8 +101,14 @@ class Books:
     def gap(self) -> Array:
         """Energy in less energy out. [J]"""
         out = self.copper + self.machine + self.drivetrain + self.standby + self.drag
-        return self.battery + self.rider - out - self.air - self.rolling - self.climbing - (
-            self.braking + self.kinetic
+        return (
+            self.battery
+            + self.rider
+            - out
+            - self.air
+            - self.rolling
+            - self.climbing
+            - (self.braking + self.kinetic)
         )
 
 
@@ -180,7 +186,9 @@ def simulate(
     for tick in range(round(duration / step)):
         if course is not None:
             cell = np.clip(
-                np.searchsorted(course.distance, distance, side="right") - 1, 0, len(course.grade) - 1
+                np.searchsorted(course.distance, distance, side="right") - 1,
+                0,
+                len(course.grade) - 1,
             )
             slope = np.arctan(course.grade[cell])
             surface, wind = course.surface[cell], road.wind * course.headwind[cell]
@@ -199,9 +207,11 @@ def simulate(
         since = np.where(pedalling, 0.0, since + step)
         sensor = np.where(pedalling, crank >= timing.take_up_angle, since <= timing.delay)
         sensor &= engaged + pedalling > 0.0
-        rate = np.where(sensor & (crank > 0), step / timing.ramp, np.where(sensor, 0.0, -step / timing.fall))
+        rate = np.where(
+            sensor & (crank > 0), step / timing.ramp, np.where(sensor, 0.0, -step / timing.fall)
+        )
         engaged = np.clip(engaged + rate, 0.0, 1.0)
-        rollback = 1.0
+        rollback = np.ones(count)
         if setup.heat is not None:
             rollback = np.clip((setup.heat.limit - winding) / ROLLBACK_SPAN, 0.0, 1.0)
             hot = motor.warm_resistance(cold_resistance, winding)

@@ -22,13 +22,13 @@ SLOWEST = 0.05
 class Pedaller(NamedTuple):
     """The rider as an engine."""
 
-    power: ArrayLike
+    power: Array
     """Wanted at the pedals. [W]"""
-    upper_cadence: ArrayLike
+    upper_cadence: Array
     """[rpm]"""
-    flat_out_cadence: ArrayLike
+    flat_out_cadence: Array
     """Cadence at which the legs add nothing any more. [rpm]"""
-    torque_limit: ArrayLike
+    torque_limit: Array
     """Crank torque that this rider gives when the crank is slow. [N·m]"""
 
 
@@ -37,21 +37,21 @@ class Drive(NamedTuple):
 
     machine: motor.Machine
     law: assist.Law
-    voltage: ArrayLike
+    voltage: Array
     """Open-circuit, at the present charge. [V]"""
-    battery_resistance: ArrayLike
+    battery_resistance: Array
     """[Ω]"""
-    standby: ArrayLike
+    standby: Array
     """Display, lights and controller. [W]"""
-    at_crank: ArrayLike
+    at_crank: Array
     """1 for a mid drive, 0 for a hub motor."""
-    freewheels: ArrayLike
+    freewheels: Array
     """1 when the motor does not turn with the wheel while off."""
-    wheel_radius: ArrayLike
+    wheel_radius: Array
     """Of the driven or motored wheel. [m]"""
-    drivetrain_efficiency: ArrayLike
+    drivetrain_efficiency: Array
     """Chain or belt and gears. [-]"""
-    cadence_limit: ArrayLike
+    cadence_limit: Array
     """Mid drives: help fades above it; np.inf for a hub motor. [rpm]"""
 
 
@@ -140,9 +140,7 @@ def traction(
     cadence = 60.0 * speed / development
     crank_speed = 2.0 * np.pi * moving / development
 
-    wanted = np.minimum(
-        np.asarray(pedaller.power), np.asarray(pedaller.torque_limit) * crank_speed
-    )
+    wanted = np.minimum(np.asarray(pedaller.power), np.asarray(pedaller.torque_limit) * crank_speed)
     wanted = wanted * pedalling
     rider_power = rider.power_at_cadence(
         wanted, cadence, upper=pedaller.upper_cadence, flat_out=pedaller.flat_out_cadence

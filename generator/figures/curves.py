@@ -55,11 +55,17 @@ class Curves:
             speeds = steady_speed(grades[place], drives.SPEEDS, GRADES).T
             if not np.isfinite(grades[place]).all():
                 continue
-            held = np.isfinite(speeds).all(axis=1)
+            held = np.atleast_1d(np.isfinite(speeds).all(axis=1))
             safe = np.where(held[:, None], speeds, 1.0)
             low, high = uncertainty.interval(safe, uncertainty.response(safe, logarithmic=True))
             found += [
-                {"level": name, "grade": float(grade), "speed": _five(safe[at, 0]), "low": _five(low[at]), "high": _five(high[at])}
+                {
+                    "level": name,
+                    "grade": float(grade),
+                    "speed": _five(safe[at, 0]),
+                    "low": _five(low[at]),
+                    "high": _five(high[at]),
+                }
                 for at, grade in enumerate(GRADES)
                 if held[at] and safe[at, 0] > 0.5
             ]
@@ -69,12 +75,22 @@ class Curves:
         case, found = self.case, []
         for route in case.content.routes:
             for level, (_, name) in enumerate(self.rows(index)):
-                values = case.shared(range_of, route.id, case.rider.id, level + 1)[index : index + 1]
+                values = case.shared(range_of, route.id, case.rider.id, level + 1)[
+                    index : index + 1
+                ]
                 if not np.isfinite(values).all():
                     continue
-                low, high = uncertainty.interval(values, uncertainty.response(values, logarithmic=True))
+                low, high = uncertainty.interval(
+                    values, uncertainty.response(values, logarithmic=True)
+                )
                 found.append(
-                    {"level": name, "route": route.name, "range": _five(values[0, 0]), "low": _five(low[0]), "high": _five(high[0])}
+                    {
+                        "level": name,
+                        "route": route.name,
+                        "range": _five(values[0, 0]),
+                        "low": _five(low[0]),
+                        "high": _five(high[0]),
+                    }
                 )
         return found
 
@@ -95,13 +111,16 @@ class Curves:
 
     def launch(self, index: int) -> Rows:
         played = self.case.shared(manoeuvres.launch)
-        name = levels.of(self.case.bikes[index], (max(len(self.case.bikes[index].assist.levels), 1) - 1) // 2).name
+        name = levels.of(
+            self.case.bikes[index], (max(len(self.case.bikes[index].assist.levels), 1) - 1) // 2
+        ).name
         speed = played.speed[:, index, 0]
         if not np.isfinite(speed).all():
             return []
         steps = range(4, int(np.argmax(speed >= speed[-1] * 0.97)) + 1, 5)
         return [
-            {"level": name, "time": _five(played.time[step]), "speed": _five(speed[step])} for step in steps
+            {"level": name, "time": _five(played.time[step]), "speed": _five(speed[step])}
+            for step in steps
         ]
 
     def cadence_by_speed(self, index: int) -> Rows:

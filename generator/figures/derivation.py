@@ -74,10 +74,7 @@ def explain(case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figur
             inputs = _inputs(case, sketch, index, place)
             texts = {each.id: _input_text(each, case) for each in inputs}
             steps = tuple(
-                PLACEHOLDER.sub(
-                    lambda match: _put_in(match[1], texts, found[bike.slug], figure), line
-                )
-                for line in sketch.definition.worked
+                _put_in(line, texts, found[bike.slug], figure) for line in sketch.definition.worked
             )
             words = sketch.definition.sentence
             found[bike.slug][sketch.id] = replace(
@@ -114,11 +111,17 @@ def _input_text(given: Input, case: Case) -> str:
     return show.quantity(given.value, unit.metric)
 
 
-def _put_in(id: str, texts: dict[str, str], figures: dict[str, Figure], figure: Figure) -> str:
-    if id == "value":
-        return show.text(figure)
-    if id in texts:
-        return texts[id]
-    if id in figures:
-        return show.text(figures[id])
-    return "no limit" if id.startswith(("level.", "motor.")) else "not stated"
+def _put_in(line: str, texts: dict[str, str], figures: dict[str, Figure], figure: Figure) -> str:
+    """Fill one line of the derivation: inputs first, then figures of the same bike."""
+
+    def found(match: re.Match[str]) -> str:
+        id = match[1]
+        if id == "value":
+            return show.text(figure)
+        if id in texts:
+            return texts[id]
+        if id in figures:
+            return show.text(figures[id])
+        return "no limit" if id.startswith(("level.", "motor.")) else "not stated"
+
+    return PLACEHOLDER.sub(found, line)

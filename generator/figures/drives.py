@@ -46,7 +46,9 @@ def gear_ratios(case: Case) -> Array:
         train = bike.drivetrain
         hubs = train.hub_ratios or (1.0,)
         lists.append(
-            sorted({round(a / b * h, 6) for a in train.chainrings for b in train.cogs for h in hubs})
+            sorted(
+                {round(a / b * h, 6) for a in train.chainrings for b in train.cogs for h in hubs}
+            )
         )
     width = max([len(ratios) for ratios in lists] + [1])
     return np.array([ratios + [np.nan] * (width - len(ratios)) for ratios in lists])

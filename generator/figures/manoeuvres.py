@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 
 from generator.compute import assist, traction
 from generator.compute import ride as timed
-from generator.compute.range import Road
 from generator.figures import drives, rides
 from generator.figures.case import Case
 
@@ -89,7 +88,7 @@ def launch(case: Case) -> Launch:
         return trace.reshape(steps, *shape)[:, :, back]
 
     return Launch(
-        time=STEP * np.arange(1, steps + 1),
+        time=STEP * np.arange(1.0, steps + 1.0),
         speed=widen(track.traces["speed"]),
         distance=widen(track.traces["distance"]),
         motor_force=widen(track.traces["motor_force"]),
@@ -115,5 +114,7 @@ def crossing(trace: Array, level: Array | float, values: Array) -> Array:
 
     low, high = pick(trace, before), pick(trace, at)
     part = np.where(high > low, (level - low) / np.where(high > low, high - low, 1.0), 1.0)
-    found = pick(values, before) + np.clip(part, 0.0, 1.0) * (pick(values, at) - pick(values, before))
+    found = pick(values, before) + np.clip(part, 0.0, 1.0) * (
+        pick(values, at) - pick(values, before)
+    )
     return np.where(ever, found, np.nan)

@@ -5,15 +5,15 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute import air, coefficients
+from generator.compute import air, coefficients, range_compiled
 from generator.compute import range as fast
-from generator.compute import range_compiled
 from generator.compute.course import Course, course
 from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.case import Case
 from generator.figures.drives import SPEEDS, bench
 
 Array = NDArray[np.float64]
+Places = NDArray[np.intp]
 
 
 class Totals(NamedTuple):
@@ -47,7 +47,11 @@ def grid(case: Case, route: str) -> Course:
 
 def road(case: Case, rider: str, route: str) -> fast.Road:
     """What holds each bike back on a route; arrays of shape (bikes, columns)."""
-    mass = case["bike.mass"] + case.input("rider.mass", rider=rider) + case.input("rider.load", rider=rider)
+    mass = (
+        case["bike.mass"]
+        + case.input("rider.mass", rider=rider)
+        + case.input("rider.load", rider=rider)
+    )
     warmth = case.input("road.temperature", route=route)
     radius = case["wheels.circumference"] / (2.0 * np.pi)
     reference = np.array([[coefficients.REFERENCE_PRESSURE[bike.tread]] for bike in case.bikes])
@@ -68,7 +72,7 @@ def road(case: Case, rider: str, route: str) -> fast.Road:
     )
 
 
-def columns_of_tables(wanted: Array, given: Array) -> Array:
+def columns_of_tables(wanted: Places, given: Places) -> Places:
     """Where each wanted column is among the given ones; 0, the nominal, where it is not."""
     place = np.minimum(np.searchsorted(given, wanted), len(given) - 1)
     return np.where(given[place] == wanted, place, 0)
@@ -96,7 +100,7 @@ def totals(case: Case, rider: str, route: str) -> Totals:
     return Totals(*(_expand(part, rows[whole], columns, case) for part in ridden))
 
 
-def _expand(flat: Array, rows: Array, columns: Array, case: Case) -> Array:
+def _expand(flat: Array, rows: Places, columns: Places, case: Case) -> Array:
     """Put what was ridden back among all rows and columns; columns that nothing moved are nominal."""
     full = np.full((len(case.rows), case.columns), np.nan)
     block = flat.reshape(-1, len(columns))

@@ -81,6 +81,6 @@ def quantity(value: float, shown: Scale) -> str:
     if not math.isfinite(value):
         return "no limit" if value > 0 else "unknown"
     places = shown.decimals
-    if value and abs(value) < 10.0 ** -places * 10:
+    if value and abs(value) < 10.0**-places * 10:
         places = min(6, 1 - math.floor(math.log10(abs(value))))
     return join(digits(value, places), shown.unit)

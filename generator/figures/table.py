@@ -40,7 +40,9 @@ class FiguresTable:
     def column(self, figure_id: str) -> dict[str, Figure]:
         """One figure of all bikes that have it, by slug."""
         return {
-            slug: figures[figure_id] for slug, figures in self.figures.items() if figure_id in figures
+            slug: figures[figure_id]
+            for slug, figures in self.figures.items()
+            if figure_id in figures
         }
 
     def curve(self, slug: str, name: str) -> list[dict[str, Any]]:

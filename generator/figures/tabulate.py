@@ -60,7 +60,7 @@ def _evaluate(
     factors = sorted({case.factor_of(use) for use in uses})
     columns = [0] + [1 + 2 * place + side for place in factors for side in (0, 1)]
     values = np.broadcast_to(values, (len(case.bikes), case.columns))[:, columns]
-    known = np.isfinite(values).all(axis=1)
+    known = np.atleast_1d(np.isfinite(values).all(axis=1))
     safe = np.where(known[:, None], values, 1.0)
     fitted = uncertainty.response(safe, logarithmic=definition.logarithmic)
     low, high = uncertainty.interval(safe, fitted)
@@ -135,5 +135,3 @@ def _conditions(case: Case, template: str, index: int, rows: NDArray[np.intp] | 
         return template
     name = derivation.level_name(case, int(rows[index]) if rows is not None else -1)
     return template.replace("{level_name}", name)
-
-

@@ -67,8 +67,12 @@ def percentile(fitted: Response, score: float) -> Array:
     spread = np.sqrt(variance(fitted).sum(axis=1))
     third = (6.0 * linear**2 * square + 8.0 * square**3).sum(axis=1)
     skew = np.where(spread > 0.0, third / np.where(spread > 0.0, spread, 1.0) ** 3, 0.0)
-    skew = np.clip(skew, -1.5, 1.5)  # where the expansion stays monotone between the 10th and 90th percentile
-    return mean + spread * (score + skew / 6.0 * (score**2 - 1.0) - skew**2 / 36.0 * (2.0 * score**3 - 5.0 * score))
+    skew = np.clip(
+        skew, -1.5, 1.5
+    )  # where the expansion stays monotone between the 10th and 90th percentile
+    return mean + spread * (
+        score + skew / 6.0 * (score**2 - 1.0) - skew**2 / 36.0 * (2.0 * score**3 - 5.0 * score)
+    )
 
 
 def interval(values: Array, fitted: Response) -> tuple[Array, Array]:
@@ -78,6 +82,10 @@ def interval(values: Array, fitted: Response) -> tuple[Array, Array]:
     for score in (-Z90, Z90):
         deviation = percentile(fitted, score)
         edges.append(
-            np.where(fitted.logarithmic, nominal * np.exp(np.where(fitted.logarithmic, deviation, 0.0)), nominal + deviation)
+            np.where(
+                fitted.logarithmic,
+                nominal * np.exp(np.where(fitted.logarithmic, deviation, 0.0)),
+                nominal + deviation,
+            )
         )
     return np.minimum(edges[0], nominal), np.maximum(edges[1], nominal)

@@ -67,19 +67,21 @@ def plain_facts(bike: Bike) -> list[tuple[str, str]]:
     ends = dict.fromkeys((min(drivetrain.cogs), max(drivetrain.cogs)) if drivetrain.cogs else ())
     cogs = "–".join(map(str, ends))
     gears = max(len(drivetrain.cogs), 1) * max(len(drivetrain.hub_ratios), 1)
+    known = drivetrain.cogs or drivetrain.hub_ratios or drivetrain.shifting == "single speed"
+    count = f", {gears} {'gear' if gears == 1 else 'gears'}" if known else ""
     rows = [
         ("Frame", f"{bike.frame}, {bike.position} position"),
         ("Sizes", ", ".join(bike.sizes)),
         ("Motor", f"{bike.motor.place}, {bike.motor.drive} drive"),
         ("Sensor", assist.sensor or ""),
         ("Levels", ", ".join(level.name for level in assist.levels)),
-        ("Gears", f"{drivetrain.shifting}, {gears} {'gear' if gears == 1 else 'gears'}"),
+        ("Gears", f"{drivetrain.shifting}{count}"),
         ("Chainring and cogs", f"{rings} to {cogs} teeth" if rings and cogs else ""),
         ("Drive", drivetrain.drive),
         ("Wheels", bike.wheels.text),
         ("Tread", bike.tread),
         ("Brakes", "; ".join(_brake(brake.end, brake.kind, brake.rotor) for brake in bike.brakes)),
-        ("Brake levers stop the motor", {True: "yes", False: "no"}.get(bike.brake_cutoff, "")),
+        ("Brake levers stop the motor", _either(bike.brake_cutoff, "yes", "no")),
         ("Suspension", ", ".join(bike.suspension)),
         ("Lights", bike.lights or ""),
         ("Battery", _battery(bike)),
@@ -92,8 +94,13 @@ def _brake(end: str, kind: str, rotor: Stated | None) -> str:
 
 
 def _battery(bike: Bike) -> str:
-    removable = {True: "removable", False: "fixed in the frame"}.get(bike.battery.removable, "")
+    removable = _either(bike.battery.removable, "removable", "fixed in the frame")
     return ", ".join(part for part in (bike.battery.chemistry or "", removable) if part)
+
+
+def _either(known: bool | None, yes: str, no: str) -> str:
+    """One of two words; empty when nobody says."""
+    return "" if known is None else yes if known else no
 
 
 def claims(bike: Bike) -> list[tuple[str, str]]:
@@ -115,7 +122,11 @@ def _range_claim(claim: RangeClaim) -> str:
 
 def missing(bike: Bike) -> list[str]:
     """What the file does not state, each with what it touches."""
-    gaps = [f"{title}: touches {touches}" for title, value, touches in _quantities(bike) if value is None and touches]
+    gaps = [
+        f"{title}: touches {touches}"
+        for title, value, touches in _quantities(bike)
+        if value is None and touches
+    ]
     if bike.price is None:
         gaps.insert(0, "Price: so the bike is left out of comparisons by price")
     if bike.assist.sensor is None:
@@ -140,7 +151,8 @@ def unworkable(table: FiguresTable, slug: str) -> list[str]:
 def _without(lacking: Sequence[str], titles: Sequence[str]) -> str:
     named = "; ".join(titles[:MOST_NAMED])
     more = len(titles) - MOST_NAMED
-    return f"Without {', '.join(lacking)}: {named}" + (f"; and {more} more" if more > 0 else "")
+    ending = f"; and {more} more" if more > 0 else ""
+    return f"{named}{ending}. Lacking: {', '.join(lacking)}"
 
 
 MOST_NAMED = 4

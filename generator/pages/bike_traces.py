@@ -1,7 +1,7 @@
 """Where each number of a bike comes from: what folds out below it.
 
-Every input stands once, numbered, in a table at the end of the page; a derivation names the inputs that matter to it and
-gives the numbers of the rest.
+Every input stands once, numbered, in a table at the end of the page; a derivation names the inputs
+that matter to it and gives the numbers of the rest.
 """
 
 from dataclasses import dataclass

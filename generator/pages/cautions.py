@@ -26,9 +26,7 @@ BATTERY = (
     "burns. Stop using a battery that is hot, swollen, leaking or smells. Never open or alter one."
 )
 LOAD = "Keep bike, rider and bags together under the permitted total mass."
-LOAD_UNKNOWN = (
-    "The permitted total mass is not stated: ask the maker before you carry a child or a heavy load."
-)
+LOAD_UNKNOWN = "The permitted total mass is not stated: ask the maker before you carry a child or a heavy load."
 QUICK_START = (
     "Help comes as soon as the pedals turn: keep the brakes on while you get on, "
     "and practise starting away from traffic."

@@ -34,7 +34,11 @@ def _index(press: Press, pairs: Pairs) -> Sheet:
     groups = []
     for use in shelf.by_use(press):
         rows = [
-            (name_of(one), name_of(other), places.link(path, places.comparison(one.slug, other.slug)))
+            (
+                name_of(one),
+                name_of(other),
+                places.link(path, places.comparison(one.slug, other.slug)),
+            )
             for one, other in pairs.all
             if use in one.uses and use in other.uses
         ]
@@ -57,7 +61,8 @@ def _index(press: Press, pairs: Pairs) -> Sheet:
 def _pair(press: Press, one: Bike, other: Bike) -> Sheet:
     path = places.comparison(one.slug, other.slug)
     names = (name_of(one), name_of(other))
-    headline, further = [], []
+    headline: list[Row] = []
+    further: list[Row] = []
     for kind in press.table.kinds.values():
         row = _row(press, kind, one, other, path)
         if row is None or kind.group == "claims" or kind.id.count(".") > 1:
@@ -98,9 +103,7 @@ def _row(press: Press, kind: Kind, one: Bike, other: Bike, path: str) -> Row | N
     )
 
 
-def verdict(
-    left: Figure | None, right: Figure | None, one: Bike, other: Bike
-) -> tuple[str, bool]:
+def verdict(left: Figure | None, right: Figure | None, one: Bike, other: Bike) -> tuple[str, bool]:
     """What the two figures say, in words, and whether they clearly differ.
 
     Two figures differ clearly when their intervals do not meet.

@@ -13,7 +13,13 @@ from generator.figures import show
 from generator.figures.model import Figure
 from generator.specs.bike import Bike
 
-_ESCAPES = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}
+_ESCAPES = {
+    "<": "\\u003c",
+    ">": "\\u003e",
+    "&": "\\u0026",
+    "\u2028": "\\u2028",
+    "\u2029": "\\u2029",
+}
 
 
 def script_text(data: dict[str, Any]) -> Markup:

@@ -43,7 +43,9 @@ def _guide(press: Press, guide: Text, following: Sequence[Text]) -> Sheet:
         values={
             "text": guide,
             "body": press.prose(guide, path),
-            "next": [(text.title, places.link(path, places.guide(text.slug))) for text in following],
+            "next": [
+                (text.title, places.link(path, places.guide(text.slug))) for text in following
+            ],
         },
     )
 
@@ -56,9 +58,7 @@ def _glossary(press: Press, terms: Sequence[Term]) -> Sheet:
         letters[term.title[:1].upper()].append(term)
         groups[term.group or "General"].append(term)
     address = press.address(path)
-    entries = [
-        (term.title, term.summary, press.address(places.term(term.slug))) for term in terms
-    ]
+    entries = [(term.title, term.summary, press.address(places.term(term.slug))) for term in terms]
     return Sheet(
         path=path,
         template="glossary.html",
@@ -77,9 +77,7 @@ def _term(press: Press, term: Term, guides: Sequence[Text]) -> Sheet:
     path = places.term(term.slug)
     titles = {other.slug: other.title for other in press.content.terms}
     mark = f"glossary/{term.slug}/"
-    users = [
-        guide for guide in guides if mark in press.prose(guide, places.guide(guide.slug))
-    ]
+    users = [guide for guide in guides if mark in press.prose(guide, places.guide(guide.slug))]
     whole = press.address(path)
     return Sheet(
         path=path,
@@ -96,6 +94,8 @@ def _term(press: Press, term: Term, guides: Sequence[Text]) -> Sheet:
                 for slug in term.see
                 if slug in titles
             ],
-            "guides": [(guide.title, places.link(path, places.guide(guide.slug))) for guide in users],
+            "guides": [
+                (guide.title, places.link(path, places.guide(guide.slug))) for guide in users
+            ],
         },
     )

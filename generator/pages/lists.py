@@ -25,10 +25,10 @@ def _home(press: Press, pairs: Pairs, counts: dict[str, int]) -> Sheet:
         description=settings.tagline,
         data=({"@type": "WebSite", "name": settings.title, "url": settings.address},),
         values={
-            "uses": [
-                (shelf.title(use), places.use(use), count) for use, count in counts.items()
+            "uses": [(shelf.title(use), places.use(use), count) for use, count in counts.items()],
+            "guides": [
+                (text.title, text.summary, places.guide(text.slug)) for text in _guides(press)
             ],
-            "guides": [(text.title, text.summary, places.guide(text.slug)) for text in _guides(press)],
             "pairs": len(pairs.all),
             "terms": len(press.content.terms),
             "bikes": len(press.table.bikes),
@@ -43,9 +43,7 @@ def _guides(press: Press) -> list:
 
 def _bikes(press: Press) -> Sheet:
     path = places.BIKES
-    shelves = [
-        shelf.shelf(press, use, bikes, path) for use, bikes in shelf.by_use(press).items()
-    ]
+    shelves = [shelf.shelf(press, use, bikes, path) for use, bikes in shelf.by_use(press).items()]
     listed = dict.fromkeys(row.href for one in shelves for row in one.rows)
     addresses = [press.address(path.replace("index.html", href)) for href in listed]
     return Sheet(
@@ -73,7 +71,11 @@ def _use(press: Press, pairs: Pairs, use: str) -> Sheet:
             "shelf": shelf.shelf(press, use, bikes, path),
             "order": shelf.ORDER,
             "pairs": [
-                (name_of(one), name_of(other), places.link(path, places.comparison(one.slug, other.slug)))
+                (
+                    name_of(one),
+                    name_of(other),
+                    places.link(path, places.comparison(one.slug, other.slug)),
+                )
                 for one, other in pairs.all
                 if one.slug in own and other.slug in own
             ],

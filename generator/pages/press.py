@@ -96,9 +96,7 @@ class Press:
         return numbers.figure_html(figure, href=href, interval=interval, first=self.system)
 
     def chart(self, slug: str, name: str) -> Markup:
-        return svg.figure_for(
-            self.table, slug, name, system=self.system, convert=self._convert
-        )
+        return svg.figure_for(self.table, slug, name, system=self.system, convert=self._convert)
 
     def address(self, path: str) -> str:
         """Absolute address."""
@@ -140,7 +138,9 @@ class Press:
         }
 
     def _linker(self, origin: str) -> Callable[[str], str]:
-        if origin == places.NOT_FOUND:  # a host shows it at any depth, where only a whole address leads home
+        if (
+            origin == places.NOT_FOUND
+        ):  # a host shows it at any depth, where only a whole address leads home
             return lambda target: target if target.startswith("assets/") else self.address(target)
         return lambda target: places.link(origin, target)
 

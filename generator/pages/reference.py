@@ -56,7 +56,9 @@ def _method(press: Press) -> Sheet:
         path=places.METHOD,
         template="method.html",
         title=text.title if text else "Method",
-        description=text.summary if text else "How every figure is worked out, and from which source.",
+        description=text.summary
+        if text
+        else "How every figure is worked out, and from which source.",
         values={
             "body": press.prose(text, places.METHOD) if text else "",
             "groups": list(entries.items()),
@@ -81,7 +83,12 @@ def _data(press: Press) -> Iterator[Output]:
     path = places.DATA
     files = downloads.downloads(press.table)
     listed = [
-        (name.rsplit("/", 1)[-1], _MEDIA.get(name.rsplit(".", 1)[-1], "text/plain"), len(data), name)
+        (
+            name.rsplit("/", 1)[-1],
+            _MEDIA.get(name.rsplit(".", 1)[-1], "text/plain"),
+            len(data),
+            name,
+        )
         for name, data in files.items()
     ]
     description = (

@@ -11,7 +11,9 @@ from generator.pages import places
 from generator.pages.press import Press, name_of
 from generator.specs.bike import Bike
 
-ORDER = "Listed by price, lowest first; bikes without a price come last. Nothing but the price decides."
+ORDER = (
+    "Listed by price, lowest first; bikes without a price come last. Nothing but the price decides."
+)
 
 
 @dataclass(frozen=True)

@@ -1,12 +1,13 @@
 """The figures themselves, one module per group. Importing the modules registers them, in the order of the pages."""
 
 from generator.figures.kinds import (  # noqa: F401  importing registers
-    range,  # isort: skip
-    hills,  # isort: skip
-    gears,  # isort: skip
     assist,  # isort: skip
     battery,  # isort: skip
-    motor,  # isort: skip
     claims,  # isort: skip
+    gears,  # isort: skip
+    hills,  # isort: skip
+    limits,  # isort: skip
+    motor,  # isort: skip
+    range,  # isort: skip
     spec,  # isort: skip
 )

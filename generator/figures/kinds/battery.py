@@ -1,6 +1,5 @@
 """What the battery holds, and what it costs to fill."""
 
-
 from generator.compute import battery
 from generator.figures import sources, units
 from generator.figures.kinds.range import consumption_of, usable
@@ -32,7 +31,9 @@ def energy(case):
     source="usable share and cold factor: values from memory",
     conditions="new battery; default route's temperature",
     better="higher",
-    worked=("{battery.energy} × {battery.usable_share} × capacity left at {road.temperature} = {value}",),
+    worked=(
+        "{battery.energy} × {battery.usable_share} × capacity left at {road.temperature} = {value}",
+    ),
 )
 def usable_energy(case):
     return usable(case, case.route.id)
@@ -110,5 +111,3 @@ def charge_cost(case):
 )
 def cost_100km(case):
     return cost_of(case, 1e5 * consumption_of(case, case.route.id, case.rider.id))
-
-

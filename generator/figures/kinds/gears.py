@@ -1,5 +1,7 @@
 """How the gears fit the legs and the motor."""
 
+from typing import Any
+
 import numpy as np
 
 from generator.compute import gears
@@ -19,7 +21,7 @@ def highest(case: Case) -> Array:
     return np.fmax.reduce(case.shared(drives.developments), axis=-1)
 
 
-DEVELOPMENT = {
+DEVELOPMENT: dict[str, Any] = {
     "unit": units.DEVELOPMENT,
     "words": "How far one turn of the cranks takes the bike in this gear.",
     "formula": "development = circumference × chainring ÷ cog × hub ratio",
@@ -47,9 +49,7 @@ def highest_development(case):
     source=sources.IDENTITY,
     worked=("{gears.highest} ÷ {gears.lowest} = {value}",),
     sentence=lambda value, text: (
-        "There is one gear only."
-        if value < 1.001
-        else f"The highest gear is {text} of the lowest."
+        "There is one gear only." if value < 1.001 else f"The highest gear is {text} of the lowest."
     ),
 )
 def gear_range(case):
@@ -75,7 +75,7 @@ def walking_cadence(case):
     return WALKING / lowest(case)
 
 
-SPEED_AT = {
+SPEED_AT: dict[str, Any] = {
     "unit": units.SPEED,
     "formula": "speed = cadence × highest development",
     "source": f"{sources.IDENTITY}; cadences: {sources.PRACTICE}",
@@ -149,7 +149,7 @@ def spin_out_margin(case):
     )
 
 
-INCHES = {
+INCHES: dict[str, Any] = {
     "unit": units.INCHES,
     "words": "The older measure of a gear: the diameter of a directly driven wheel that would go as far per turn.",
     "formula": "gear inches = development ÷ π",
@@ -158,14 +158,20 @@ INCHES = {
 
 
 @figure(
-    "gears.inches_low", title="Lowest gear in gear inches", worked=("{gears.lowest} ÷ π = {value}",), **INCHES
+    "gears.inches_low",
+    title="Lowest gear in gear inches",
+    worked=("{gears.lowest} ÷ π = {value}",),
+    **INCHES,
 )
 def inches_low(case):
     return lowest(case) / np.pi
 
 
 @figure(
-    "gears.inches_high", title="Highest gear in gear inches", worked=("{gears.highest} ÷ π = {value}",), **INCHES
+    "gears.inches_high",
+    title="Highest gear in gear inches",
+    worked=("{gears.highest} ÷ π = {value}",),
+    **INCHES,
 )
 def inches_high(case):
     return highest(case) / np.pi

@@ -60,7 +60,7 @@ def steepest(case: Case) -> Array:
     here = np.take_along_axis(grades, node[..., None], axis=-1)
     there = np.take_along_axis(grades, node[..., None] + 1, axis=-1)
     at_slowest = (here + (there - here) * part)[..., 0]
-    beyond = np.where(drives.SPEEDS > slowest[..., None], grades, -np.inf).max(axis=-1)
+    beyond = np.where(slowest[..., None] < drives.SPEEDS, grades, -np.inf).max(axis=-1)
     return np.where(np.isnan(slowest), np.nan, np.maximum(at_slowest, beyond))
 
 
@@ -91,12 +91,19 @@ def alone(case: Case) -> Array:
     A foot's weight turns the crank best near the horizontal: over an arc α about it, the mean is peak × sin(α/2)/(α/2).
     """
     peak = case["rider.start_torque"] * case["rider.mass"] * np.pi / 2.0
-    arc = np.minimum(assist.take_up_angle(case["assist.start_pulses"], case["assist.pulses"]), np.pi)
+    arc = np.minimum(
+        assist.take_up_angle(case["assist.start_pulses"], case["assist.pulses"]), np.pi
+    )
     torque = peak * np.sinc(arc / (2.0 * np.pi))
     force = torque * 2.0 * np.pi / lowest(case) * case["drivetrain.efficiency"]
     here = case.shared(rides.road, case.rider.id, case.route.id)
     return road.steady_grade(
-        0.0, force / here.factor, mass=here.mass, crr=here.crr, cda=here.cda, air_density=here.air_density
+        0.0,
+        force / here.factor,
+        mass=here.mass,
+        crr=here.crr,
+        cda=here.cda,
+        air_density=here.air_density,
     )
 
 
@@ -227,8 +234,11 @@ def slip(case):
     found = np.full((len(case.bikes), case.columns), np.nan)
     for index, bike in enumerate(case.bikes):
         found[index] = hills.slip_grade(
-            bike.motor.place, mu=grip[index], a=before[index], b=ahead[index], h=height[index], wheelbase=base[index]
+            bike.motor.place,
+            mu=grip[index],
+            a=before[index],
+            b=ahead[index],
+            h=height[index],
+            wheelbase=base[index],
         )
     return np.minimum(found, hills.lift_grade(ahead, height))
-
-

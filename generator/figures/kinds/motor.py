@@ -27,7 +27,9 @@ def best_power(case: Case) -> Array:
     conditions="half charge; default rider pushing as on a short hill; level {level_name}",
     better="higher",
     each=full,
-    worked=("within {motor.current_limit} from the battery and {motor.torque} at the output: {value}",),
+    worked=(
+        "within {motor.current_limit} from the battery and {motor.torque} at the output: {value}",
+    ),
 )
 def peak_power(case):
     return case.shared(best_power)

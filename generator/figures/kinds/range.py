@@ -1,5 +1,7 @@
 """How far: range, consumption and average speed on the routes, as ridden, at equal pace, at 200 % assistance."""
 
+from typing import Any
+
 import numpy as np
 
 from generator.compute import battery, traction
@@ -15,7 +17,10 @@ BENCH_RIDER, BENCH_MOTOR, BENCH_SPEED, BENCH_CADENCE = 70.0, 140.0, 20 / 3.6, 60
 
 ROUTE_SOURCE = f"{sources.ROAD_LOAD}; {sources.DC_MACHINE}; {sources.GUM}"
 WHO = "{route_name}; {rider_name}; level {level_name}"
-RIDE = "the route is ridden in steps of distance: what is left of rider's and motor's push after climbing, air and tyres changes the speed; the motor's draw is added up"
+RIDE = (
+    "the route is ridden in steps of distance: what is left of rider's and motor's push after climbing, air and "
+    "tyres changes the speed; the motor's draw is added up"
+)
 
 
 def usable(case: Case, route: str) -> Array:
@@ -48,7 +53,7 @@ def range_of(case: Case, route: str, rider: str, level: int | None = None) -> Ar
     return usable(case, route) / consumption_of(case, route, rider, level)
 
 
-RANGE = {
+RANGE: dict[str, Any] = {
     "unit": units.DISTANCE,
     "words": "The energy that the battery gives, divided by what a kilometre of the route takes; " + RIDE + ".",
     "formula": "range = E · usable share · cold factor ÷ consumption",
@@ -107,13 +112,18 @@ def average_speed(case, route, rider):
 
 
 @figure(
-    "range.{route}.level_{level}", title="Range, {route_name}, level {level}", each=routes_levels, **RANGE
+    "range.{route}.level_{level}",
+    title="Range, {route_name}, level {level}",
+    each=routes_levels,
+    **RANGE,
 )
 def range_by_level(case, route, rider, level):
     return range_of(case, route, rider, level)
 
 
-@figure("range.{route}.{rider}", title="Range, {route_name}, {rider_name}", each=routes_riders, **RANGE)
+@figure(
+    "range.{route}.{rider}", title="Range, {route_name}, {rider_name}", each=routes_riders, **RANGE
+)
 def range_by_rider(case, route, rider):
     return range_of(case, route, rider)
 
@@ -183,7 +193,9 @@ def bench_consumption(case: Case) -> Array:
     drive = cut(built.drive)
     wide = np.ones((len(case.bikes), case.columns))
     eta = drive.drivetrain_efficiency
-    twice = np.where(drive.at_crank > 0, BENCH_MOTOR / (BENCH_RIDER * eta), BENCH_MOTOR / BENCH_RIDER)
+    twice = np.where(
+        drive.at_crank > 0, BENCH_MOTOR / (BENCH_RIDER * eta), BENCH_MOTOR / BENCH_RIDER
+    )
     law = drive.law._replace(ratio=twice * wide, speed_limit=np.inf * wide)
     rider = traction.Pedaller(BENCH_RIDER * wide, 120.0 * wide, 140.0 * wide, 500.0 * wide)
     found = traction.traction(

@@ -17,7 +17,12 @@ def column(case: Case, get: Callable[[Bike], Stated | None]) -> Array:
 
 
 def _plain(
-    id: str, title: str, unit, get: Callable[[Bike], Stated | None], better="neither", headline=False
+    id: str,
+    title: str,
+    unit,
+    get: Callable[[Bike], Stated | None],
+    better="neither",
+    headline=False,
 ):
     figure(
         f"spec.{id}",
@@ -33,7 +38,9 @@ def _plain(
 
 
 _plain("mass", "Mass", units.MASS, lambda bike: bike.mass, "lower", True)
-_plain("permitted_mass", "Permitted total mass", units.MASS, lambda bike: bike.permitted_mass, "higher")
+_plain(
+    "permitted_mass", "Permitted total mass", units.MASS, lambda bike: bike.permitted_mass, "higher"
+)
 _plain("assisted_speed", "Assisted speed", units.SPEED, lambda bike: bike.motor.assisted_speed)
 _plain("rated_power", "Rated power", units.POWER, lambda bike: bike.motor.rated_power)
 _plain("peak_power", "Peak power as stated", units.POWER, lambda bike: bike.motor.peak_power)

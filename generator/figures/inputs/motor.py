@@ -1,0 +1,105 @@
+"""Inputs of the motor."""
+
+import math
+
+from generator.figures import show, units
+from generator.figures.assumptions import ASSUMPTIONS
+from generator.figures.inputs.kind import (
+    INPUTS,
+    MISSING,
+    Resolved,
+    assumed,
+    entry,
+    fixed,
+    is_mid,
+    stated,
+)
+
+
+@entry("motor.assisted_speed", "Speed to which the motor assists", units.SPEED)
+def _(bike, setting):
+    return stated(bike, bike.motor.assisted_speed, low=0.985, high=1.015) or MISSING
+
+
+@entry("motor.torque", "Torque at the motor's output", units.TORQUE)
+def _(bike, setting):
+    found = stated(bike, bike.motor.torque, low=0.88, high=1.05)
+    return found or assumed("motor.torque_mid" if is_mid(bike) else "motor.torque_hub")
+
+
+@entry("motor.current_limit", "Battery current at which the controller stops", units.CURRENT)
+def _(bike, setting):
+    found = stated(bike, bike.motor.current_limit, low=0.95, high=1.05)
+    if found:
+        return found
+    volts = INPUTS["battery.voltage"].resolve(bike, setting).value
+    if math.isnan(volts):
+        return MISSING
+    if peak := bike.motor.peak_power:
+        row = ASSUMPTIONS["motor.peak_efficiency"]
+        full, least, most = (peak.value / share / volts for share in (row.value, row.high, row.low))
+        why = f"from the stated peak power, {peak.text}, at {row.value:.0%} efficiency"
+    elif rated := bike.motor.rated_power:
+        small = rated.value <= 350.0
+        row = ASSUMPTIONS["motor.full_power_small" if small else "motor.full_power_large"]
+        full, least, most = (
+            rated.value * share / volts for share in (row.value, row.low, row.high)
+        )
+        why = f"from the rated power, {rated.text}, × {row.value:g}"
+    else:
+        return MISSING
+    return Resolved(full, least, most, "assumed", show.quantity(full, units.CURRENT.metric), why)
+
+
+@entry("motor.no_load", "No-load speed of the output at nominal voltage", units.CADENCE)
+def _(bike, setting):
+    if is_mid(bike):
+        return assumed("motor.no_load_crank")
+    speed = bike.motor.assisted_speed
+    circumference = INPUTS["wheels.motor_circumference"].resolve(bike, setting).value
+    if speed is None or math.isnan(circumference):
+        return MISSING
+    row = ASSUMPTIONS["motor.no_load_hub"]
+    turns = speed.value / circumference
+    text = f"{row.value:g} × the assisted speed"
+    return Resolved(
+        row.value * turns, row.low * turns, row.high * turns, "assumed", text, row.source
+    )
+
+
+@entry("motor.copper", "Copper loss at full torque", units.POWER)
+def _(bike, setting):
+    torque = INPUTS["motor.torque"].resolve(bike, setting).value
+    return assumed("motor.copper_mid" if is_mid(bike) else "motor.copper_hub", factor=torque)
+
+
+@entry("motor.idle", "No-load current", units.CURRENT)
+def _(bike, setting):
+    kind = "mid" if is_mid(bike) else bike.motor.drive
+    return assumed(f"motor.idle_{kind}")
+
+
+@entry("motor.reduction", "Efficiency of the reduction", units.SHARE)
+def _(bike, setting):
+    if is_mid(bike):
+        return assumed("motor.reduction_mid")
+    if bike.motor.drive == "direct":
+        return fixed(1.0, units.SHARE, "a direct drive has none")
+    return assumed("motor.reduction_geared")
+
+
+@entry("motor.cadence_limit", "Cadence above which help fades", units.CADENCE)
+def _(bike, setting):
+    if not is_mid(bike):
+        return fixed(math.inf, units.CADENCE, "a hub motor does not turn with the crank")
+    return stated(bike, bike.motor.cadence_limit) or assumed("motor.cadence_limit")
+
+
+@entry("motor.heat_resistance", "Thermal resistance, winding to air", units.THERMAL)
+def _(bike, setting):
+    return assumed("motor.heat_mid" if is_mid(bike) else "motor.heat_hub")
+
+
+@entry("motor.heat_time", "Thermal time constant", units.MINUTES)
+def _(bike, setting):
+    return assumed("motor.heat_time_mid" if is_mid(bike) else "motor.heat_time_hub")

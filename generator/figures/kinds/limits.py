@@ -1,0 +1,192 @@
+"""What happens at speed limits, and how the levels are spaced."""
+
+import numpy as np
+
+from generator.compute import assist
+from generator.compute.range import steady_speed
+from generator.compute.road import STANDARD_GRAVITY
+from generator.figures import drives, rides, sources, units
+from generator.figures.case import Array, Case
+from generator.figures.kinds.assist import KMH, level_limit
+from generator.figures.kinds.range import level_rows
+from generator.figures.registry import figure
+from generator.figures.variants import every_level, reference
+
+
+def push_at(case: Case, rows, speed: Array) -> Array:
+    """Motor power at the tyre at a speed, default rider; shape (bikes, columns). [W]"""
+    found, columns = case.shared(drives.at_speeds, case.rider.id, False)
+    wide = np.zeros(case.columns, dtype=np.intp)
+    wide[columns] = np.arange(len(columns))
+    force = case.pick(found.motor_force, rows)[:, wide]
+    place = np.clip(
+        np.where(np.isfinite(speed), speed, 0.0) / drives.SPEED_STEP, 0, len(drives.SPEEDS) - 1.01
+    )
+    node = place.astype(np.intp)
+    low = np.take_along_axis(force, node[..., None], axis=-1)[..., 0]
+    high = np.take_along_axis(force, node[..., None] + 1, axis=-1)[..., 0]
+    return np.maximum(low + (high - low) * (place - node), 0.0) * speed
+
+
+def wall(case: Case, limit: Array, rows) -> Array:
+    """Motor power lost within ±1 km/h of a limit; shape (bikes, columns). [W]"""
+    return push_at(case, rows, limit - KMH) - push_at(case, rows, limit + KMH)
+
+
+def own_wall(case: Case) -> Array:
+    rows = case.reference_rows()
+    limit = level_limit(case, rows)
+    none = np.isinf(limit)
+    lost = wall(case, np.where(none, 5.0, limit), rows)
+    return np.where(none, 0.0 * case["motor.assisted_speed"], lost)
+
+
+@figure(
+    "assist.wall",
+    title="Wall: power lost at the level's own limit",
+    short="Wall",
+    unit=units.POWER,
+    words=(
+        "How many watts the motor drops between 1 km/h under and 1 km/h over the speed limit of the level. A level without a "
+        "speed limit of its own has no wall before the bike's cut-off: 0 W."
+    ),
+    formula="wall = P_motor(limit − 1 km/h) − P_motor(limit + 1 km/h)",
+    source=f"our definition; {sources.DC_MACHINE}; taper: {sources.PRACTICE}",
+    conditions="default rider at everyday effort; level {level_name}",
+    better="lower",
+    headline=True,
+    logarithmic=False,
+    each=reference,
+    worked=("level's limit {level.speed}, fade over {assist.taper}: {value}",),
+    sentence=lambda value, text: (
+        "The level has no speed limit of its own, so there is no wall before the cut-off."
+        if value < 1.0
+        else f"At the level's speed limit {text} of help vanish within two kilometres an hour."
+    ),
+)  # fmt: skip
+def wall_power(case):
+    return case.shared(own_wall)
+
+
+@figure(
+    "assist.cutoff_wall",
+    title="Power lost at the bike's cut-off",
+    short="Cut-off",
+    unit=units.POWER,
+    words="How many watts the motor drops between 1 km/h under and 1 km/h over the speed to which it assists, at this level.",
+    formula="P_motor(assisted speed − 1 km/h) − P_motor(assisted speed + 1 km/h)",
+    source=f"our definition; {sources.DC_MACHINE}; taper: {sources.PRACTICE}",
+    conditions="default rider at everyday effort; level {level_name}",
+    logarithmic=False,
+    each=reference,
+    worked=("{motor.assisted_speed}, fade over {assist.taper}: {value}",),
+)
+def cutoff_wall(case):
+    return wall(case, case["motor.assisted_speed"], case.reference_rows())
+
+
+def effort_beyond(case: Case) -> Array:
+    """Extra rider's power to go from 1 km/h under to 1 km/h over the limit; shape (bikes, columns). [W]"""
+    rows = case.reference_rows()
+    own = level_limit(case, rows)
+    limit = np.where(np.isinf(own), case["motor.assisted_speed"], own)
+    here = case.shared(rides.road, case.rider.id, case.route.id)
+    weight = here.mass * STANDARD_GRAVITY * here.crr
+
+    def needed(speed: Array) -> Array:
+        force = here.factor * (weight + 0.5 * here.air_density * here.cda * speed**2)
+        motor = push_at(case, rows, speed) / speed
+        return np.maximum(force - motor, 0.0) * speed / case["drivetrain.efficiency"]
+
+    return needed(limit + KMH) - needed(limit - KMH)
+
+
+@figure(
+    "assist.wall_effort",
+    title="Wall: extra effort to go 2 km/h faster",
+    short="Effort past the wall",
+    unit=units.POWER,
+    words=(
+        "What the rider must add to ride 1 km/h over the limit instead of 1 km/h under it: the limit of the level, or the "
+        "bike's where the level has none."
+    ),
+    formula="P_rider(limit + 1 km/h) − P_rider(limit − 1 km/h), each what the road asks less what the motor gives",
+    source=f"our definition; {sources.ROAD_LOAD}",
+    conditions="flat, no wind; level {level_name}",
+    better="lower",
+    logarithmic=False,
+    each=reference,
+    worked=("what the road asks less what the motor gives, over less under: {value}",),
+    sentence=lambda value, text: f"To ride two kilometres an hour faster there, the legs must add {text}.",
+)  # fmt: skip
+def wall_effort(case):
+    return case.shared(effort_beyond)
+
+
+def cruise(case: Case) -> Array:
+    """Steady speed on the flat without wind, by row; shape (rows, columns). [m/s]"""
+    grades = case.shared(rides.steady_grades, case.rider.id, False)
+    flat = grades.reshape(-1, grades.shape[-1])
+    return steady_speed(flat, drives.SPEEDS, 0.0)[:, 0].reshape(grades.shape[:-1])
+
+
+@figure(
+    "assist.cruise.level_{level}",
+    title="Cruising speed, level {level}",
+    unit=units.SPEED,
+    words="The steady speed on the flat at this level, with the default rider's everyday effort and no wind.",
+    formula="F_rider(v) + F_motor(v) = resistance(v)",
+    source=f"{sources.ROAD_LOAD}; {sources.DC_MACHINE}",
+    conditions="flat, no wind; default rider; level {level_name}",
+    each=every_level,
+    worked=("speed at which push equals resistance: {value}",),
+)
+def cruising(case, level):
+    return case.pick(case.shared(cruise), level_rows(case, level))
+
+
+@figure(
+    "assist.level_power.level_{level}",
+    title="Share of full power, level {level}",
+    unit=units.SHARE,
+    words="The battery current that the level allows, over the controller's.",
+    formula="share = A_level ÷ A_controller",
+    source=sources.PRACTICE,
+    conditions="level {level_name}",
+    each=every_level,
+    worked=(
+        "level's limit {level.current}, share {level.power}, of {motor.current_limit}: {value}",
+    ),
+)
+def level_power(case, level):
+    full = case.by_row(case["motor.current_limit"])
+    allowed = assist.level_current(
+        current=case.level("level.current"), share=case.level("level.power"), full_current=full
+    )
+    return case.pick(assist.share_of_full(allowed, full), level_rows(case, level))
+
+
+@figure(
+    "assist.spacing",
+    title="Spacing of the levels",
+    short="Level spacing",
+    unit=units.SPEED_STEP,
+    words="How much faster the bike cruises per level, on the average from the lowest level to the highest.",
+    formula="(cruising speed of the highest − of the lowest) ÷ (levels − 1)",
+    source="our definition",
+    conditions="flat, no wind; default rider",
+    logarithmic=False,
+    worked=("{assist.cruise.level_1} in the first level, then per step: {value}",),
+    sentence=lambda value, text: (
+        "The levels hardly differ in speed."
+        if value < 0.2
+        else f"Each level up is about {text} faster on the flat."
+    ),
+)
+def spacing(case):
+    speeds = case.shared(cruise)
+    steps = np.array([[max(len(bike.assist.levels) - 1, 1)] for bike in case.bikes])
+    several = np.array([[len(bike.assist.levels) > 1] for bike in case.bikes])
+    low = case.pick(speeds, case.level_rows(lambda bike: 0))
+    high = case.pick(speeds, case.full_rows())
+    return np.where(several, (high - low) / steps, np.nan)
