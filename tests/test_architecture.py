@@ -24,6 +24,7 @@ NEIGHBOURS = {("pages", "charts"), ("__main__", "cli"), ("handout", "charts"), (
 
 PURE = (
     "numpy",
+    "numba",
     "dataclasses",
     "datetime.date",
     "typing",

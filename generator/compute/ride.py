@@ -195,7 +195,8 @@ def simulate(
             ceiling = np.sqrt(np.interp(distance, course.distance, course.ceiling**2))
             pedalling = alive & (speed < EASE * np.maximum(ceiling, WALK) + 1e-9)
         else:
-            slope, surface, wind = np.arctan(np.asarray(grade, dtype=float)), 1.0, road.wind
+            slope = np.arctan(np.asarray(grade, dtype=float))
+            surface, wind = np.ones(count), road.wind
             ceiling, pedalling = np.full(count, np.inf), alive.copy()
         pedalling &= tick * step < pedal_until
 

@@ -4,7 +4,7 @@ This is the quasi-steady heart that ranges, hills and steady speeds share; `ride
 constants of the law added. All SI; every argument broadcasts.
 """
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -135,7 +135,8 @@ def traction(
     cadence. The motor's torque is the least of what the machine can give under the level's current cap and what the
     sensor lets through, times the taper before the speed limit.
     """
-    speed = np.maximum(np.asarray(speed, dtype=float), 0.0)
+    speed = np.asarray(np.maximum(np.asarray(speed, dtype=float), 0.0))
+    development = np.asarray(development, dtype=float)
     moving = np.maximum(speed, SLOWEST)
     cadence = 60.0 * speed / development
     crank_speed = 2.0 * np.pi * moving / development
@@ -154,7 +155,7 @@ def traction(
     factor = factor * np.clip(fade, 0.0, 1.0) * engagement
     sensed = rider_power if sensed_power is None else sensed_power
     cap = assist.mechanical_cap(sensed, ratio=law.ratio) / shaft
-    supply = {
+    supply: dict[str, Any] = {
         "machine": drive.machine,
         "voltage": drive.voltage,
         "battery_resistance": drive.battery_resistance,

@@ -57,7 +57,7 @@ class Curves:
                 continue
             held = np.atleast_1d(np.isfinite(speeds).all(axis=1))
             safe = np.where(held[:, None], speeds, 1.0)
-            low, high = uncertainty.interval(safe, uncertainty.response(safe, logarithmic=True))
+            _, low, high = uncertainty.interval(safe, uncertainty.response(safe, logarithmic=True))
             found += [
                 {
                     "level": name,
@@ -80,7 +80,7 @@ class Curves:
                 ]
                 if not np.isfinite(values).all():
                     continue
-                low, high = uncertainty.interval(
+                _, low, high = uncertainty.interval(
                     values, uncertainty.response(values, logarithmic=True)
                 )
                 found.append(

@@ -73,8 +73,11 @@ def explain(case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figur
                 continue
             inputs = _inputs(case, sketch, index, place)
             texts = {each.id: _input_text(each, case) for each in inputs}
+            before = figure
+            if figure.before_rides:
+                before = replace(figure, value=figure.before_rides[0])
             steps = tuple(
-                _put_in(line, texts, found[bike.slug], figure) for line in sketch.definition.worked
+                _put_in(line, texts, found[bike.slug], before) for line in sketch.definition.worked
             )
             words = sketch.definition.sentence
             found[bike.slug][sketch.id] = replace(
@@ -82,7 +85,17 @@ def explain(case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figur
                 inputs=inputs,
                 steps=steps,
                 sentence=words(figure.value, show.text(figure)) if words else "",
+                note=_update_note(figure) if figure.before_rides else "",
             )
+
+
+def _update_note(figure: Figure) -> str:
+    value, low, high = figure.before_rides or (figure.value, figure.low, figure.high)
+    before = replace(figure, value=value, low=low, high=high)
+    return (
+        f"Tightened by the reviewers' own rides (a Bayesian update of the uncertain inputs): without them it would be "
+        f"{show.text(before)}, interval {show.interval(before) or 'none'}."
+    )
 
 
 def _inputs(case: Case, sketch: Sketch, index: int, place: dict[int, int]) -> tuple[Input, ...]:

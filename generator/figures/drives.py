@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from generator.compute import assist, battery, motor, traction
 from generator.compute.range import Tables
+from generator.figures import levels
 from generator.figures.case import Case
 from generator.figures.inputs import is_mid
 
@@ -116,8 +117,21 @@ def engine(case: Case, rider: str, hill: bool) -> Engine:
 
 
 def ridden_rows(case: Case, rider: str) -> NDArray[np.intp]:
-    """All rows for the default rider; for the others the middle level of each bike only."""
-    return np.arange(len(case.rows)) if rider == case.rider.id else case.reference_rows()
+    """All rows for the default rider; for the others each bike's middle level and the levels of their own rides."""
+    if rider == case.rider.id:
+        return np.arange(len(case.rows))
+    own = {
+        (index, ride.level)
+        for index, bike in enumerate(case.bikes)
+        for ride in bike.rides
+        if ride.rider == rider
+    }
+    measured = [
+        place
+        for place, row in enumerate(case.rows)
+        if row.level >= 0 and (row.bike, levels.of(case.bikes[row.bike], row.level).name) in own
+    ]
+    return np.unique(np.concatenate([case.reference_rows(), np.array(measured, dtype=np.intp)]))
 
 
 def at_speeds(case: Case, rider: str, hill: bool) -> tuple[traction.Traction, NDArray[np.intp]]:

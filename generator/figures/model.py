@@ -1,6 +1,6 @@
 """What a figure is: its kind (registered once) and its value for one bike."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 FigureBasis = Literal["claimed", "measured", "computed", "estimated"]
@@ -91,7 +91,9 @@ class Figure:
     sentence: str = ""
     """What it means, for a beginner."""
     note: str = ""
-    tags: tuple[str, ...] = field(default=())
+    """What the reader should know besides, such as an update by own rides."""
+    before_rides: tuple[float, float, float] | None = None
+    """Value, low and high without the update by the reviewers' own rides; None where there was none."""
 
     @property
     def id(self) -> str:

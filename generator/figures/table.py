@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from generator.figures.measured import RideCheck
 from generator.figures.model import Figure, Kind
 from generator.specs.bike import Bike
 
@@ -26,6 +27,8 @@ class FiguresTable:
     """By slug, then by id of a figure that could not be worked out: titles of the inputs that lack."""
     curves: Callable[[str, str], list[dict[str, Any]]] = field(repr=False)
     """From slug and name to the rows of a chart."""
+    rides: tuple[RideCheck, ...] = ()
+    """The reviewers' own rides beside the model."""
 
     def bike(self, slug: str) -> Bike | None:
         return next((bike for bike in self.bikes if bike.slug == slug), None)

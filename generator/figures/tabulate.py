@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.content.model import Content
-from generator.figures import derivation, kinds, uncertainty
+from generator.figures import derivation, kinds, measured, uncertainty
 from generator.figures.case import Case, Use
 from generator.figures.curves import Curves
 from generator.figures.levels import KINDS as LEVEL_KINDS
@@ -35,15 +35,17 @@ def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
     missing: dict[str, dict[str, tuple[str, ...]]] = {bike.slug: {} for bike in case.bikes}
     listed: dict[str, Kind] = {}
     sketches: list[derivation.Sketch] = []
+    checks: list[measured.RideCheck] = []
     if case.bikes:
+        checks, scores = measured.learn(case)
         for definition in REGISTRY.definitions:
             for variant in definition.each(case):
                 kind = definition.kind(variant, case)
                 listed[kind.id] = kind
-                sketch = _evaluate(case, definition, variant, kind, found, missing)
+                sketch = _evaluate(case, definition, variant, kind, found, missing, scores)
                 sketches.append(sketch)
         derivation.explain(case, sketches, found)
-    return FiguresTable(case.bikes, listed, found, missing, Curves(case))
+    return FiguresTable(case.bikes, listed, found, missing, Curves(case), tuple(checks))
 
 
 def _evaluate(
@@ -53,6 +55,7 @@ def _evaluate(
     kind: Kind,
     found: dict[str, dict[str, Figure]],
     missing: dict[str, dict[str, tuple[str, ...]]],
+    scores: dict[int, uncertainty.Scores],
 ) -> derivation.Sketch:
     with case.recording() as used:
         values = definition.function(case, **dict(variant.values))
@@ -63,7 +66,9 @@ def _evaluate(
     known = np.atleast_1d(np.isfinite(values).all(axis=1))
     safe = np.where(known[:, None], values, 1.0)
     fitted = uncertainty.response(safe, logarithmic=definition.logarithmic)
-    low, high = uncertainty.interval(safe, fitted)
+    mine_only = _of_factors(scores, factors)
+    value, low, high = uncertainty.interval(safe, fitted, mine_only)
+    _, was_low, was_high = uncertainty.interval(safe, fitted)
     shares = uncertainty.shares(fitted)
     rows = rows_of(case, variant)
     bases = _bases(case, uses, rows, definition.stated)
@@ -79,13 +84,31 @@ def _evaluate(
         found[bike.slug][kind.id] = Figure(
             bike=bike.slug,
             kind=mine,
-            value=rounded(safe[index, 0]),
+            value=rounded(value[index]),
             low=rounded(low[index]),
             high=rounded(high[index]),
             basis=bases[index],
             conditions=_conditions(case, kind.conditions, index, rows),
+            before_rides=(
+                (rounded(safe[index, 0]), rounded(was_low[index]), rounded(was_high[index]))
+                if index in mine_only and rounded(high[index]) != rounded(was_high[index])
+                else None
+            ),
         )
     return derivation.Sketch(kind.id, definition, uses, factors, shares, rows)
+
+
+def _of_factors(
+    scores: dict[int, uncertainty.Scores], factors: list[int]
+) -> dict[int, uncertainty.Scores]:
+    """The part of each bike's scores that a figure's factors are."""
+    if not factors:
+        return {}
+    block = np.ix_(factors, factors)
+    return {
+        index: uncertainty.Scores(known.mean[factors], known.covariance[block])
+        for index, known in scores.items()
+    }
 
 
 def rows_of(case: Case, variant: Variant) -> NDArray[np.intp] | None:

@@ -57,35 +57,76 @@ def shares(fitted: Response) -> Array:
     return np.where(total > 0.0, parts / np.where(total > 0.0, total, 1.0), 0.0)
 
 
-def percentile(fitted: Response, score: float) -> Array:
-    """Deviation from nominal at a normal score, by Cornish-Fisher; shape (bikes,).
+class Scores(NamedTuple):
+    """What is known of the factors' scores of one bike after its own rides: normal with this mean and covariance."""
 
-    In the logarithm where the response is logarithmic.
-    """
+    mean: Array
+    """Shape (factors,)."""
+    covariance: Array
+    """Shape (factors, factors)."""
+
+
+def cumulants(fitted: Response) -> tuple[Array, Array, Array]:
+    """Mean, variance and third cumulant of the deviation from nominal; each of shape (bikes,)."""
     linear, square = fitted.linear, fitted.square
-    mean = square.sum(axis=1)
-    spread = np.sqrt(variance(fitted).sum(axis=1))
     third = (6.0 * linear**2 * square + 8.0 * square**3).sum(axis=1)
-    skew = np.where(spread > 0.0, third / np.where(spread > 0.0, spread, 1.0) ** 3, 0.0)
-    skew = np.clip(
-        skew, -1.5, 1.5
-    )  # where the expansion stays monotone between the 10th and 90th percentile
-    return mean + spread * (
-        score + skew / 6.0 * (score**2 - 1.0) - skew**2 / 36.0 * (2.0 * score**3 - 5.0 * score)
-    )
+    return square.sum(axis=1), variance(fitted).sum(axis=1), third
 
 
-def interval(values: Array, fitted: Response) -> tuple[Array, Array]:
-    """10th and 90th percentile of a figure, never narrower than to hold the nominal value; each of shape (bikes,)."""
+def updated_cumulants(
+    linear: Array, square: Array, scores: Scores
+) -> tuple[float, float, float, float]:
+    """Shift, mean, variance and third cumulant of one bike's figure when its scores are known better.
+
+    With z = m + w, w normal with covariance C, and B = diag(b): the shift a·m + Σ b m² is the figure at the new
+    mean; l = a + 2 B m is its slope there. Mean, variance and third cumulant of l·w + w·B·w are tr(BC),
+    l·C·l + 2 tr(BCBC) and 6 l·CBC·l + 8 tr(BCBCBC), exactly.
+    """
+    mean, covariance = scores
+    shift = float(linear @ mean + square @ mean**2)
+    slope = linear + 2.0 * square * mean
+    curved = square[:, None] * covariance
+    double = curved @ curved
+    spread = float(slope @ covariance @ slope + 2.0 * np.trace(double))
+    third = float(6.0 * slope @ covariance @ curved @ slope + 8.0 * np.trace(double @ curved))
+    return shift, shift + float(np.trace(curved)), spread, third
+
+
+def percentile(mean: Array, spread: Array, third: Array, score: float) -> Array:
+    """Deviation from nominal at a normal score, by Cornish-Fisher from three cumulants."""
+    deviation = np.sqrt(spread)
+    safe = np.where(deviation > 0.0, deviation, 1.0)
+    skew = np.where(deviation > 0.0, third / safe**3, 0.0)
+    skew = np.clip(skew, -1.5, 1.5)  # where the expansion stays monotone between the percentiles
+    bend = skew / 6.0 * (score**2 - 1.0) - skew**2 / 36.0 * (2.0 * score**3 - 5.0 * score)
+    return mean + deviation * (score + bend)
+
+
+class Interval(NamedTuple):
+    """Each of shape (bikes,)."""
+
+    value: Array
+    low: Array
+    high: Array
+
+
+def interval(values: Array, fitted: Response, scores: dict[int, Scores] | None = None) -> Interval:
+    """Value with its 10th and 90th percentile, never narrower than to hold the value.
+
+    `scores` are those of bikes with rides of their own, by place; the others' are standard normal.
+    """
     nominal = values[:, 0]
-    edges = []
-    for score in (-Z90, Z90):
-        deviation = percentile(fitted, score)
-        edges.append(
-            np.where(
-                fitted.logarithmic,
-                nominal * np.exp(np.where(fitted.logarithmic, deviation, 0.0)),
-                nominal + deviation,
-            )
+    shift = np.zeros_like(nominal)
+    mean, spread, third = cumulants(fitted)
+    for place, known in (scores or {}).items():
+        shift[place], mean[place], spread[place], third[place] = updated_cumulants(
+            fitted.linear[place], fitted.square[place], known
         )
-    return np.minimum(edges[0], nominal), np.maximum(edges[1], nominal)
+
+    def back(deviation: Array) -> Array:
+        inside = np.where(fitted.logarithmic, deviation, 0.0)
+        return np.where(fitted.logarithmic, nominal * np.exp(inside), nominal + deviation)
+
+    value = back(shift)
+    low, high = (back(percentile(mean, spread, third, score)) for score in (-Z90, Z90))
+    return Interval(value, np.minimum(low, value), np.maximum(high, value))

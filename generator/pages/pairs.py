@@ -27,9 +27,9 @@ class Pairs:
         chosen = {
             (min(slug, other), max(slug, other))
             for slug, others in near.items()
-            for other in sorted(others, key=lambda other: (others[other], other))[:MOST]
+            for other in sorted(others, key=lambda name: (others[name], name))[:MOST]
         }
-        self.all = [(self._bikes[one], self._bikes[other]) for one, other in sorted(chosen)]
+        self.all = [(self._bikes[first], self._bikes[second]) for first, second in sorted(chosen)]
         self._partners: dict[str, list[Bike]] = defaultdict(list)
         for one, other in self.all:
             self._partners[one.slug].append(other)

@@ -57,9 +57,7 @@ def _register_plain() -> None:
     )  # fmt: skip
     for id in plain:
         row = ASSUMPTIONS[id]
-        INPUTS[id] = InputKind(
-            id, row.title, row.unit, lambda bike, setting, id=id: assumed(id), id
-        )
+        INPUTS[id] = InputKind(id, row.title, row.unit, _as_assumed(id), id)
 
 
 _register_plain()

@@ -1,0 +1,278 @@
+"""The site as a reader and a browser meet it, on a small invented publication."""
+
+import json
+import posixpath
+from dataclasses import replace
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+import pytest
+from selectolax.lexbor import LexborHTMLParser
+
+from generator.content.model import Content
+from generator.pages.site import outputs
+from generator.specs.problems import ProblemsFound
+from tests.pages import site_example as example
+
+POLICY = {
+    "default-src 'none'",
+    "img-src 'self' data:",
+    "style-src 'self'",
+    "script-src 'self'",
+    "connect-src 'self'",
+    "base-uri 'none'",
+    "form-action 'none'",
+}
+
+Site = dict[str, bytes]
+
+
+def picture(spec: dict) -> str:
+    """Stands for the slow conversion."""
+    return f'<svg width="328" height="{len(spec["datasets"])}"></svg>'
+
+
+def built(content: Content = example.CONTENT, root: Path = Path("nowhere")) -> Site:
+    return {out.path: out.data for out in outputs(example.table(), content, root, convert=picture)}
+
+
+@pytest.fixture(scope="module")
+def site() -> Site:
+    return built()
+
+
+@pytest.fixture(scope="module")
+def pages(site: Site) -> dict[str, LexborHTMLParser]:
+    return {
+        path: LexborHTMLParser(data.decode())
+        for path, data in site.items()
+        if path.endswith(".html")
+    }
+
+
+def words(tree: LexborHTMLParser) -> str:
+    assert tree.body
+    return " ".join(tree.body.text(separator=" ").split())
+
+
+def test_every_kind_of_page_is_there(site: Site) -> None:
+    """One path for each kind of page; a pair is named in alphabetical order."""
+    assert {
+        "index.html",
+        "bikes/index.html",
+        "bikes/invor-beta/index.html",
+        "compare/index.html",
+        "compare/invor-alpa-vs-invor-beta/index.html",
+        "uses/city/index.html",
+        "guides/index.html",
+        "guides/far/index.html",
+        "glossary/index.html",
+        "glossary/range/index.html",
+        "method/index.html",
+        "about/index.html",
+        "cautions/index.html",
+        "testing/index.html",
+        "changelog/index.html",
+        "data/index.html",
+        "404.html",
+        "sitemap.xml",
+        "robots.txt",
+        "assets/site.css",
+        "assets/site.js",
+    } <= set(site)
+
+
+def test_head_of_every_page(pages: dict[str, LexborHTMLParser]) -> None:
+    """Language, title, description, one heading of the first order, and the strict policy."""
+    for path, tree in pages.items():
+        policy = tree.css_first('meta[http-equiv="Content-Security-Policy"]')
+        description = tree.css_first('meta[name="description"]')
+
+        assert tree.css_first("html").attributes["lang"] == "en-GB", path
+        assert tree.css_first("title").text().strip(), path
+        assert description.attributes["content"], path
+        assert len(tree.css("h1")) == 1, path
+        assert set((policy.attributes["content"] or "").split("; ")) == POLICY, path
+
+
+def test_the_notice_stands_on_every_page(pages: dict[str, LexborHTMLParser]) -> None:
+    """A demo says so everywhere."""
+    assert not [path for path, tree in pages.items() if example.SETTINGS.notice not in words(tree)]
+
+
+def test_nothing_inline_and_nothing_from_elsewhere(pages: dict[str, LexborHTMLParser]) -> None:
+    """No style, no script and no event in the page; nothing is fetched from another host."""
+    for path, tree in pages.items():
+        scripts = [node for node in tree.css("script") if "src" not in node.attributes]
+        fetched = tree.css("script[src], link[rel=stylesheet], img, iframe, source")
+
+        assert all(node.attributes["type"] == "application/ld+json" for node in scripts), path
+        assert not tree.css("style, [style]"), path
+        assert not [
+            name for node in tree.css("*") for name in node.attributes if name.startswith("on")
+        ], path
+        for node in fetched:
+            address = node.attributes.get("src") or node.attributes.get("href") or ""
+            assert not urlsplit(address).netloc, path
+
+
+def test_links_lead_to_files_and_places(site: Site, pages: dict[str, LexborHTMLParser]) -> None:
+    """Every relative link names a file of the site, and a fragment an element of it."""
+    checked = 0
+    for path, tree in pages.items():
+        for node in tree.css("a[href]"):
+            parts = urlsplit(node.attributes["href"] or "")
+            if parts.scheme:
+                continue
+            inside = posixpath.normpath(
+                posixpath.join(posixpath.dirname(path), unquote(parts.path))
+            )
+            target = inside if parts.path else path
+            checked += 1
+            assert target in site, (path, node.attributes["href"])
+            if parts.fragment:
+                assert pages[target].css_first(f'[id="{unquote(parts.fragment)}"]'), (
+                    path,
+                    node.attributes["href"],
+                )
+
+    assert checked > 200
+
+
+def test_ids_are_unique(pages: dict[str, LexborHTMLParser]) -> None:
+    for path, tree in pages.items():
+        ids = [node.attributes["id"] for node in tree.css("[id]")]
+
+        assert len(ids) == len(set(ids)), path
+
+
+def test_wide_tables_can_be_scrolled_by_keyboard(pages: dict[str, LexborHTMLParser]) -> None:
+    """WCAG 2.2, 1.4.10 and 2.1.1: a table scrolls in a labelled region that takes the focus."""
+    tables = [(path, node) for path, tree in pages.items() for node in tree.css("main table")]
+
+    assert tables
+    for path, node in tables:
+        box = node.parent
+        assert box
+        assert box.attributes.get("role") == "region", path
+        assert box.attributes.get("tabindex") == "0", path
+        assert "aria-labelledby" in box.attributes or "aria-label" in box.attributes, path
+        assert node.css_first("caption"), path
+        assert all("scope" in head.attributes for head in node.css("th")), path
+
+
+def test_hostile_text_stays_text(site: Site, pages: dict[str, LexborHTMLParser]) -> None:
+    """What a spec file says is never markup, in the page or in its structured data."""
+    tree = pages["bikes/invor-beta/index.html"]
+
+    assert example.TRAP in words(tree)
+    assert not [
+        node
+        for node in tree.css("script")
+        if "alert" in node.text() and "@context" not in node.text()
+    ]
+    for node in tree.css('script[type="application/ld+json"]'):
+        assert "<" not in node.text()
+        assert json.loads(node.text())["@context"] == "https://schema.org"
+
+
+def test_every_figure_stands_once_with_its_working(pages: dict[str, LexborHTMLParser]) -> None:
+    """Each figure, of known and of new groups, folds out into formula, numbers, inputs and source."""
+    tree = pages["bikes/invor-beta/index.html"]
+    for kind in example.KINDS:
+        working = tree.css_first(f'details[id="fig-{kind.id.replace(".", "-")}"]')
+
+        assert working, kind.id
+        for part in (
+            "a = b ÷ c",
+            "= 44 km",
+            "Real over modelled",
+            "80 %",
+            "the loop",
+            "Source 1998",
+        ):
+            assert part in working.text(), (kind.id, part)
+
+
+def test_what_is_claimed_seen_changed_and_corrected(pages: dict[str, LexborHTMLParser]) -> None:
+    text = words(pages["bikes/invor-beta/index.html"])
+
+    assert "EN 15194, for the bike: claimed by the maker" in text
+    assert "EN 50604-1, for the battery: we have seen the certificate" in text
+    assert "for the version since 1 September 2026" in text
+    assert "was 25 kg, is now 26.1 kg" in text
+    assert "We have not ridden it" in text
+
+
+def test_gaps_and_status_are_said_plainly(pages: dict[str, LexborHTMLParser]) -> None:
+    """Nothing is known of this bike, so the page says what is missing and makes no headline up."""
+    text = words(pages["bikes/invor-delta/index.html"])
+
+    assert "Withdrawn: no longer sold new" in text
+    assert "Price: so the bike is left out of comparisons by price" in text
+    assert "Range on the loop. Lacking: Energy on the label" in text
+    assert not pages["bikes/invor-delta/index.html"].css("data.figure")
+    assert "Announced, not on sale yet" in words(pages["bikes/invor-gamma/index.html"])
+
+
+def test_cautions_stand_where_they_belong(pages: dict[str, LexborHTMLParser]) -> None:
+    """Hills, charging, load and law each carry their caution, and it links to the page of cautions."""
+    tree = pages["bikes/invor-beta/index.html"]
+    for place, part in (
+        ("steep", "brakes"),
+        ("cost", "charger"),
+        ("law", "moped"),
+        ("short", "permitted total"),
+    ):
+        section = tree.css_first(f'section[aria-labelledby="{place}"]')
+        box = section.css_first(".caution")
+
+        assert part in box.text(), place
+
+
+def test_a_section_without_figures_is_left_out(pages: dict[str, LexborHTMLParser]) -> None:
+    assert pages["bikes/invor-beta/index.html"].css_first("#law")
+    assert not pages["bikes/invor-delta/index.html"].css_first("#law")
+
+
+def test_a_term_names_the_guides_that_use_it(pages: dict[str, LexborHTMLParser]) -> None:
+    assert "How far" in words(pages["glossary/range/index.html"]).split("Used in")[1]
+    assert "Used in" not in words(pages["glossary/hill/index.html"])
+
+
+def test_site_map_lists_every_page_but_one(site: Site, pages: dict[str, LexborHTMLParser]) -> None:
+    """sitemaps.org protocol: absolute addresses; the page for lost readers is not listed."""
+    listed = site["sitemap.xml"].decode().split("<loc>")[1:]
+
+    assert len(listed) == len(pages) - 1
+    assert all(one.startswith("https://book.example/guide/") for one in listed)
+    assert "404" not in site["sitemap.xml"].decode()
+
+
+def test_same_input_same_bytes(site: Site) -> None:
+    assert built() == site
+
+
+def test_a_publication_may_bring_its_own_template(tmp_path: Path) -> None:
+    """A file of the same name goes before ours; the others stay."""
+    (tmp_path / "templates" / "parts").mkdir(parents=True)
+    (tmp_path / "templates" / "parts" / "footer.html").write_text("<footer>Our own foot</footer>")
+
+    assert b"Our own foot" in built(root=tmp_path)["index.html"]
+
+
+def test_units_of_the_publication_come_first() -> None:
+    """A publication for US readers gives miles before kilometres."""
+    settings = replace(example.SETTINGS, units="us")
+    page = built(replace(example.CONTENT, settings=settings))["guides/far/index.html"].decode()
+
+    assert page.index('class="u-us"') < page.index('class="u-metric"')
+
+
+def test_a_fault_in_a_text_stops_the_build() -> None:
+    """The problem names file and line."""
+    guide = replace(example.GUIDE, body='See {{ figure("invor-beta", "range.rollin") }}.\n')
+
+    with pytest.raises(ProblemsFound) as caught:
+        built(replace(example.CONTENT, guides=(guide,)))
+    assert any(problem.file == "content/guides/far.md" for problem in caught.value.problems)
