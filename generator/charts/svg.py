@@ -109,7 +109,7 @@ def figure_for(
 def lean(svg: str) -> str:
     """Drops what an inline picture does not need and rounds coordinates to 0.1 px."""
     svg = re.sub(r'<path class="(?:foreground|background)"[^>]*/>', "", svg)
-    svg = re.sub(r'<rect width="[^"]*" height="[^"]*" fill="white"/>', "", svg)
+    svg = re.sub(r'<rect width="[^"]*" height="[^"]*" fill="(?:white|transparent)"/>', "", svg)
     for noise in (
         r' (?:class|role|aria-[a-z]+|pointer-events|xmlns:xlink|version|font-family)="[^"]*"',
         r' (?:opacity="1"|stroke-width="1"|x2="0"|y2="0"|stroke-miterlimit="10")',

@@ -26,7 +26,7 @@ def config() -> dict[str, Any]:
     label = {"labelColor": INK, "labelFontSize": TEXT, "labelPadding": 4}
     return {
         "aria": False,
-        "background": None,
+        "background": "transparent",
         "font": "sans-serif",
         "padding": {"left": 8, "right": 2, "top": 2, "bottom": 2},
         "view": {"stroke": None},

@@ -5,6 +5,8 @@ the processor's cache, so this is some twenty times faster than numpy over a who
 """
 
 import math
+import os
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 from numba import njit
@@ -15,6 +17,9 @@ from generator.compute.range import EASE, KINK, SUBSTEPS, WALK, Ride, Road, Tabl
 from generator.compute.road import STANDARD_GRAVITY
 
 Array = NDArray[np.float64]
+
+SHARE = 200
+"""Scenarios that are worth a thread of their own; the kernel lets go of the interpreter's lock. [-]"""
 
 
 def _compiled(function):
@@ -107,18 +112,21 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
         [tables.force, tables.battery_power, tables.rider_power, tables.motor_force], axis=-1
     )
     slope = np.arctan(course.grade)
-    sums = _ride(
-        np.ascontiguousarray(stacked),
-        tables.table,
-        tables.coast_force,
-        tables.standby,
-        1.0 / tables.speed_step,
-        *(np.ascontiguousarray(part, dtype=float) for part in road),
-        np.diff(course.distance),
-        np.sin(slope),
-        np.cos(slope),
-        course.surface,
-        course.headwind,
-        course.ceiling,
-    )
+    stacked = np.ascontiguousarray(stacked)
+    cells = (
+        np.diff(course.distance), np.sin(slope), np.cos(slope),
+        course.surface, course.headwind, course.ceiling,
+    )  # fmt: skip
+    scale = 1.0 / tables.speed_step
+
+    def share(part: slice) -> Array:
+        table = tables.table[part]
+        held = [np.ascontiguousarray(each[part], dtype=float) for each in road]
+        return _ride(stacked, table, tables.coast_force, tables.standby, scale, *held, *cells)
+
+    workers = min(os.cpu_count() or 1, 1 + len(tables.table) // SHARE)
+    size = -(-len(tables.table) // workers)
+    parts = [slice(at, at + size) for at in range(0, len(tables.table), size)]
+    with ThreadPoolExecutor(workers) as pool:
+        sums = np.concatenate(list(pool.map(share, parts)))
     return Ride(*sums.T)

@@ -4,6 +4,7 @@ Adding a figure is one function and the `@figure(...)` above it. With that alone
 the trace and the method page.
 """
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, Literal
@@ -63,6 +64,8 @@ class Definition:
     better: Literal["higher", "lower", "neither"]
     headline: bool
     logarithmic: bool
+    bounds: tuple[float, float]
+    """What value and interval cannot leave. SI."""
     stated: bool
     """Taken from the spec as it stands, not computed."""
     each: Callable[[Case], Iterable[Variant]]
@@ -107,6 +110,7 @@ def figure(
     better: Literal["higher", "lower", "neither"] = "neither",
     headline: bool = False,
     logarithmic: bool = True,
+    bounds: tuple[float, float] = (-math.inf, math.inf),
     stated: bool = False,
     unit_of: Callable[[Bike], Unit] | None = None,
     each: Callable[[Case], Iterable[Variant]] = lambda case: ONE,
@@ -117,7 +121,7 @@ def figure(
         REGISTRY.definitions.append(
             Definition(
                 id, function, title, short or title, unit, unit_of, words, formula, source, conditions, worked, sentence,
-                better, headline, logarithmic, stated, each,
+                better, headline, logarithmic, bounds, stated, each,
             )
         )  # fmt: skip
         return function

@@ -69,6 +69,9 @@ def _evaluate(
     mine_only = _of_factors(scores, factors)
     value, low, high = uncertainty.interval(safe, fitted, mine_only)
     _, was_low, was_high = uncertainty.interval(safe, fitted)
+    value, low, high, was_low, was_high = (
+        np.clip(part, *definition.bounds) for part in (value, low, high, was_low, was_high)
+    )
     shares = uncertainty.shares(fitted)
     rows = rows_of(case, variant)
     bases = _bases(case, uses, rows, definition.stated)

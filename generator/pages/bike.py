@@ -49,6 +49,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "claim_checks": claim_checks,
             "paper": paper,
             "missing": bike_record.missing(bike),
+            "rides": bike_record.rides(press.table, bike, press.system),
             "unworkable": bike_record.unworkable(press.table, bike.slug),
             "inputs": figures.inputs.rows(),
             "rivals": [

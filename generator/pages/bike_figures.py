@@ -98,6 +98,6 @@ class BikeFigures:
         return Line(
             figure.kind.title,
             self._press.number(figure, self._path, interval=True, linked=False),
-            " ".join(words for words in (figure.sentence, figure.note) if words),
+            figure.sentence,
             derivation(self._press, figure, self._path, self.inputs),
         )

@@ -3,9 +3,11 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from generator.figures import show
 from generator.figures.table import FiguresTable
+from generator.figures.units import CONSUMPTION
 from generator.pages.press import day
-from generator.specs.bike import Bike, RangeClaim, Stated
+from generator.specs.bike import Bike, MeasuredRide, RangeClaim, Stated
 
 
 @dataclass(frozen=True)
@@ -138,6 +140,31 @@ def missing(bike: Bike) -> list[str]:
     if not bike.certifications:
         gaps.append("Certification: none is stated, for bike or battery")
     return gaps
+
+
+def rides(table: FiguresTable, bike: Bike, system: show.System) -> list[tuple[MeasuredRide, str]]:
+    """Each ride, with what the model says of it; empty where the ride was not metered."""
+    checks = {id(check.ride): check for check in table.rides if check.bike == bike.slug}
+    scale = CONSUMPTION.us if system == "us" else CONSUMPTION.metric
+
+    def words(value: float) -> str:
+        return show.quantity(value, scale)
+
+    found = []
+    for ride in bike.rides:
+        check = checks.get(id(ride))
+        if check is None:
+            found.append((ride, ""))
+            continue
+        place = "within" if check.inside else "outside"
+        found.append(
+            (
+                ride,
+                f"{words(check.measured)} measured, {words(check.computed)} computed: {place} "
+                f"the interval of {words(check.low)} to {words(check.high)}",
+            )
+        )
+    return found
 
 
 def unworkable(table: FiguresTable, slug: str) -> list[str]:

@@ -4,8 +4,9 @@ Every input stands once, numbered, in a table at the end of the page; a derivati
 that matter to it and gives the numbers of the rest.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from generator.figures import show
 from generator.figures.model import Figure, Input
 from generator.pages import numbers, places
 from generator.pages.press import Press
@@ -33,6 +34,8 @@ class Derivation:
     method: str
     """Link to the kind on the method page."""
     used: list[Used]
+    unridden: str
+    """What it would be without our own rides; empty when they changed nothing."""
     settled: str
     """Numbers of the inputs that add next to nothing to the interval."""
 
@@ -62,8 +65,18 @@ def derivation(press: Press, figure: Figure, path: str, inputs: Inputs) -> Deriv
         figure,
         places.link(path, f"{places.METHOD}#{kind}"),
         [_used(one, inputs) for one in told],
+        _unridden(figure, press.system),
         ", ".join(map(str, rest)),
     )
+
+
+def _unridden(figure: Figure, system: show.System) -> str:
+    if figure.before_rides is None:
+        return ""
+    value, low, high = figure.before_rides
+    before = replace(figure, value=value, low=low, high=high)
+    likely = show.join(show.interval(before, system), show.unit(figure.kind, system))
+    return f"{show.text(before, system)}, likely {likely}"
 
 
 def _used(one: Input, inputs: Inputs) -> Used:

@@ -31,9 +31,9 @@ class Pairs:
         }
         self.all = [(self._bikes[first], self._bikes[second]) for first, second in sorted(chosen)]
         self._partners: dict[str, list[Bike]] = defaultdict(list)
-        for one, other in self.all:
-            self._partners[one.slug].append(other)
-            self._partners[other.slug].append(one)
+        for left, right in self.all:
+            self._partners[left.slug].append(right)
+            self._partners[right.slug].append(left)
 
     def of(self, bike: Bike) -> list[Bike]:
         """The bikes that share a page with this one."""

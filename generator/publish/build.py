@@ -77,6 +77,6 @@ class _Counter:
         self._files += 1
         self.bytes += len(output.data)
         if output.path.endswith(".html"):
-            self.charts += output.data.count(b"<svg")
+            self.charts += output.data.count(b'<figure class="chart"')
         done = min(1.0, self._files / self._expected)
         self._tell(_COMPUTED + (1 - _COMPUTED) * done, output.path)

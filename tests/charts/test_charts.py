@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 
 import altair as alt
@@ -103,7 +104,7 @@ def test_specification_is_valid(name: str) -> None:
 def test_every_drawn_field_is_in_the_rows(name: str) -> None:
     spec = made(name)
     for layer in spec["layer"]:
-        rows = spec["datasets"][layer["data"]["name"]]
+        rows = spec["datasets"][layer.get("data", spec.get("data"))["name"]]
         fields = {channel["field"] for channel in layer["encoding"].values() if "field" in channel}
         for row in rows:
             assert fields <= set(row), (name, layer["mark"])
@@ -157,14 +158,12 @@ def test_names_at_the_edge_do_not_meet() -> None:
     heights = sorted(row["label"] for row in lines.names_at_edge(rows, "x", "y", 10.0))
     gap = lines.GAP * 10.0 / lines.HEIGHT
 
-    assert all(
-        above - below >= gap - 1e-3 for below, above in zip(heights, heights[1:], strict=False)
-    )
+    assert all(above - below >= gap - 1e-3 for below, above in pairwise(heights))
     assert heights[-1] <= 10.0
 
 
 def test_at_most_five_lines_first_and_last_kept() -> None:
-    assert lines.picked(list(range(1, 13))) == [1, 4, 6, 9, 12]
+    assert lines.picked(list(range(1, 13))) == [1, 4, 7, 9, 12]
     assert lines.picked([1, 2]) == [1, 2]
 
 
@@ -180,7 +179,7 @@ def test_at_most_five_lines_first_and_last_kept() -> None:
             "From about 30 km (Full, the quay) to about 60 km (Eco, the moor road).",
         ),
         ("assist.motor_by_rider", "In Full the motor gives 160 W when the rider gives 40 W"),
-        ("gears.cadence_by_speed", "At 31 km/h gear 3 asks for 130 turns a minute."),
+        ("gears.cadence_by_speed", "At 31 km/h gear 3 asks for 128 turns a minute."),
         ("price.range", "Invor Beta goes furthest, about 90 km, and is the dearest of them."),
     ],
 )

@@ -240,6 +240,7 @@ def follow_slope(case):
 @figure(
     "assist.follow_fit",
     title="Follow: how closely",
+    bounds=(0.0, 1.0),
     unit=units.RATIO,
     words="Share of the motor's changes that the rider's effort explains (R²); 0 when it does not change at all.",
     formula="R² of that line",
@@ -254,6 +255,7 @@ def follow_fit(case):
     "assist.share",
     title="Rider's share of the work",
     short="Rider's share",
+    bounds=(0.0, 1.0),
     unit=units.SHARE,
     words="The rider's work at the pedals over the rider's and the motor's work together, on the default route.",
     formula="share = W_rider ÷ (W_rider + W_motor)",

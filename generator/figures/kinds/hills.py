@@ -15,7 +15,7 @@ WALKING = 6 / 3.6
 """Slowest speed at which a grade counts as held. [m/s]"""
 CREEP = 4 / 3.6
 """Speed at which help must carry the bike after a restart. [m/s]"""
-LONG_HILL = 0.08
+LONG_HILL = 0.10
 """Grade on which the motor's endurance is told. [-]"""
 LONGEST = 7200.0
 """Endurance is not told beyond two hours. [s]"""
@@ -118,6 +118,7 @@ def restart(case: Case) -> Array:
 @figure(
     "hills.restart",
     title="Steepest restart",
+    bounds=(0.0, 2.0),
     unit=units.GRADE,
     words=(
         "The steepest grade on which one can set off: first the rider alone must turn the crank until the sensor answers, then "
@@ -163,8 +164,9 @@ def endurance(case: Case) -> Array:
 
 @figure(
     "hills.minutes",
-    title="Time on an 8 % climb before the motor gives up power",
-    short="Minutes on 8 %",
+    title="Time on a 10 % climb before the motor gives up power",
+    short="Minutes on 10 %",
+    bounds=(0.0, LONGEST),
     unit=units.MINUTES,
     words=(
         "The winding warms towards a temperature set by its loss; most controllers give up power before it harms the motor. "
@@ -177,7 +179,7 @@ def endurance(case: Case) -> Array:
     each=full,
     worked=(
         "limit {motor.heat_limit}, air {road.temperature}, {motor.heat_resistance}, time constant {motor.heat_time}",
-        "time at the steady speed on 8 %: {value}",
+        "time at the steady speed on 10 %: {value}",
     ),
     sentence=lambda value, text: (
         "Heat does not stop it within two hours of climbing."

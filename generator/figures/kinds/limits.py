@@ -1,5 +1,7 @@
 """What happens at speed limits, and how the levels are spaced."""
 
+import math
+
 import numpy as np
 
 from generator.compute import assist
@@ -45,6 +47,7 @@ def own_wall(case: Case) -> Array:
     "assist.wall",
     title="Wall: power lost at the level's own limit",
     short="Wall",
+    bounds=(0.0, math.inf),
     unit=units.POWER,
     words=(
         "How many watts the motor drops between 1 km/h under and 1 km/h over the speed limit of the level. A level without a "
@@ -148,6 +151,7 @@ def cruising(case, level):
 @figure(
     "assist.level_power.level_{level}",
     title="Share of full power, level {level}",
+    bounds=(0.0, 1.0),
     unit=units.SHARE,
     words="The battery current that the level allows, over the controller's.",
     formula="share = A_level ÷ A_controller",
