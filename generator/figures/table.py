@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from generator.figures.claim_rides import ClaimRide
 from generator.figures.measured import RideCheck
 from generator.figures.model import Figure, Kind
 from generator.specs.bike import Bike
@@ -29,6 +30,8 @@ class FiguresTable:
     """From slug and name to the rows of a chart."""
     rides: tuple[RideCheck, ...] = ()
     """The reviewers' own rides beside the model."""
+    claims: dict[str, ClaimRide] = field(default_factory=dict)
+    """Under which ride each bike's range claim would come true, by slug."""
 
     def bike(self, slug: str) -> Bike | None:
         return next((bike for bike in self.bikes if bike.slug == slug), None)

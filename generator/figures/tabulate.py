@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from generator.content.model import Content
 from generator.figures import derivation, kinds, measured, uncertainty
 from generator.figures.case import Case, Use
+from generator.figures.claim_rides import ClaimRide, claim_rides
 from generator.figures.curves import Curves
 from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, Kind
@@ -36,6 +37,7 @@ def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
     listed: dict[str, Kind] = {}
     sketches: list[derivation.Sketch] = []
     checks: list[measured.RideCheck] = []
+    claims: dict[str, ClaimRide] = {}
     if case.bikes:
         checks, scores = measured.learn(case)
         for definition in REGISTRY.definitions:
@@ -45,7 +47,8 @@ def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
                 sketch = _evaluate(case, definition, variant, kind, found, missing, scores)
                 sketches.append(sketch)
         derivation.explain(case, sketches, found)
-    return FiguresTable(case.bikes, listed, found, missing, Curves(case), tuple(checks))
+        claims = claim_rides(case, found)
+    return FiguresTable(case.bikes, listed, found, missing, Curves(case), tuple(checks), claims)
 
 
 def _evaluate(

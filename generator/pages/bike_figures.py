@@ -89,15 +89,15 @@ class BikeFigures:
             part.id,
             part.title,
             [self._line(figure) for figure in own if figure.id.count(".") == 1],
-            [self._line(figure) for figure in own if figure.id.count(".") > 1],
+            [self._line(figure, brief=True) for figure in own if figure.id.count(".") > 1],
             chart,
             cautions.beside(part.id, self._bike),
         )
 
-    def _line(self, figure: Figure) -> Line:
+    def _line(self, figure: Figure, *, brief: bool = False) -> Line:
         return Line(
             figure.kind.title,
             self._press.number(figure, self._path, interval=True, linked=False),
             figure.sentence,
-            derivation(self._press, figure, self._path, self.inputs),
+            derivation(self._press, figure, self._path, self.inputs, brief=brief),
         )

@@ -13,6 +13,8 @@ from generator.pages.press import Press
 
 LEAST_SHARE = 0.02
 """An input that explains less than this of the interval is given by its number only."""
+LEAST_SHARE_BRIEF = 0.05
+"""The same in a brief working, which leaves those numbers out."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +40,7 @@ class Derivation:
     """What it would be without our own rides; empty when they changed nothing."""
     settled: str
     """Numbers of the inputs that add next to nothing to the interval."""
+    brief: bool
 
 
 class Inputs:
@@ -55,18 +58,24 @@ class Inputs:
         return [(number, *key) for key, number in self._numbers.items()]
 
 
-def derivation(press: Press, figure: Figure, path: str, inputs: Inputs) -> Derivation:
+def derivation(
+    press: Press, figure: Figure, path: str, inputs: Inputs, *, brief: bool = False
+) -> Derivation:
+    """The working of a figure; `brief` where many of a kind stand together."""
+    least = LEAST_SHARE_BRIEF if brief else LEAST_SHARE
+    numbered = {one: inputs.number(one) for one in figure.inputs}
     by_share = sorted(figure.inputs, key=lambda one: -one.share)
-    told = [one for one in by_share if one.share >= LEAST_SHARE] or by_share
-    rest = sorted(inputs.number(one) for one in by_share if one not in told)
+    told = [one for one in by_share if one.share >= least] or by_share
+    rest = [] if brief else sorted(numbered[one] for one in by_share if one not in told)
     kind = numbers.anchor(figure.id).replace("fig-", "kind-", 1)
     return Derivation(
         numbers.anchor(figure.id),
         figure,
         places.link(path, f"{places.METHOD}#{kind}"),
-        [_used(one, inputs) for one in told],
+        [_used(one, numbered[one]) for one in told],
         _unridden(figure, press.system),
         ", ".join(map(str, rest)),
+        brief,
     )
 
 
@@ -79,6 +88,6 @@ def _unridden(figure: Figure, system: show.System) -> str:
     return f"{show.text(before, system)}, likely {likely}"
 
 
-def _used(one: Input, inputs: Inputs) -> Used:
+def _used(one: Input, number: int) -> Used:
     share = f"{one.share * 100:.0f} %" if one.share >= LEAST_SHARE else ""
-    return Used(inputs.number(one), one.title, one.text, one.basis, share)
+    return Used(number, one.title, one.text, one.basis, share)
