@@ -70,7 +70,7 @@ def course(
     distance = np.asarray(distance, dtype=float)
     elevation = np.asarray(elevation, dtype=float)
     length = float(distance[-1])
-    ends = np.unique(np.append(np.asarray(stops, dtype=float), length))
+    ends = np.unique(np.round(np.append(np.asarray(stops, dtype=float), length), 3))  # on nodes
     after, before = np.array([0.0, *AFTER]), np.array([0.0, *BEFORE])
     cuts = [np.arange(0.0, length, STEP), after]
     cuts += [end + after for end in ends] + [end - before for end in ends]

@@ -36,7 +36,8 @@ class Row:
 class Case:
     """See the module. Not for use by several threads."""
 
-    def __init__(self, bikes: Sequence[Bike], content: Content) -> None:
+    def __init__(self, bikes: Sequence[Bike], content: Content, *, spans: bool = True) -> None:
+        """Lay out the case; without spans there is the nominal column only."""
         self.bikes = tuple(bikes)
         self.content = content
         self.riders = {rider.id: rider for rider in content.riders}
@@ -45,7 +46,8 @@ class Case:
         self.route = _default(content.routes)
         self.factors = sorted({kind.factor for kind in INPUTS.values()} | set(levels.FACTORS))
         self._place = {factor: index for index, factor in enumerate(self.factors)}
-        self.columns = 1 + 2 * len(self.factors)
+        self.spans = spans
+        self.columns = 1 + 2 * len(self.factors) if spans else 1
         self.rows = tuple(
             Row(index, level)
             for index, bike in enumerate(self.bikes)
@@ -100,6 +102,8 @@ class Case:
     def _spread(self, resolved: list[Resolved], factor: str) -> Array:
         """Lay values into columns: nominal everywhere but where the factor is low or high."""
         array = np.repeat(np.array([[each.value] for each in resolved]), self.columns, axis=1)
+        if not self.spans:
+            return array
         place = 1 + 2 * self._place[factor]
         array[:, place] = [each.low for each in resolved]
         array[:, place + 1] = [each.high for each in resolved]
@@ -174,7 +178,7 @@ class Case:
     def active_columns(self, uses: set[Use]) -> NDArray[np.intp]:
         """Columns in which any of these inputs leaves its nominal value; column 0 is always there."""
         active = {0}
-        for use in uses:
+        for use in uses if self.spans else ():
             found = self.resolved_levels(use[0]) if use[0] in levels.KINDS else self.resolved(use)
             if any(each.low != each.high for each in found):
                 place = 1 + 2 * self.factor_of(use)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from generator.figures.claim_rides import ClaimRide
 from generator.figures.measured import RideCheck
 from generator.figures.model import Figure, Kind
+from generator.figures.what_if import Effect
 from generator.specs.bike import Bike
 
 if TYPE_CHECKING:
@@ -32,6 +33,8 @@ class FiguresTable:
     """The reviewers' own rides beside the model."""
     claims: dict[str, ClaimRide] = field(default_factory=dict)
     """Under which ride each bike's range claim would come true, by slug."""
+    effects: dict[str, dict[str, list[Effect]]] = field(default_factory=dict)
+    """What moves each headline figure, by slug and figure id; computed without the own rides."""
 
     def bike(self, slug: str) -> Bike | None:
         return next((bike for bike in self.bikes if bike.slug == slug), None)

@@ -15,6 +15,7 @@ from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, Kind
 from generator.figures.registry import REGISTRY, Definition, Variant
 from generator.figures.table import FiguresTable
+from generator.figures.what_if import Effect, effects
 from generator.specs.bike import Bike
 
 Array = NDArray[np.float64]
@@ -38,6 +39,7 @@ def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
     sketches: list[derivation.Sketch] = []
     checks: list[measured.RideCheck] = []
     claims: dict[str, ClaimRide] = {}
+    moved: dict[str, dict[str, list[Effect]]] = {}
     if case.bikes:
         checks, scores = measured.learn(case)
         for definition in REGISTRY.definitions:
@@ -48,7 +50,10 @@ def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
                 sketches.append(sketch)
         derivation.explain(case, sketches, found)
         claims = claim_rides(case, found)
-    return FiguresTable(case.bikes, listed, found, missing, Curves(case), tuple(checks), claims)
+        moved = effects(case.bikes, content, found)
+    return FiguresTable(
+        case.bikes, listed, found, missing, Curves(case), tuple(checks), claims, moved
+    )
 
 
 def _evaluate(

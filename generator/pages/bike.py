@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from generator.pages import bike_record, cautions, jsonld, places
+from generator.pages import bike_record, cautions, jsonld, legal, places
 from generator.pages.bike_figures import BikeFigures
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
@@ -22,6 +22,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
     shown = [figure for figure in press.table.of(bike.slug).values() if figure.kind.headline]
     data = jsonld.product(bike, press.address(path), shown)
     sections = figures.sections()
+    law = legal.law(press, bike, path)
     paper, claim_checks = figures.group("spec"), figures.group("claims")
     return Sheet(
         path=path,
@@ -38,7 +39,9 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "version": bike_record.version(bike),
             "headlines": figures.headlines(),
             "sections": sections,
+            "law": law,
             "places": [(section.id, section.title) for section in sections]
+            + ([("law", "What the law calls it")] if law else [])
             + [("paper", "On paper"), ("measured", "What we measured")]
             + [("origins", "Inputs and sources")],
             "load_caution": cautions.load(bike),

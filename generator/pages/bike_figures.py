@@ -27,7 +27,6 @@ PARTS = (
     Part("steep", "How steep it climbs", ("hills",), "hills.speed_by_grade"),
     Part("gears", "How the gears fit", ("gears",)),
     Part("cost", "What it costs to run", ("battery",)),
-    Part("law", "What the law calls it", ("law",)),
 )
 ELSEWHERE = ("spec", "claims")
 """Groups that stand in sections of their own."""

@@ -1,7 +1,7 @@
 """Where each number of a bike comes from: what folds out below it.
 
 Every input stands once, numbered, in a table at the end of the page; a derivation names the inputs
-that matter to it and gives the numbers of the rest.
+that matter to it.
 """
 
 from dataclasses import dataclass, replace
@@ -11,10 +11,10 @@ from generator.figures.model import Figure, Input
 from generator.pages import numbers, places
 from generator.pages.press import Press
 
-LEAST_SHARE = 0.02
-"""An input that explains less than this of the interval is given by its number only."""
-LEAST_SHARE_BRIEF = 0.05
-"""The same in a brief working, which leaves those numbers out."""
+LEAST_SHARE = 0.03
+"""An input that explains less than this of the interval is not named in the working."""
+LEAST_SHARE_BRIEF = 0.08
+"""The same in a brief working."""
 
 
 @dataclass(frozen=True)
@@ -38,8 +38,8 @@ class Derivation:
     used: list[Used]
     unridden: str
     """What it would be without our own rides; empty when they changed nothing."""
-    settled: str
-    """Numbers of the inputs that add next to nothing to the interval."""
+    others: int
+    """How many inputs are not named, since they hardly matter to the interval."""
     brief: bool
 
 
@@ -66,7 +66,6 @@ def derivation(
     numbered = {one: inputs.number(one) for one in figure.inputs}
     by_share = sorted(figure.inputs, key=lambda one: -one.share)
     told = [one for one in by_share if one.share >= least] or by_share
-    rest = [] if brief else sorted(numbered[one] for one in by_share if one not in told)
     kind = numbers.anchor(figure.id).replace("fig-", "kind-", 1)
     return Derivation(
         numbers.anchor(figure.id),
@@ -74,7 +73,7 @@ def derivation(
         places.link(path, f"{places.METHOD}#{kind}"),
         [_used(one, numbered[one]) for one in told],
         _unridden(figure, press.system),
-        ", ".join(map(str, rest)),
+        len(by_share) - len(told),
         brief,
     )
 

@@ -123,7 +123,8 @@ def japan(speed):
 def test_japan_may_be_fed_as_a_law():
     """A ratio that falls with speed is a law like another; forces keep to the statutory curve."""
     law = rig.law(ratio=japan(SPEEDS), speed_limit=np.inf)
-    drive = rig.drive(law=law, drivetrain_efficiency=1.0)
+    strong = rig.MACHINE._replace(torque_limit=200.0, current_limit=60.0, resistance=0.02)
+    drive = rig.drive(law=law, machine=strong, battery_resistance=0.01, drivetrain_efficiency=1.0)
 
     found = traction(SPEEDS, DEVELOPMENT, pedaller=rig.tireless(60.0), drive=drive)
 

@@ -54,7 +54,6 @@ KINDS = (
     kind("assist.share", "Rider's share", units.SHARE, "neither", True),
     kind("spec.mass", "Mass", units.MASS, "lower", True),
     kind("battery.energy", "Battery energy", units.ENERGY),
-    kind("law.eu", "Category", units.COUNT),
     kind("novel.thing", "A figure of a new group", units.POWER),
 )
 

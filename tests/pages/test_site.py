@@ -231,8 +231,20 @@ def test_cautions_stand_where_they_belong(pages: dict[str, LexborHTMLParser]) ->
 
 
 def test_a_section_without_figures_is_left_out(pages: dict[str, LexborHTMLParser]) -> None:
-    assert pages["bikes/invor-beta/index.html"].css_first("#law")
-    assert not pages["bikes/invor-delta/index.html"].css_first("#law")
+    assert pages["bikes/invor-beta/index.html"].css_first("#steep")
+    assert not pages["bikes/invor-delta/index.html"].css_first("#steep")
+
+
+def test_law_is_said_with_its_day_and_its_gaps(pages: dict[str, LexborHTMLParser]) -> None:
+    """The publication's region comes first; an unknown stays unknown; nothing is called legal."""
+    section = pages["bikes/invor-delta/index.html"].css_first('section[aria-labelledby="law"]')
+    first = section.css_first("tbody tr").text(separator=" ")
+    text = " ".join(section.text(separator=" ").split())
+
+    assert "European Union" in first
+    assert "does not tell; not given: the rated power" in text
+    assert "Rules in force on 4 October 2026" in text
+    assert "is legal" not in text
 
 
 def test_a_term_names_the_guides_that_use_it(pages: dict[str, LexborHTMLParser]) -> None:
