@@ -1,13 +1,43 @@
-"""The figures table as files: CSV and JSON in long form."""
+"""The figures table as files: long-form CSV and JSON, the kinds of figures, each bike, and a data package.
+
+The package description follows the Frictionless Data Package, version 1 (specs.frictionlessdata.io).
+"""
 
 import csv
+import dataclasses
+import datetime
 import io
 import json
+from collections.abc import Iterable, Sequence
+from typing import Any
 
 from generator.figures.table import COLUMNS, FiguresTable
 
 FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 """A spreadsheet takes a cell that begins so for a formula."""
+
+FIELDS: dict[str, tuple[str, str]] = {
+    "bike": ("string", "Slug of the bike; its page is bikes/<slug>/."),
+    "figure": ("string", "Id of the figure; kinds.csv says what it is."),
+    "value": ("number", "The figure, in the unit of the column `unit`."),
+    "unit": ("string", "SI symbol; 1 for a bare ratio; an ISO 4217 code for money."),
+    "low": ("number", "10th percentile, in the same unit."),
+    "high": ("number", "90th percentile, in the same unit."),
+    "basis": (
+        "string",
+        "claimed, measured, computed (from stated values) or estimated (some value assumed).",
+    ),
+}
+KIND_FIELDS: dict[str, str] = {
+    "figure": "Id.",
+    "title": "Title.",
+    "unit": "SI symbol.",
+    "better": "higher, lower or neither.",
+    "words": "How it is worked out, in words.",
+    "formula": "The same in symbols.",
+    "source": "Published source of the method.",
+    "conditions": "What it holds for.",
+}
 
 
 def harmless(text: str) -> str:
@@ -15,16 +45,19 @@ def harmless(text: str) -> str:
     return "'" + text if text.startswith(FORMULA_SIGNS) else text
 
 
-def figures_csv(table: FiguresTable) -> bytes:
+def _csv(header: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:
     """RFC 4180, UTF-8, LF, header row; numbers as Python prints them."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for record in table.records():
-        writer.writerow(
-            [harmless(cell) if isinstance(cell, str) else repr(cell) for cell in record]
-        )
+    writer.writerow(header)
+    for row in rows:
+        writer.writerow([harmless(cell) if isinstance(cell, str) else repr(cell) for cell in row])
     return out.getvalue().encode()
+
+
+def figures_csv(table: FiguresTable) -> bytes:
+    """One row per bike and figure, columns as in `COLUMNS`."""
+    return _csv(COLUMNS, table.records())
 
 
 def figures_json(table: FiguresTable) -> bytes:
@@ -36,6 +69,82 @@ def figures_json(table: FiguresTable) -> bytes:
     return ("[\n" + ",\n".join(lines) + "\n]\n").encode()
 
 
-def downloads(table: FiguresTable) -> dict[str, bytes]:
+def kinds_csv(table: FiguresTable) -> bytes:
+    """One row per kind of figure."""
+    return _csv(
+        list(KIND_FIELDS),
+        (
+            (id, kind.title, kind.unit.si, kind.better, kind.words, kind.formula, kind.source, kind.conditions)
+            for id, kind in table.kinds.items()
+        ),
+    )  # fmt: skip
+
+
+def bikes_json(table: FiguresTable) -> dict[str, bytes]:
+    """Each bike as its spec file states it, in SI with the declared text beside, by path."""
+    return {f"data/bikes/{bike.slug}.json": _dump(dataclasses.asdict(bike)) for bike in table.bikes}
+
+
+def _dump(value: Any) -> bytes:
+    text = json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1, default=_plain)
+    return text.encode() + b"\n"
+
+
+def _plain(value: Any) -> str:
+    if isinstance(value, datetime.date):
+        return value.isoformat()
+    raise TypeError(f"{value!r} has no JSON form")
+
+
+def data_package(title: str, licence: str) -> bytes:
+    """The description of the tables: fields, types, keys, licence."""
+    tables = {
+        "figures": (FIELDS, ["bike", "figure"]),
+        "kinds": ({name: ("string", words) for name, words in KIND_FIELDS.items()}, ["figure"]),
+    }
+    resources: list[dict[str, Any]] = []
+    for name, (fields, key) in tables.items():
+        schema: dict[str, Any] = {
+            "fields": [
+                {"name": field, "type": kind, "description": words}
+                for field, (kind, words) in fields.items()
+            ],
+            "primaryKey": key,
+            "missingValues": [""],
+        }
+        if name == "figures":
+            schema["foreignKeys"] = [
+                {"fields": "figure", "reference": {"resource": "kinds", "fields": "figure"}}
+            ]
+        resources.append(
+            {
+                "name": name,
+                "path": f"{name}.csv",
+                "profile": "tabular-data-resource",
+                "format": "csv",
+                "mediatype": "text/csv",
+                "encoding": "utf-8",
+                "dialect": {"lineTerminator": "\n"},
+                "schema": schema,
+            }
+        )
+    return _dump(
+        {
+            "profile": "tabular-data-package",
+            "name": "figures",
+            "title": f"{title}: figures",
+            "description": f"Figures of electric bicycles with intervals and basis. {licence}",
+            "resources": resources,
+        }
+    )
+
+
+def downloads(table: FiguresTable, title: str = "", licence: str = "") -> dict[str, bytes]:
     """Files by their path below the site's root."""
-    return {"data/figures.csv": figures_csv(table), "data/figures.json": figures_json(table)}
+    return {
+        "data/figures.csv": figures_csv(table),
+        "data/figures.json": figures_json(table),
+        "data/kinds.csv": kinds_csv(table),
+        "data/datapackage.json": data_package(title, licence),
+        **bikes_json(table),
+    }

@@ -56,7 +56,7 @@ def in_words(verdict: Verdict) -> str:
     if verdict.category == "none":
         return "none of its categories"
     if verdict.category == "unknown":
-        return f"does not tell; not given: {', '.join(verdict.missing)}"
+        return f"cannot be told; not given: {', '.join(verdict.missing)}"
     return f"would fall in: {verdict.category}"
 
 

@@ -68,9 +68,8 @@ def _in_system(figure: Figure, system: show.System, interval: bool) -> str:
     likely = show.interval(figure, system) if interval else ""
     if not likely:
         return words
-    unit = show.unit(figure.kind, system)
-    gap = _NO_BREAK if unit and unit != "%" else ""
-    return f"{words}, likely{_NO_BREAK}{likely}{gap}{unit}"
+    span = show.join(likely, show.unit(figure.kind, system)).replace(" ", _NO_BREAK)
+    return f"{words}, likely{_NO_BREAK}{span}"
 
 
 def _order(first: show.System) -> tuple[show.System, show.System]:
