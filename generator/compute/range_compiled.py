@@ -5,8 +5,8 @@ the processor's cache, so this is some twenty times faster than numpy over a who
 """
 
 import math
-import os
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Iterable
+from typing import Any
 
 import numpy as np
 from numba import njit
@@ -18,8 +18,7 @@ from generator.compute.road import STANDARD_GRAVITY
 
 Array = NDArray[np.float64]
 
-SHARE = 200
-"""Scenarios that are worth a thread of their own; the kernel lets go of the interpreter's lock. [-]"""
+Mapper = Callable[[Callable[[slice], Any], list[slice]], Iterable[Any]]
 
 
 def _compiled(function):
@@ -103,16 +102,26 @@ def _ride(
     return sums
 
 
-def ride(tables: Tables, road: Road, course: Course) -> Ride:
-    """Ride a course once with every scenario; see `range.ride` for scheme, shapes and units."""
+def ride(
+    tables: Tables, road: Road, course: Course, *, mapper: Mapper = map, parts: int = 1
+) -> Ride:
+    """Ride a course once with every scenario; see `range.ride` for scheme, shapes and units.
+
+    Parameters
+    ----------
+    mapper : callable
+        `map`, or the `map` of a pool of threads; the compiled code lets go of the interpreter's lock.
+    parts : int
+        Into how many shares the scenarios are cut for it.
+    """
     if len(tables.table) == 0:
         nothing = np.zeros(0)
         return Ride(nothing, nothing, nothing, nothing, nothing)
     stacked = np.stack(
         [tables.force, tables.battery_power, tables.rider_power, tables.motor_force], axis=-1
     )
-    slope = np.arctan(course.grade)
     stacked = np.ascontiguousarray(stacked)
+    slope = np.arctan(course.grade)
     cells = (
         np.diff(course.distance), np.sin(slope), np.cos(slope),
         course.surface, course.headwind, course.ceiling,
@@ -124,9 +133,6 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
         held = [np.ascontiguousarray(each[part], dtype=float) for each in road]
         return _ride(stacked, table, tables.coast_force, tables.standby, scale, *held, *cells)
 
-    workers = min(os.cpu_count() or 1, 1 + len(tables.table) // SHARE)
-    size = -(-len(tables.table) // workers)
-    parts = [slice(at, at + size) for at in range(0, len(tables.table), size)]
-    with ThreadPoolExecutor(workers) as pool:
-        sums = np.concatenate(list(pool.map(share, parts)))
-    return Ride(*sums.T)
+    size = -(-len(tables.table) // parts)
+    shares = [slice(at, at + size) for at in range(0, len(tables.table), size)]
+    return Ride(*np.concatenate(list(mapper(share, shares))).T)

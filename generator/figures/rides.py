@@ -1,5 +1,7 @@
 """Shared intermediate results: every bike at every level on every route, and on steady grades."""
 
+import os
+from concurrent.futures import ThreadPoolExecutor
 from typing import NamedTuple
 
 import numpy as np
@@ -14,6 +16,9 @@ from generator.figures.drives import SPEEDS, bench
 
 Array = NDArray[np.float64]
 Places = NDArray[np.intp]
+
+WORKERS = os.cpu_count() or 1
+"""Threads for the compiled ride."""
 
 
 class Totals(NamedTuple):
@@ -92,11 +97,14 @@ def totals(case: Case, rider: str, route: str) -> Totals:
     whole = np.isfinite(tables.force).all(axis=1).reshape(len(rows), -1).all(axis=1)
     for part in parts:
         whole &= np.isfinite(part).all(axis=1)
-    ridden = range_compiled.ride(
-        tables._replace(table=table[whole].ravel()),
-        fast.Road(*(part[whole].ravel() for part in parts)),
-        case.shared(grid, route),
-    )
+    with ThreadPoolExecutor(WORKERS) as pool:
+        ridden = range_compiled.ride(
+            tables._replace(table=table[whole].ravel()),
+            fast.Road(*(part[whole].ravel() for part in parts)),
+            case.shared(grid, route),
+            mapper=pool.map,
+            parts=WORKERS,
+        )
     return Totals(*(_expand(part, rows[whole], columns, case) for part in ridden))
 
 
