@@ -83,7 +83,7 @@ class Definition:
             source=self.source,
             conditions=variant.fill(self.conditions),
             better=self.better,
-            headline=self.headline,
+            headline=self.headline and variant.route in (None, case.route.id),
         )
 
 

@@ -113,6 +113,7 @@ class Interval(NamedTuple):
 def interval(values: Array, fitted: Response, scores: dict[int, Scores] | None = None) -> Interval:
     """Value with its 10th and 90th percentile, never narrower than to hold the value.
 
+    A figure that one factor alone moves has its percentiles at that factor's own, however lopsided they are.
     `scores` are those of bikes with rides of their own, by place; the others' are standard normal.
     """
     nominal = values[:, 0]
@@ -129,4 +130,9 @@ def interval(values: Array, fitted: Response, scores: dict[int, Scores] | None =
 
     value = back(shift)
     low, high = (back(percentile(mean, spread, third, score)) for score in (-Z90, Z90))
+    alone = np.count_nonzero(variance(fitted) > 0.0, axis=1) == 1
+    for place in scores or {}:
+        alone[place] = False
+    low = np.where(alone, values.min(axis=1), low)
+    high = np.where(alone, values.max(axis=1), high)
     return Interval(value, np.minimum(low, value), np.maximum(high, value))

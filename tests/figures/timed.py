@@ -21,7 +21,7 @@ class DrawnCase(Case):
 
     Each factor is normal in its score; an input follows it along straight lines through its low, nominal and high
     value (10th, 50th and 90th percentile), the same scores for every bike. So it differs from the figures' own
-    three-point parabolas wherever a span is lopsided. Shares and efficiencies stop at 1.
+    three-point parabolas wherever a span is lopsided. Sizes stay above nothing, shares and efficiencies below 1.
     """
 
     def __init__(self, bikes, content, *, draws: int, seed: int) -> None:
@@ -41,8 +41,11 @@ class DrawnCase(Case):
                 continue
             up, down = each.high - each.value, each.value - each.low
             drawn = each.value + np.where(score > 0.0, up, down) * score
-            share = 0.8 < each.value < 1.0 and each.high <= 1.0  # an efficiency
-            rows.append(np.minimum(drawn, 1.0) if share else drawn)
+            if each.low > 0.0:  # a size or a duration stays one
+                drawn = np.maximum(drawn, 0.2 * each.low)
+            if 0.8 < each.value < 1.0 and each.high <= 1.0:  # a share or an efficiency likewise
+                drawn = np.minimum(drawn, 1.0)
+            rows.append(drawn)
         return np.array(rows)
 
     def active_columns(self, uses) -> NDArray[np.intp]:

@@ -12,7 +12,7 @@ from generator.figures.case import Array, Case
 from generator.figures.kinds.assist import KMH, level_limit
 from generator.figures.kinds.range import level_rows
 from generator.figures.registry import figure
-from generator.figures.variants import every_level, reference
+from generator.figures.variants import every_level, full, reference
 
 
 def push_at(case: Case, rows, speed: Array) -> Array:
@@ -163,11 +163,11 @@ def cruising(case, level):
     ),
 )
 def level_power(case, level):
-    full = case.by_row(case["motor.current_limit"])
+    whole = case.by_row(case["motor.current_limit"])
     allowed = assist.level_current(
-        current=case.level("level.current"), share=case.level("level.power"), full_current=full
+        current=case.level("level.current"), share=case.level("level.power"), full_current=whole
     )
-    return case.pick(assist.share_of_full(allowed, full), level_rows(case, level))
+    return case.pick(assist.share_of_full(allowed, whole), level_rows(case, level))
 
 
 @figure(
@@ -180,6 +180,7 @@ def level_power(case, level):
     source="our definition",
     conditions="flat, no wind; default rider",
     logarithmic=False,
+    each=full,
     worked=("{assist.cruise.level_1} in the first level, then per step: {value}",),
     sentence=lambda value, text: (
         "The levels hardly differ in speed."
