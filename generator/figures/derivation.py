@@ -28,6 +28,8 @@ class Sketch:
     shares: NDArray[np.float64]
     """Shape (bikes, factors)."""
     rows: NDArray[np.intp] | None
+    parts: dict[str, tuple[NDArray[np.float64], Unit]]
+    """Intermediate values, nominal in column 0."""
 
 
 def level_name(case: Case, row: int) -> str:
@@ -73,6 +75,8 @@ def explain(case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figur
                 continue
             inputs = _inputs(case, sketch, index, place)
             texts = {each.id: _input_text(each, case) for each in inputs}
+            for name, (values, unit) in sketch.parts.items():
+                texts[f"part.{name}"] = show.quantity(float(values[index, 0]), unit.metric)
             before = figure
             if figure.before_rides:
                 before = replace(figure, value=figure.before_rides[0])

@@ -19,6 +19,9 @@ from generator.specs.bike import Bike
 Array = NDArray[np.float64]
 LevelChoice = Literal["none", "reference", "full"] | int
 
+Parts = Callable[..., dict[str, tuple[Array, Unit]]]
+"""From the case to intermediate values by name; arrays of shape (bikes, columns)."""
+
 
 @dataclass(frozen=True)
 class Variant:
@@ -58,7 +61,10 @@ class Definition:
     source: str
     conditions: str
     worked: tuple[str, ...]
-    """Lines of the derivation; `{id}` stands for an input or a figure of the same bike, `{value}` for the result."""
+    """Lines of the derivation; `{id}` stands for an input or a figure of the same bike, `{part.name}` for an
+    intermediate value, `{value}` for the result."""
+    parts: Parts | None
+    """Intermediate values for the derivation, called like the function."""
     sentence: Callable[[float, str], str] | None
     """From the SI value and its text to a sentence for a beginner."""
     better: Literal["higher", "lower", "neither"]
@@ -106,6 +112,7 @@ def figure(
     short: str = "",
     conditions: str = "",
     worked: tuple[str, ...] = (),
+    parts: Parts | None = None,
     sentence: Callable[[float, str], str] | None = None,
     better: Literal["higher", "lower", "neither"] = "neither",
     headline: bool = False,
@@ -120,7 +127,7 @@ def figure(
     def register(function: Callable[..., Array]) -> Callable[..., Array]:
         REGISTRY.definitions.append(
             Definition(
-                id, function, title, short or title, unit, unit_of, words, formula, source, conditions, worked, sentence,
+                id, function, title, short or title, unit, unit_of, words, formula, source, conditions, worked, parts, sentence,
                 better, headline, logarithmic, bounds, stated, each,
             )
         )  # fmt: skip

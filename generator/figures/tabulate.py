@@ -106,7 +106,8 @@ def _evaluate(
                 else None
             ),
         )
-    return derivation.Sketch(kind.id, definition, uses, factors, shares, rows)
+    parts = definition.parts(case, **dict(variant.values)) if definition.parts else {}
+    return derivation.Sketch(kind.id, definition, uses, factors, shares, rows, parts)
 
 
 def _of_factors(

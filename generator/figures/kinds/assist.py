@@ -251,6 +251,16 @@ def follow_fit(case):
     return case.shared(follow)[1]
 
 
+def work_parts(case: Case) -> dict[str, Any]:
+    """Work of rider and motor on the default route."""
+    ride = case.shared(rides.totals, case.rider.id, case.route.id)
+    rows = case.reference_rows()
+    return {
+        "rider": (case.pick(ride.rider_energy, rows), units.ENERGY),
+        "motor": (case.pick(ride.motor_work, rows), units.ENERGY),
+    }
+
+
 @figure(
     "assist.share",
     title="Rider's share of the work",
@@ -264,7 +274,8 @@ def follow_fit(case):
     headline=True,
     logarithmic=False,
     each=reference,
-    worked=("rider's work ÷ (rider's + motor's work on the route) = {value}",),
+    worked=("{part.rider} of the rider ÷ ({part.rider} + {part.motor} of the motor) = {value}",),
+    parts=work_parts,
     sentence=lambda value, text: f"The rider does {text} of the work, the motor the rest.",
 )
 def rider_share(case):

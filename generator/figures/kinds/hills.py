@@ -1,10 +1,13 @@
 """How steep: speed on grades, the steepest grade held and restarted on, heat, lift and slip."""
 
+from typing import Any
+
 import numpy as np
 
 from generator.compute import assist, hills, road
 from generator.compute.range import steady_speed
 from generator.compute.rider import GRINDING_CADENCE
+from generator.compute.road import STANDARD_GRAVITY
 from generator.figures import drives, rides, sources, units
 from generator.figures.case import Array, Case
 from generator.figures.kinds.gears import lowest
@@ -64,6 +67,30 @@ def steepest(case: Case) -> Array:
     return np.where(np.isnan(slowest), np.nan, np.maximum(at_slowest, beyond))
 
 
+def balance(case: Case) -> dict[str, Any]:
+    """Forces at the speed that decides the steepest grade."""
+    rows = case.full_rows()
+    grades = case.pick(case.shared(rides.steady_grades, case.rider.id, True), rows)[:, 0]
+    found, _ = case.shared(drives.at_speeds, case.rider.id, True)
+    slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))[:, :1]
+    allowed = np.where(slowest - drives.SPEED_STEP <= drives.SPEEDS, grades, -np.inf)
+    at = np.argmax(allowed, axis=1)
+    place = np.arange(len(case.bikes))
+    speed = np.maximum(drives.SPEEDS[at], slowest[:, 0])
+    here = case.shared(rides.road, case.rider.id, case.route.id)
+    weight = here.mass[:, 0] * STANDARD_GRAVITY
+    air = 0.5 * here.air_density[:, 0] * here.cda[:, 0] * speed**2
+    values = {
+        "speed": (speed, units.SPEED),
+        "rider": (case.pick(found.rider_force, rows)[:, 0][place, at], units.FORCE),
+        "motor": (case.pick(found.motor_force, rows)[:, 0][place, at], units.FORCE),
+        "weight": (weight, units.FORCE),
+        "air": (air, units.FORCE),
+        "tyres": (weight * here.crr[:, 0], units.FORCE),
+    }
+    return {name: (value[:, None], unit) for name, (value, unit) in values.items()}
+
+
 @figure(
     "hills.steepest",
     title="Steepest grade held",
@@ -76,9 +103,11 @@ def steepest(case: Case) -> Array:
     headline=True,
     each=full,
     worked=(
-        "rider: {rider.power} × {rider.hill_effort}; motor within {motor.torque} and {motor.current_limit}",
-        "steepest balance of push and resistance: {value}",
+        "at {part.speed}, where the push is greatest for the grade: rider {part.rider}, motor {part.motor}",
+        "weight {part.weight}; air takes {part.air}, tyres {part.tyres}",
+        "sin θ + Crr cos θ = (push − air) ÷ weight, so the grade is {value}",
     ),
+    parts=balance,
     sentence=lambda value, text: f"It keeps going on {text}, with some effort of the rider.",
 )  # fmt: skip
 def steepest_grade(case):

@@ -1,6 +1,7 @@
 """What happens at speed limits, and how the levels are spaced."""
 
 import math
+from typing import Any
 
 import numpy as np
 
@@ -43,6 +44,22 @@ def own_wall(case: Case) -> Array:
     return np.where(none, 0.0 * case["motor.assisted_speed"], lost)
 
 
+def wall_parts(case: Case) -> dict[str, Any]:
+    """Motor power on either side of the level's limit; nothing where it has none."""
+    rows = case.reference_rows()
+    limit = level_limit(case, rows)
+    sides = {"under": limit - KMH, "over": limit + KMH}
+    return {
+        name: (
+            np.where(
+                np.isinf(limit), 0.0, push_at(case, rows, np.where(np.isinf(limit), 5.0, speed))
+            ),
+            units.POWER,
+        )
+        for name, speed in sides.items()
+    }
+
+
 @figure(
     "assist.wall",
     title="Wall: power lost at the level's own limit",
@@ -60,7 +77,11 @@ def own_wall(case: Case) -> Array:
     headline=True,
     logarithmic=False,
     each=reference,
-    worked=("level's limit {level.speed}, fade over {assist.taper}: {value}",),
+    worked=(
+        "level's limit {level.speed}, fade over {assist.taper}",
+        "{part.under} at 1 km/h under it, {part.over} at 1 km/h over it: {value} lost",
+    ),
+    parts=wall_parts,
     sentence=lambda value, text: (
         "The level has no speed limit of its own, so there is no wall before the cut-off."
         if value < 1.0

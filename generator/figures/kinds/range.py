@@ -53,6 +53,27 @@ def range_of(case: Case, route: str, rider: str, level: int | None = None) -> Ar
     return usable(case, route) / consumption_of(case, route, rider, level)
 
 
+def ride_parts(case: Case, route: str, rider: str, level: int | None = None) -> dict[str, Any]:
+    """What the battery gave on the route, and the route's length."""
+    length = case.shared(rides.grid, route).length
+    consumption = consumption_of(case, route, rider, level)
+    return {
+        "drawn": (consumption * length, units.ENERGY),
+        "length": (np.full_like(consumption, length), units.DISTANCE),
+        "consumption": (consumption, units.CONSUMPTION),
+    }
+
+
+def range_parts(case: Case, route: str, rider: str, level: int | None = None) -> dict[str, Any]:
+    """The same, with the energy of the battery on a day of the route's temperature."""
+    warmth = case.input("road.temperature", route=route)
+    return {
+        **ride_parts(case, route, rider, level),
+        "usable": (usable(case, route), units.ENERGY),
+        "cold": (battery.capacity_factor(warmth), units.SHARE),
+    }
+
+
 RANGE: dict[str, Any] = {
     "unit": units.DISTANCE,
     "words": "The energy that the battery gives, divided by what a kilometre of the route takes; " + RIDE + ".",
@@ -61,9 +82,11 @@ RANGE: dict[str, Any] = {
     "conditions": WHO,
     "better": "higher",
     "worked": (
-        "usable energy = {battery.energy} × {battery.usable_share} × capacity left at {road.temperature}",
-        "range = usable energy ÷ consumption on the route = {value}",
+        "usable energy = {battery.energy} × {battery.usable_share} × {part.cold} left at {road.temperature} = {part.usable}",
+        "consumption = {part.drawn} from the battery ÷ {part.length} of route = {part.consumption}",
+        "range = {part.usable} ÷ {part.consumption} = {value}",
     ),
+    "parts": range_parts,
 }  # fmt: skip
 
 
@@ -89,7 +112,8 @@ def range_by_route(case, route, rider):
     source=ROUTE_SOURCE,
     conditions=WHO,
     better="lower",
-    worked=("battery energy over the route ÷ its length = {value}",),
+    worked=("{part.drawn} from the battery ÷ {part.length} of route = {value}",),
+    parts=ride_parts,
 )
 def consumption(case, route, rider):
     return consumption_of(case, route, rider)
