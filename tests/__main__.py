@@ -21,6 +21,7 @@ CHECKS = (
     ("ruff", "check", "."),
     ("ruff", "format", "--check", "."),
     ("mypy",),
+    ("generator", "vet"),
     ("pytest",),
 )
 
