@@ -92,6 +92,7 @@ def launch_time(case):
     words="How far the bike has gone when it reaches 15 km/h with a steady push of 60 W.",
     formula="∫ v dt until 15 km/h",
     better="lower",
+    sentence=lambda value, text: f"It needs {text} of road for that.",
     worked=("simulated in steps of 0.02 s: {value}",),
     **LAUNCH,
 )
@@ -151,6 +152,7 @@ RUN_ON: dict[str, Any] = {
     words="From the pedals' stop to the motor's: the missing pulse must be noticed, then the push falls.",
     formula="t = delay + fall",
     worked=("{assist.delay} + {assist.fall} = {value}",),
+    sentence=lambda value, text: f"When the pedals stop, the motor rests after {text}.",
     **RUN_ON,
 )
 def run_on_time(case):
@@ -244,6 +246,13 @@ def follow_slope(case):
     unit=units.RATIO,
     words="Share of the motor's changes that the rider's effort explains (R²); 0 when it does not change at all.",
     formula="R² of that line",
+    sentence=lambda value, text: (
+        "The motor pays no heed to effort."
+        if value < 0.05
+        else "The help grows in step with the effort."
+        if value > 0.9
+        else "The help follows the effort up to a limit, then no further."
+    ),
     worked=("R² over 40 to 200 W: {value}",),
     **FOLLOW,
 )

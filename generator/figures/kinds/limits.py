@@ -103,6 +103,11 @@ def wall_power(case):
     conditions="default rider at everyday effort; level {level_name}",
     logarithmic=False,
     each=reference,
+    sentence=lambda value, text: (
+        "The motor has let go before the bike's own cut-off."
+        if value < 1.0
+        else f"At the bike's cut-off {text} of help vanish."
+    ),
     worked=("{motor.assisted_speed}, fade over {assist.taper}: {value}",),
 )
 def cutoff_wall(case):
@@ -163,6 +168,7 @@ def cruise(case: Case) -> Array:
     source=f"{sources.ROAD_LOAD}; {sources.DC_MACHINE}",
     conditions="flat, no wind; default rider; level {level_name}",
     each=every_level,
+    sentence=lambda value, text: f"On the flat it settles at {text}.",
     worked=("speed at which push equals resistance: {value}",),
 )
 def cruising(case, level):
@@ -179,6 +185,7 @@ def cruising(case, level):
     source=sources.PRACTICE,
     conditions="level {level_name}",
     each=every_level,
+    sentence=lambda value, text: f"The level may use {text} of the power.",
     worked=(
         "level's limit {level.current}, share {level.power}, of {motor.current_limit}: {value}",
     ),
