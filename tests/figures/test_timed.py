@@ -41,7 +41,8 @@ def test_steps_of_distance_agree_with_steps_of_time(route):
 def test_interval_agrees_with_two_thousand_full_rides():
     """10th, 50th and 90th percentile of range within 3 % of the median of 2,000 time-stepped draws per bike.
 
-    The rolling route at the middle level, all uncertain inputs drawn at once.
+    The rolling route at the middle level, all uncertain inputs drawn at once. The value at nominal inputs lies 3 to 4 %
+    above the median, because more can be lost than gained: a battery holds up to 5 % less than its label or 1 % more.
     """
     case = Case(unlike(), demo.content())
     drawn = timed.DrawnCase(unlike(), demo.content(), draws=DRAWS, seed=20)
@@ -60,6 +61,7 @@ def test_interval_agrees_with_two_thousand_full_rides():
         uncertainty.percentile(*uncertainty.cumulants(fitted), score=0.0)
     )
     assert np.all(np.isfinite(ranges))
+    np.testing.assert_allclose(quick.value / full[1], 1.0, atol=0.05)  # spans are lopsided
     np.testing.assert_allclose(quick.low / full[1], full[0] / full[1], atol=0.03)
     np.testing.assert_allclose(median / full[1], 1.0, atol=0.03)
     np.testing.assert_allclose(quick.high / full[1], full[2] / full[1], atol=0.03)
