@@ -104,10 +104,31 @@ def operating_point(
     asked = np.minimum(torque_command, torque_limit) / (constant * reduction) + idle
     current = np.minimum(np.minimum(by_power, by_voltage), asked)
     on = (current > idle) & (np.asarray(torque_command) > 0.0)
-    current = np.where(on, current, 0.0)
-    torque = np.where(on, constant * reduction * (current - idle), 0.0)
-    battery_power = (back_emf + current * resistance) * current / controller
-    return OperatingPoint(torque, current, battery_power, current**2 * resistance)
+    return _at_current(np.where(on, current, 0.0), back_emf, machine)
+
+
+def with_less_torque(
+    point: OperatingPoint, share: ArrayLike, shaft_speed: ArrayLike, *, machine: Machine
+) -> OperatingPoint:
+    """Return the operating point at a share (0 to 1) of a point's torque, at the same shaft speed.
+
+    Asking for less than the limits allow meets no limit, so none is looked at again.
+    """
+    idle = np.asarray(machine.no_load_current, dtype=float)
+    current = np.where(point.current > idle, idle + (point.current - idle) * share, 0.0)
+    current = np.where(current > idle, current, 0.0)
+    back_emf = np.asarray(machine.constant) * np.asarray(shaft_speed, dtype=float)
+    return _at_current(current, back_emf, machine)
+
+
+def _at_current(current: Array, back_emf: Array, machine: Machine) -> OperatingPoint:
+    """Torque, battery power and copper loss of a machine that carries a current; off at none."""
+    idle, resistance = np.asarray(machine.no_load_current), np.asarray(machine.resistance)
+    gain = np.asarray(machine.constant) * machine.reduction_efficiency
+    torque = np.where(current > 0.0, gain * (current - idle), 0.0)
+    heat = current**2 * resistance
+    power = (back_emf * current + heat) / machine.controller_efficiency
+    return OperatingPoint(torque, current, power, heat)
 
 
 def drag_torque(*, machine: Machine, freewheels: ArrayLike) -> Array:

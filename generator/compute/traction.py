@@ -4,7 +4,7 @@ This is the quasi-steady heart that ranges, hills and steady speeds share; `ride
 constants of the law added. All SI; every argument broadcasts.
 """
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -155,14 +155,15 @@ def traction(
     factor = factor * np.clip(fade, 0.0, 1.0) * engagement
     sensed = rider_power if sensed_power is None else sensed_power
     cap = assist.mechanical_cap(sensed, ratio=law.ratio) / shaft
-    supply: dict[str, Any] = {
-        "machine": drive.machine,
-        "voltage": drive.voltage,
-        "battery_resistance": drive.battery_resistance,
-        "current_cap": law.current_cap,
-    }
-    able = motor.operating_point(shaft, cap, **supply)
-    point = motor.operating_point(shaft, able.torque * factor, **supply)
+    able = motor.operating_point(
+        shaft,
+        cap,
+        machine=drive.machine,
+        voltage=drive.voltage,
+        battery_resistance=drive.battery_resistance,
+        current_cap=law.current_cap,
+    )
+    point = motor.with_less_torque(able, factor, shaft, machine=drive.machine)
 
     to_tyre = np.where(
         at_crank,

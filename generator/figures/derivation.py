@@ -67,14 +67,16 @@ def missing_titles(
 
 def explain(case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figure]]) -> None:
     """Write inputs, steps and sentences into the figures, once all figures of all bikes are there."""
+    known: dict[tuple[Use, int], Input | None] = {}
     for sketch in sketches:
+        wanted = set(PLACEHOLDER.findall(" ".join(sketch.definition.worked)))
         place = {factor: index for index, factor in enumerate(sketch.factors)}
         for index, bike in enumerate(case.bikes):
             figure = found[bike.slug].get(sketch.id)
             if figure is None:
                 continue
-            inputs = _inputs(case, sketch, index, place)
-            texts = {each.id: _input_text(each, case) for each in inputs}
+            inputs = _inputs(case, sketch, index, place, known)
+            texts = {each.id: _input_text(each) for each in inputs if each.id in wanted}
             for name, (values, unit) in sketch.parts.items():
                 texts[f"part.{name}"] = show.quantity(float(values[index, 0]), unit.metric)
             before = figure
@@ -102,29 +104,50 @@ def _update_note(figure: Figure) -> str:
     )
 
 
-def _inputs(case: Case, sketch: Sketch, index: int, place: dict[int, int]) -> tuple[Input, ...]:
+def _inputs(
+    case: Case,
+    sketch: Sketch,
+    index: int,
+    place: dict[int, int],
+    known: dict[tuple[Use, int], Input | None],
+) -> tuple[Input, ...]:
+    """Inputs of one figure of one bike, the strongest first; `known` keeps what figures share."""
     found, counted = [], set()
     for use in sketch.uses:
-        resolved = _look(case, use, index, sketch.rows)
-        if resolved is None or not math.isfinite(resolved.value):
+        of_level = use[0] in levels.KINDS
+        if of_level and sketch.rows is None:
             continue
-        title, unit = _kind(use)
+        key = (use, int(sketch.rows[index]) if of_level and sketch.rows is not None else index)
+        if key not in known:
+            known[key] = _input(use, _look(case, use, index, sketch.rows))
+        given = known[key]
+        if given is None:
+            continue
         factor = case.factor_of(use)
-        share = 0.0 if factor in counted or resolved.low == resolved.high else float(
-            sketch.shares[index, place[factor]]
-        )  # fmt: skip
-        counted |= {factor} if share else set()
-        found.append(
-            Input(
-                use[0], title, float(f"{resolved.value:.6g}"), unit.si, float(f"{resolved.low:.6g}"),
-                float(f"{resolved.high:.6g}"), resolved.basis, resolved.text, resolved.source, round(share, 4),
-            )
-        )  # fmt: skip
+        if factor not in counted and given.low != given.high:
+            share = round(float(sketch.shares[index, place[factor]]), 4)
+            if share:
+                counted.add(factor)
+                given = replace(given, share=share)
+        found.append(given)
     return tuple(sorted(found, key=lambda each: -each.share))
 
 
-def _input_text(given: Input, case: Case) -> str:
-    _, unit = _kind((given.id, case.rider.id, case.route.id))
+def _input(use: Use, resolved: Resolved | None) -> Input | None:
+    """An input without its share; None when it is missing or endless."""
+    if resolved is None or not math.isfinite(resolved.value):
+        return None
+    title, unit = _kind(use)
+    value, low, high = (
+        float(f"{each:.6g}") for each in (resolved.value, resolved.low, resolved.high)
+    )
+    return Input(
+        use[0], title, value, unit.si, low, high, resolved.basis, resolved.text, resolved.source
+    )
+
+
+def _input_text(given: Input) -> str:
+    _, unit = _kind((given.id, "", ""))
     return show.quantity(given.value, unit.metric)
 
 

@@ -25,7 +25,7 @@ def unit(kind: Kind, system: System = "metric") -> str:
 
 
 def decimals(figure: Figure, system: System = "metric") -> int:
-    """Decimals worth showing: the kind's own, fewer when a step of the last digit is under a tenth of the interval."""
+    """Decimals worth showing: the kind's own, fewer when a step of the last digit is under a fifth of the interval."""
     shown = scale(figure.kind, system)
     half = 0.5 * (figure.high - figure.low) * shown.factor
     if half <= 0.0:
