@@ -10,6 +10,7 @@ Conversion is the slow part (about 20 ms), so a caller may hand in a `convert` o
 import re
 from collections.abc import Callable
 from importlib import import_module
+from itertools import pairwise
 from typing import Any
 
 from markupsafe import Markup, escape
@@ -62,7 +63,7 @@ def spec(
 
 
 def convert(spec: dict[str, Any]) -> str:
-    """The specification as SVG without a header, sized by its `viewBox` alone, coordinates to 0.1 px."""
+    """The specification as SVG without a header, sized by its `viewBox` alone, coordinates rounded."""
     import vl_convert
 
     return lean(vl_convert.vegalite_to_svg(spec, allowed_base_urls=[]))
@@ -76,10 +77,12 @@ def figure_for(
     system: System = "metric",
     convert: Convert = convert,
     heading: str = "",
+    numbers_in: str = "",
 ) -> Markup:
     """A `<figure>` with the picture, a one-sentence finding and the data; empty when nothing is known.
 
-    `heading` stands before the finding, such as a bike's name where the page is not the bike's own.
+    `heading` stands before the finding, such as a bike's name where the page is not the bike's own. `numbers_in`
+    is the id of a table on the same page that holds the numbers drawn; without one the chart brings its own.
     """
     chart = plate(name)
     rows = chart.rows(table, slug, system)
@@ -90,36 +93,67 @@ def figure_for(
     title = f"{heading}: {chart.title}" if heading else chart.title
     picture = _named(convert(chart.spec(rows, system)), key, title, f"{finding} {note}")
     head, body = chart.grid(rows, system)
+    numbers = Markup(
+        '<details class="chart__data"><summary>The numbers drawn</summary>{}</details>'
+    ).format(_table(title, key, head, body))
+    if numbers_in:
+        numbers = Markup('<p class="chart__data"><a href="#{}">The numbers drawn</a></p>').format(
+            numbers_in
+        )
     return Markup(
         '<figure class="chart" id="{key}"><div class="chart__plate">{picture}</div>'
         '<figcaption><div class="chart__words"><strong>{title}</strong> '
         '<span class="chart__finding">{finding}</span> <span class="chart__note">{note}</span></div>'
-        '<details class="chart__data"><summary>The numbers drawn</summary>{table}</details>'
-        "</figcaption></figure>"
+        "{numbers}</figcaption></figure>"
     ).format(
         key=key,
         picture=Markup(picture),
         title=title,
         finding=finding,
         note=note,
-        table=_table(title, key, head, body),
+        numbers=numbers,
     )
 
 
 def lean(svg: str) -> str:
-    """Drops what an inline picture does not need and rounds coordinates to 0.1 px."""
+    """Drops what an inline picture does not need and rounds coordinates: drawn lines to 1 px, the rest to 0.1 px."""
     svg = re.sub(r'<path class="(?:foreground|background)"[^>]*/>', "", svg)
     svg = re.sub(r'<rect width="[^"]*" height="[^"]*" fill="(?:white|transparent)"/>', "", svg)
     for noise in (
         r' (?:class|role|aria-[a-z]+|pointer-events|xmlns:xlink|version|font-family)="[^"]*"',
         r' (?:opacity="1"|stroke-width="1"|x2="0"|y2="0"|stroke-miterlimit="10")',
         r' transform="translate\(0,0\)"',
+        r' (?:text-anchor="start"|font-weight="normal"|stroke-dasharray="1,0")',
     ):
         svg = re.sub(noise, "", svg)
     svg = re.sub(r"-?\d+\.\d+", _tenth, svg)
-    while (shorter := re.sub(r"<g>\s*</g>", "", svg)) != svg:
+    svg = re.sub(r'(?<= d=")[^"]+(?=")', _whole, svg)
+    svg = re.sub(r'(?<= d=")M[-\d.,LZ]+L[-\d.,LZ]+(?=")', _steps, svg)
+    svg = re.sub(
+        r'(<text[^>]*) transform="translate\(([-\d.]+),([-\d.]+)\)"', r'\1 x="\2" y="\3"', svg
+    )
+    while (shorter := re.sub(r"<g>((?:(?!</?g\b).)*)</g>", r"\1", svg, flags=re.DOTALL)) != svg:
         svg = shorter
     return svg.replace(f' font-size="{theme.TEXT}px"', "")
+
+
+def _steps(match: re.Match[str]) -> str:
+    """A line of points as steps from one to the next, which are shorter and alike; Z stays where it is."""
+    lines = []
+    for line in match[0].removesuffix("Z").split("M")[1:]:
+        points = [[int(part) for part in point.split(",")] for point in line.split("L")]
+        if any(len(point) != 2 for point in points):
+            return match[0]
+        moves = [
+            f"{after[0] - before[0]},{after[1] - before[1]}" for before, after in pairwise(points)
+        ]
+        start = ",".join(map(str, points[0]))
+        lines.append(f"M{start}l{' '.join(moves)}" if moves else f"M{start}")
+    return "".join(lines) + ("Z" if match[0].endswith("Z") else "")
+
+
+def _whole(match: re.Match[str]) -> str:
+    return re.sub(r"-?\d+\.\d+", lambda one: str(round(float(one[0]))), match[0])
 
 
 def _tenth(match: re.Match[str]) -> str:

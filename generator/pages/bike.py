@@ -2,8 +2,18 @@
 
 from collections.abc import Iterator
 
-from generator.pages import bike_record, cautions, jsonld, legal, places
+from generator.pages import (
+    bike_moves,
+    bike_record,
+    bike_tests,
+    cautions,
+    claims,
+    jsonld,
+    legal,
+    places,
+)
 from generator.pages.bike_figures import BikeFigures
+from generator.pages.headlines import headlines
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet, name_of
@@ -19,11 +29,21 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
     path = places.bike(bike.slug)
     name = name_of(bike)
     figures = BikeFigures(press, bike, path)
-    shown = [figure for figure in press.table.of(bike.slug).values() if figure.kind.headline]
+    known = press.table.of(bike.slug)
+    shown = [known[kind.id] for kind in headlines(figure.kind for figure in known.values())]
     data = jsonld.product(bike, press.address(path), shown)
     sections = figures.sections()
+    rider = next((one for one in press.content.riders if one.default), None)
+    load = cautions.load(known.get("spec.mass"), known.get("spec.permitted_mass"), rider)
+    moved = bike_moves.moves(press, bike)
     law = legal.law(press, bike, path)
     paper, claim_checks = figures.group("spec"), figures.group("claims")
+    stated = bike_record.stated(bike)
+    in_table = {
+        entry.figure: paper[entry.figure]
+        for entry in stated
+        if entry.figure in paper and paper[entry.figure].anchor
+    }
     return Sheet(
         path=path,
         template="bike.html",
@@ -40,17 +60,25 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "headlines": figures.headlines(),
             "sections": sections,
             "law": law,
+            "moves": moved,
             "places": [(section.id, section.title) for section in sections]
+            + ([("moves", "What moves it")] if moved else [])
             + ([("law", "What the law calls it")] if law else [])
             + [("paper", "On paper"), ("measured", "What we measured")]
             + [("origins", "Inputs and sources")],
-            "load_caution": cautions.load(bike),
+            "load_caution": load,
             "uses": [(use, places.link(path, places.use(use))) for use in bike.uses],
             "facts": bike_record.plain_facts(bike),
-            "stated": bike_record.stated(bike),
+            "stated": stated,
+            "testing": places.link(path, places.page("testing"))
+            if "testing" in press.texts
+            else "",
+            "tests": bike_tests.tests(press, bike, path),
             "claims": bike_record.claims(bike),
-            "claim_checks": claim_checks,
-            "paper": paper,
+            "claim_words": claims.range_words(press, bike),
+            "claim_checks": list(claim_checks.values()),
+            "paper": [line for id, line in paper.items() if id not in in_table],
+            "stated_figures": in_table,
             "missing": bike_record.missing(bike),
             "rides": bike_record.rides(press.table, bike, press.system),
             "unworkable": bike_record.unworkable(press.table, bike.slug),

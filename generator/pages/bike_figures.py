@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.figures.model import Figure
-from generator.pages import cautions
+from generator.pages import cautions, numbers
+from generator.pages.bike_families import Family, families, place
 from generator.pages.bike_traces import Derivation, Inputs, derivation
+from generator.pages.headlines import headlines
 from generator.pages.press import Press
 from generator.specs.bike import Bike
 
@@ -19,17 +21,21 @@ class Part:
     title: str
     groups: tuple[str, ...]
     chart: str | None = None
+    chart_of: str = ""
+    """Group whose table by level holds the numbers that the chart draws."""
 
 
 PARTS = (
     Part("feel", "How it feels", ("assist", "motor")),
-    Part("far", "How far it goes", ("range", "energy", "speed"), "range.by_level"),
+    Part("far", "How far it goes", ("range", "energy", "speed"), "range.by_level", "range"),
     Part("steep", "How steep it climbs", ("hills",), "hills.speed_by_grade"),
     Part("gears", "How the gears fit", ("gears",)),
     Part("cost", "What it costs to run", ("battery",)),
 )
 ELSEWHERE = ("spec", "claims")
 """Groups that stand in sections of their own."""
+STATED = "stated"
+"""Formula of a figure that is taken as somebody states it; the table of stated values names the source."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +46,8 @@ class Line:
     number: Markup
     sentence: str
     working: Derivation | None
+    anchor: str = ""
+    """Of a figure that is stated as it stands and so needs no working."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +55,7 @@ class Section:
     id: str
     title: str
     lines: list[Line]
-    more: list[Line]
+    more: list[Family]
     """The same quantity for other riders, routes and levels."""
     chart: Markup
     cautions: tuple[str, ...]
@@ -65,8 +73,8 @@ class BikeFigures:
         """The few figures at the top of the page, linked to their workings further down."""
         return [
             Line(figure.kind.title, self._press.number(figure, self._path), figure.sentence, None)
-            for figure in self._figures
-            if figure.kind.headline
+            for kind in headlines(figure.kind for figure in self._figures)
+            if (figure := self._press.table.get(self._bike.slug, kind.id))
         ]
 
     def sections(self) -> list[Section]:
@@ -77,26 +85,35 @@ class BikeFigures:
         found = map(self._section, parts)
         return [section for section in found if section.lines or section.more]
 
-    def group(self, name: str) -> list[Line]:
-        """All figures of one group."""
-        return [self._line(figure) for figure in self._figures if figure.kind.group == name]
+    def group(self, name: str) -> dict[str, Line]:
+        """All figures of one group, by id."""
+        own = [figure for figure in self._figures if figure.kind.group == name]
+        return {figure.id: self._line(figure) for figure in own}
 
     def _section(self, part: Part) -> Section:
         own = [figure for figure in self._figures if figure.kind.group in part.groups]
-        chart = self._press.chart(self._bike.slug, part.chart) if part.chart else Markup("")
+        more = families(self._press, self._bike, self._path, self.inputs, own)
+        drawn = [family.id for family in more if family.id == f"family-{part.chart_of}-level"]
+        chart = Markup("")
+        if part.chart:
+            chart = self._press.chart(self._bike.slug, part.chart, numbers_in="".join(drawn))
         return Section(
             part.id,
             part.title,
-            [self._line(figure) for figure in own if figure.id.count(".") == 1],
-            [self._line(figure, brief=True) for figure in own if figure.id.count(".") > 1],
+            [self._line(figure) for figure in own if place(self._press, figure) is None],
+            more,
             chart,
             cautions.beside(part.id, self._bike),
         )
 
-    def _line(self, figure: Figure, *, brief: bool = False) -> Line:
+    def _line(self, figure: Figure) -> Line:
+        number = self._press.number(figure, self._path, interval=True, linked=False)
+        if figure.kind.formula == STATED:
+            words = figure.sentence or figure.basis.capitalize()
+            return Line(figure.kind.title, number, words, None, numbers.anchor(figure.id))
         return Line(
             figure.kind.title,
-            self._press.number(figure, self._path, interval=True, linked=False),
+            number,
             figure.sentence,
-            derivation(self._press, figure, self._path, self.inputs, brief=brief),
+            derivation(self._press, figure, self.inputs),
         )

@@ -19,6 +19,21 @@ class Entry:
     basis: str
     source: str
     """Id in the bike's sources; empty when the file names none."""
+    figure: str = ""
+    """Id of the figure that is this value; empty when none is."""
+
+
+FIGURES = {
+    "Mass": "spec.mass",
+    "Permitted total mass": "spec.permitted_mass",
+    "Rated power": "spec.rated_power",
+    "Peak power": "spec.peak_power",
+    "Torque": "spec.torque",
+    "Assisted speed": "spec.assisted_speed",
+    "Wheelbase": "spec.wheelbase",
+    "List price": "spec.price",
+}
+"""Stated value to the figure that is taken from it as it stands."""
 
 
 def _quantities(bike: Bike) -> Iterator[tuple[str, Stated | None, str]]:
@@ -51,7 +66,7 @@ def stated(bike: Bike) -> list[Entry]:
     """Quantities of the spec file, as declared."""
     first = bike.sources[0].id if bike.sources else ""
     found = [
-        Entry(title, value.text, value.basis, value.source or first)
+        Entry(title, value.text, value.basis, value.source or first, FIGURES.get(title, ""))
         for title, value, _ in _quantities(bike)
         if value is not None
     ]
@@ -59,6 +74,12 @@ def stated(bike: Bike) -> list[Entry]:
         Entry(f"Load, {place}", value.text, value.basis, value.source or first)
         for place, value in bike.cargo
     ]
+    if bike.price:
+        tax = _either(bike.price.includes_tax, ", tax included", ", without tax")
+        words = f"{bike.price.text}{tax}, seen on {day(bike.price.date)}"
+        found.append(
+            Entry("List price", words, "claimed", bike.price.source or first, FIGURES["List price"])
+        )
     return found
 
 

@@ -8,13 +8,11 @@ from dataclasses import dataclass, replace
 
 from generator.figures import show
 from generator.figures.model import Figure, Input
-from generator.pages import numbers, places
+from generator.pages import numbers
 from generator.pages.press import Press
 
-LEAST_SHARE = 0.03
+LEAST_SHARE = 0.05
 """An input that explains less than this of the interval is not named in the working."""
-LEAST_SHARE_BRIEF = 0.08
-"""The same in a brief working."""
 
 
 @dataclass(frozen=True)
@@ -33,14 +31,11 @@ class Used:
 class Derivation:
     anchor: str
     figure: Figure
-    method: str
-    """Link to the kind on the method page."""
     used: list[Used]
     unridden: str
     """What it would be without our own rides; empty when they changed nothing."""
     others: int
     """How many inputs are not named, since they hardly matter to the interval."""
-    brief: bool
 
 
 class Inputs:
@@ -58,23 +53,17 @@ class Inputs:
         return [(number, *key) for key, number in self._numbers.items()]
 
 
-def derivation(
-    press: Press, figure: Figure, path: str, inputs: Inputs, *, brief: bool = False
-) -> Derivation:
-    """The working of a figure; `brief` where many of a kind stand together."""
-    least = LEAST_SHARE_BRIEF if brief else LEAST_SHARE
+def derivation(press: Press, figure: Figure, inputs: Inputs) -> Derivation:
+    """The working of a figure."""
     numbered = {one: inputs.number(one) for one in figure.inputs}
     by_share = sorted(figure.inputs, key=lambda one: -one.share)
-    told = [one for one in by_share if one.share >= least] or by_share
-    kind = numbers.anchor(figure.id).replace("fig-", "kind-", 1)
+    told = [one for one in by_share if one.share >= LEAST_SHARE] or by_share
     return Derivation(
         numbers.anchor(figure.id),
         figure,
-        places.link(path, f"{places.METHOD}#{kind}"),
         [_used(one, numbered[one]) for one in told],
         _unridden(figure, press.system),
         len(by_share) - len(told),
-        brief,
     )
 
 

@@ -3,6 +3,9 @@
 Usual advice, no source needed for the short form: fires are rare and severe, so battery care is said plainly.
 """
 
+from generator.content.model import Rider
+from generator.figures import show, units
+from generator.figures.model import Figure
 from generator.specs.bike import Bike
 
 LOCAL_LAW = (
@@ -48,6 +51,24 @@ def beside(part: str, bike: Bike) -> tuple[str, ...]:
     }.get(part, ())
 
 
-def load(bike: Bike) -> str:
-    """The caution that stands with the masses."""
-    return LOAD_UNKNOWN if bike.permitted_mass is None else LOAD
+def load(mass: Figure | None, permitted: Figure | None, rider: Rider | None) -> str:
+    """What the default rider and load leave of the permitted total mass; stands with the masses."""
+    if permitted is None:
+        return LOAD_UNKNOWN
+    if mass is None or rider is None:
+        return LOAD
+    total = mass.value + rider.mass + rider.load
+    left = permitted.value - total
+    sum_of = f"This bike, {rider.name} of {_mass(rider.mass)} and {_mass(rider.load)} of bags come to {_mass(total)}"
+    if left < 0.0:
+        return f"{sum_of}: {_mass(-left)} over the permitted total mass of {_mass(permitted.value)}. Do not ride it so."
+    return (
+        f"{sum_of}, which leaves {_mass(left)} of the permitted total mass of {_mass(permitted.value)}. Somebody heavier, "
+        "a child or shopping comes out of that."
+    )
+
+
+def _mass(value: float) -> str:
+    shown = (units.MASS.metric, units.MASS.us)
+    one, other = (show.join(show.digits(value * scale.factor, 0), scale.unit) for scale in shown)
+    return f"{one} ({other})"

@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from generator.figures.model import Figure, Kind
 from generator.pages import places, shelf
+from generator.pages.headlines import headlines
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet, name_of
@@ -63,7 +64,8 @@ def _pair(press: Press, one: Bike, other: Bike) -> Sheet:
     names = (name_of(one), name_of(other))
     headline: list[Row] = []
     further: list[Row] = []
-    for kind in press.table.kinds.values():
+    kinds = press.table.kinds.values()
+    for kind in (*headlines(kinds), *(kind for kind in kinds if not kind.headline)):
         row = _row(press, kind, one, other, path)
         if row is None or kind.group == "claims" or kind.id.count(".") > 1:
             continue

@@ -1,15 +1,19 @@
 """What the law would call each bike, and the page of the rules that say so."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
+from string import ascii_lowercase
 
 from generator.figures.law import NOTICE, Verdict, verdicts
 from generator.pages import cautions, places
 from generator.pages.output import Output
-from generator.pages.press import Press, Sheet
+from generator.pages.press import Press, Sheet, name_of
 from generator.specs.bike import Bike
+
+TOWING = ("jp-trailer",)
+"""Rules for what tows a trailer only."""
 
 
 @dataclass(frozen=True)
@@ -27,7 +31,8 @@ class Law:
     notice: str
     day: date
     here: list[Row]
-    elsewhere: list[Row]
+    elsewhere: str
+    """Link to the bike's row in the table of all regions."""
     cautions: tuple[str, ...]
 
 
@@ -37,17 +42,23 @@ def day_of(press: Press) -> date | None:
     return press.settings.updated or max(prices, default=None)
 
 
+def applying(bike: Bike, day: date) -> tuple[Verdict, ...]:
+    """Where a bike would fall under each rule that asks about such a bike."""
+    tows = any("trailer" in place for place, _ in bike.cargo)
+    return tuple(each for each in verdicts(bike, day) if tows or each.rule not in TOWING)
+
+
 def law(press: Press, bike: Bike, path: str) -> Law | None:
     day = day_of(press)
     if day is None:
         return None
     here: list[Row] = []
-    elsewhere: list[Row] = []
-    for verdict in verdicts(bike, day):
-        href = places.link(path, f"{places.LAW}#rule-{verdict.rule}")
+    for verdict in applying(bike, day):
         own = verdict.rule.split("-")[0] == press.settings.region.split("-")[0].lower()
-        row = Row(verdict.region, verdict.title, href, in_words(verdict))
-        (here if own else elsewhere).append(row)
+        if own:
+            href = places.link(path, f"{places.LAW}#rule-{verdict.rule}")
+            here.append(Row(verdict.region, verdict.title, href, in_words(verdict)))
+    elsewhere = places.link(path, f"{places.LAW}#{bike.slug}")
     return Law(NOTICE, day, here, elsewhere, cautions.beside("law", bike))
 
 
@@ -60,20 +71,77 @@ def in_words(verdict: Verdict) -> str:
     return f"would fall in: {verdict.category}"
 
 
+@dataclass(frozen=True)
+class Line:
+    """One bike before all rules of the table."""
+
+    slug: str
+    name: str
+    href: str
+    cells: list[tuple[str, list[tuple[str, str]]]]
+    """What it would be called, and letter and words of what is not given; empty where the rule does not ask about it."""
+
+
 def outputs(press: Press) -> Iterator[Output]:
-    """The rules themselves, by region; they are the same for every bike."""
+    """All bikes before all rules, then the rules themselves by region."""
+    path = places.LAW
     day = day_of(press)
-    if day is None:
-        return
+    judged: dict[str, dict[str, Verdict]] = {}
+    if day is not None:
+        for bike in press.table.bikes:
+            judged[bike.slug] = {each.rule: each for each in applying(bike, day)}
+    rules: dict[str, Verdict] = {}
+    for found in judged.values():
+        rules = {**found, **rules}
     regions: dict[str, list[Verdict]] = defaultdict(list)
-    for verdict in verdicts(press.table.bikes[0], day):
-        regions[verdict.region].append(verdict)
+    for rule in rules.values():
+        regions[rule.region].append(rule)
+    letters = _letters(each for found in judged.values() for each in found.values())
     yield press.printed(
         Sheet(
-            path=places.LAW,
+            path=path,
             template="law.html",
             title="What the law calls a bike",
-            description="The rules that the pages of the bikes put their figures to, with source and day.",
-            values={"regions": list(regions.items()), "notice": NOTICE},
+            description="Every bike put to the dated rules of every region that we have read, on the figures given.",
+            values={
+                "regions": list(regions.items()),
+                "rules": list(rules.values()),
+                "bikes": [
+                    Line(
+                        bike.slug,
+                        name_of(bike),
+                        places.link(path, places.bike(bike.slug) + "#law"),
+                        [_cell(judged[bike.slug].get(rule), letters) for rule in rules],
+                    )
+                    for bike in press.table.bikes
+                    if bike.slug in judged
+                ],
+                "lacking": [(letter, words) for words, letter in letters.items()],
+                "notice": NOTICE,
+                "day": day,
+                "caution": (cautions.LOCAL_LAW, cautions.UNALTERED),
+            },
         )
     )
+
+
+def _letters(found: Iterable[Verdict]) -> dict[str, str]:
+    """A letter for each thing that is not given for some bike, in the order of the alphabet of things."""
+    lacking = sorted({words for verdict in found for words in verdict.missing})
+    return {words: _letter(place) for place, words in enumerate(lacking)}
+
+
+def _letter(place: int) -> str:
+    """a to z, then aa, ab and so on."""
+    more, last = divmod(place, len(ascii_lowercase))
+    return (_letter(more - 1) if more else "") + ascii_lowercase[last]
+
+
+def _cell(verdict: Verdict | None, letters: dict[str, str]) -> tuple[str, list[tuple[str, str]]]:
+    if verdict is None:
+        return "", []
+    if verdict.category == "none":
+        return "none of its categories", []
+    if verdict.category == "unknown":
+        return "unknown", sorted((letters[words], words) for words in verdict.missing)
+    return verdict.category, []

@@ -44,6 +44,11 @@ def figure_html(
     return Markup('<a class="fig" href="{}">{}</a>').format(href, data)
 
 
+def value_html(figure: Figure, *, first: show.System = "metric") -> Markup:
+    """A value that is of a figure's kind but not published itself, such as the figure with another rider."""
+    return Markup('<span class="figure">{}</span>').format(_systems(figure, False, first))
+
+
 def figure_text(figure: Figure | None, *, first: show.System = "metric") -> str:
     """The same in plain text, for attributes, code and the feed: `44 km (27 mi)`."""
     if figure is None:

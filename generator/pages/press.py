@@ -28,6 +28,7 @@ OWN_TEMPLATES = Path(__file__).parents[2] / "templates"
 NAVIGATION = (
     ("Bikes", places.BIKES),
     ("Compare", places.COMPARE),
+    ("Claims", places.CLAIMS),
     ("Guides", places.GUIDES),
     ("Glossary", places.GLOSSARY),
     ("Method", places.METHOD),
@@ -56,6 +57,7 @@ class Press:
         root: Path,
         convert: svg.Convert = svg.convert,
     ) -> None:
+        self.root = root
         self.table = table
         self.content = content
         self.settings = content.settings
@@ -95,8 +97,16 @@ class Press:
             href = places.link(path, target)
         return numbers.figure_html(figure, href=href, interval=interval, first=self.system)
 
-    def chart(self, slug: str, name: str) -> Markup:
-        return svg.figure_for(self.table, slug, name, system=self.system, convert=self._convert)
+    def chart(self, slug: str, name: str, *, numbers_in: str = "") -> Markup:
+        """A chart; `numbers_in` is the id of a table on the page that holds its numbers already."""
+        return svg.figure_for(
+            self.table,
+            slug,
+            name,
+            system=self.system,
+            convert=self._convert,
+            numbers_in=numbers_in,
+        )
 
     def address(self, path: str) -> str:
         """Absolute address."""
@@ -125,6 +135,9 @@ class Press:
             "footer": [
                 (words, link(path))
                 for words, path in (
+                    ("What makers claim", places.CLAIMS),
+                    ("What the law calls a bike", places.LAW),
+                    ("Report card of the model", places.REPORT_CARD),
                     ("Data to download", places.DATA),
                     *(
                         (self.texts[slug].title, places.page(slug))

@@ -10,7 +10,19 @@ from generator.figures.model import Kind
 from generator.pages import jsonld, numbers, places
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
+from generator.specs.read import SCHEMA
 
+FILES = {
+    "data/figures.csv": "Every figure of every bike, one row each.",
+    "data/figures.json": "The same as JSON.",
+    "data/kinds.csv": "What each figure is: title, unit, words, formula, source and conditions.",
+    "data/datapackage.json": "The description of the tables as a Frictionless data package: fields, types, keys, licence.",
+    places.SCHEMA: "What a bike's spec file may say, as a JSON Schema.",
+}
+"""What each download is, by its path; the main ones first."""
+MAIN = 2
+"""How many of them are the data set itself."""
+BIKES = "data/bikes/"
 _MEDIA = {"csv": "text/csv", "json": "application/json"}
 
 
@@ -81,16 +93,11 @@ def _assumptions(press: Press) -> list[tuple[str, str, str, str]]:
 
 def _data(press: Press) -> Iterator[Output]:
     path = places.DATA
-    files = downloads.downloads(press.table)
-    listed = [
-        (
-            name.rsplit("/", 1)[-1],
-            _MEDIA.get(name.rsplit(".", 1)[-1], "text/plain"),
-            len(data),
-            name,
-        )
-        for name, data in files.items()
-    ]
+    files = downloads.downloads(press.table, press.settings.title, press.settings.licence)
+    schema = press.root / SCHEMA
+    if schema.is_file():
+        files[places.SCHEMA] = schema.read_bytes()
+    listed = [(name, _MEDIA[name.rsplit(".", 1)[-1]], words) for name, words in FILES.items()]
     description = (
         f"Every figure of {press.settings.title} in long form: bike, figure, value in SI units, unit, "
         "low and high end of the interval, and basis."
@@ -106,14 +113,23 @@ def _data(press: Press) -> Iterator[Output]:
                     f"{press.settings.title}: figures",
                     description,
                     press.settings.licence,
-                    [(media, press.address(name)) for _, media, _, name in listed],
+                    [(media, press.address(name)) for name, media, _ in listed[:MAIN]],
                 ),
             ),
             values={
                 "files": [
-                    (title, media, f"{size / 1000:.0f} kB", places.link(path, name))
-                    for title, media, size, name in listed
-                ]
+                    (
+                        name.rsplit("/", 1)[-1],
+                        words,
+                        f"{media}, {len(files[name]) / 1000:.0f} kB",
+                        places.link(path, name),
+                    )
+                    for name, media, words in listed
+                    if name in files
+                ],
+                "example": next(
+                    (places.link(path, name) for name in files if name.startswith(BIKES)), ""
+                ),
             },
         )
     )

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from generator.figures.model import Kind
 from generator.pages import places
+from generator.pages.headlines import headlines
 from generator.pages.press import Press, name_of
 from generator.specs.bike import Bike
 
@@ -59,7 +60,7 @@ def ordered(bikes: Sequence[Bike]) -> list[Bike]:
 
 
 def shelf(press: Press, use: str, bikes: Sequence[Bike], path: str) -> Shelf:
-    heads = [kind for kind in press.table.kinds.values() if kind.headline]
+    heads = headlines(press.table.kinds.values())
     rows = [
         Row(
             name_of(bike),

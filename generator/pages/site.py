@@ -6,7 +6,19 @@ from pathlib import Path
 from generator.charts import svg
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
-from generator.pages import assets, bike, compare, learn, legal, lists, machine, places, reference
+from generator.pages import (
+    assets,
+    bike,
+    claims,
+    compare,
+    learn,
+    legal,
+    lists,
+    machine,
+    places,
+    reference,
+    report_card,
+)
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
@@ -46,6 +58,8 @@ def _pages(press: Press, pairs: Pairs) -> Iterator[Output]:
     yield from lists.outputs(press, pairs)
     yield from bike.outputs(press, pairs)
     yield from compare.outputs(press, pairs)
+    yield from claims.outputs(press)
     yield from learn.outputs(press)
     yield from legal.outputs(press)
+    yield from report_card.outputs(press)
     yield from reference.outputs(press)

@@ -217,6 +217,20 @@ def test_hostile_names_stay_text() -> None:
     assert "<b>" not in html
 
 
+def test_numbers_may_stand_elsewhere_on_the_page() -> None:
+    """A chart whose numbers the page holds already links to them."""
+    html = figure("range.by_level", numbers_in="family-range-level")
+
+    assert '<a href="#family-range-level">' in html
+    assert "<table" not in html
+
+
+def test_lines_are_written_as_steps_between_whole_pixels() -> None:
+    """10.4 rounds to 10 and 21.6 to 22, so the step is 12; worked out by hand."""
+    assert svg.lean('<path d="M0,10.4L11,21.6L22,21.6Z"/>') == '<path d="M0,10l11,12 11,0Z"/>'
+    assert svg.lean('<path d="M0,2.4h9.6v15Z"/>') == '<path d="M0,2h10v15Z"/>'
+
+
 def test_nothing_known_nothing_drawn() -> None:
     assert figure("range.by_level", Table()) == ""
 

@@ -61,6 +61,9 @@ def test_every_kind_of_page_is_there(site: Site) -> None:
         "index.html",
         "bikes/index.html",
         "bikes/invor-beta/index.html",
+        "claims/index.html",
+        "law/index.html",
+        "report-card/index.html",
         "compare/index.html",
         "compare/invor-alpa-vs-invor-beta/index.html",
         "uses/city/index.html",
@@ -180,13 +183,29 @@ def test_every_figure_stands_once_with_its_working(pages: dict[str, LexborHTMLPa
     """Each figure, of known and of new groups, folds out into formula, numbers, inputs and source."""
     tree = pages["bikes/invor-beta/index.html"]
     for kind in example.KINDS:
-        working = tree.css_first(f'details[id="fig-{kind.id.replace(".", "-")}"]')
+        if kind.id.count(".") == 1:
+            working = tree.css_first(f'details[id="fig-{kind.id.replace(".", "-")}"]')
 
-        source = "Method and source" if kind.id.count(".") > 1 else "Source 1998"
+            assert working, kind.id
+            for part in (
+                "a = b ÷ c", "= 44 km", "Real over modelled", "80 %", "the loop", "Source 1998"
+            ):  # fmt: skip
+                assert part in working.text(), (kind.id, part)
 
-        assert working, kind.id
-        for part in ("a = b ÷ c", "= 44 km", "Real over modelled", "80 %", "the loop", source):
-            assert part in working.text(), (kind.id, part)
+
+def test_a_family_is_a_table_with_one_working(pages: dict[str, LexborHTMLParser]) -> None:
+    """Levels down, routes across, a place for each number, and the formula once."""
+    tree = pages["bikes/invor-beta/index.html"]
+    table = tree.css_first('table:has(caption[id="family-range-level"])')
+    fold = tree.css_first('details.more:has([id="family-range-level"])')
+    working = fold.css("details.working")
+
+    assert [cell.text() for cell in table.css("thead th")] == ["Level", "the loop"]
+    assert [cell.text() for cell in table.css("tbody th")] == ["Eco"]
+    assert table.css_first('td[id="fig-range-rolling-level_1"] data[value="90000.0"]')
+    assert len(working) == 1
+    for part in ("a = b ÷ c", "= 44 km", "Real over modelled", "up to 80 %", "Method and source"):
+        assert part in working[0].text(), part
 
 
 def test_what_is_claimed_seen_changed_and_corrected(pages: dict[str, LexborHTMLParser]) -> None:
@@ -240,6 +259,47 @@ def test_law_is_said_with_its_day_and_its_gaps(pages: dict[str, LexborHTMLParser
     assert "cannot be told; not given: the maximum continuous rated power" in text
     assert "Rules in force on 4 October 2026" in text
     assert "is legal" not in text
+
+
+def test_all_bikes_before_all_rules(pages: dict[str, LexborHTMLParser]) -> None:
+    """One row a bike; an unknown names what is not given by a letter; a rule for trailers is left out."""
+    tree = pages["law/index.html"]
+    table = tree.css_first('table:has([id="categories"])')
+    row = table.css_first('tr[id="invor-delta"]')
+    letter = row.css_first(".not-known a")
+
+    assert len(table.css("tbody tr")) == len(example.BIKES)
+    assert "unknown" in row.text()
+    assert tree.css_first(letter.attributes["href"] or "").text().strip()
+    assert "moped" in tree.css_first(".caution").text()
+    assert not tree.css_first("#rule-jp-trailer")
+    assert len(row.css("td")) == len(table.css("thead th")) - 1
+
+
+def test_downloads_are_listed_without_a_line_for_each_bike(
+    site: Site, pages: dict[str, LexborHTMLParser]
+) -> None:
+    """The tables, their description, and one line for all bikes; search engines get the two main files."""
+    tree = pages["data/index.html"]
+    listed = [node.attributes["href"] for node in tree.css("ul.contents a")]
+    structured = [json.loads(node.text()) for node in tree.css('script[type*="ld+json"]')]
+    files = next(item for item in structured if item["@type"] == "Dataset")["distribution"]
+
+    assert listed == [
+        "figures.csv", "figures.json", "kinds.csv", "datapackage.json", "bikes/invor-alpa.json"
+    ]  # fmt: skip
+    assert [one["contentUrl"].rsplit("/", 1)[1] for one in files] == [
+        "figures.csv",
+        "figures.json",
+    ]
+    assert json.loads(site["data/datapackage.json"])["title"].startswith(example.SETTINGS.title)
+
+
+def test_the_schema_of_the_publication_is_passed_on(tmp_path: Path) -> None:
+    (tmp_path / "bikes").mkdir()
+    (tmp_path / "bikes" / "bike.schema.json").write_text("{}")
+
+    assert built(root=tmp_path)["data/bike.schema.json"] == b"{}"
 
 
 def test_a_term_names_the_guides_that_use_it(pages: dict[str, LexborHTMLParser]) -> None:
