@@ -50,7 +50,9 @@ def number(figure: Figure, system: System = "metric") -> str:
     shown = scale(figure.kind, system)
     if re.fullmatch("[A-Z]{3}", figure.kind.unit.si):  # money: no cents when whole
         return digits(figure.value, 0 if figure.value == round(figure.value) else 2)
-    return digits(figure.value * shown.factor, decimals(figure, system))
+    text = digits(figure.value * shown.factor, decimals(figure, system))
+    as_declared = figure.low == figure.high and figure.basis in ("claimed", "measured")
+    return text.removesuffix(".0") if as_declared else text
 
 
 def text(figure: Figure, system: System = "metric") -> str:
