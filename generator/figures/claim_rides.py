@@ -60,8 +60,8 @@ def claim_rides(case: Case, found: dict[str, dict[str, Figure]]) -> dict[str, Cl
                 bike.slug,
                 claim.value,
                 "favourable",
-                f"The claim of {claim.text} would come true on this ride: {reach.conditions}, "
-                f"{show.text(reach)} ({show.interval(reach)}).",
+                f"The claim of {claim.text} is within reach on this ride: {reach.conditions}; it is "
+                f"{show.text(reach)} there, and {show.interval(reach)} eight times in ten.",
             )
         else:
             answers[bike.slug] = _slow(

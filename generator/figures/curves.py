@@ -9,7 +9,7 @@ from generator.compute.range import steady_speed
 from generator.figures import drives, levels, manoeuvres, rides, uncertainty
 from generator.figures.case import Case
 from generator.figures.kinds import assist
-from generator.figures.kinds.range import range_of
+from generator.figures.model import Figure
 
 Array = NDArray[np.float64]
 Rows = list[dict[str, Any]]
@@ -25,8 +25,15 @@ def _five(value: float) -> float:
 class Curves:
     """From slug and name to rows; intermediate results are shared by all bikes."""
 
-    def __init__(self, case: Case) -> None:
+    def __init__(
+        self,
+        case: Case,
+        figures: dict[str, dict[str, Figure]],
+        scores: dict[int, uncertainty.Scores],
+    ) -> None:
         self.case = case
+        self.figures = figures
+        self.scores = scores
         self.place = {bike.slug: index for index, bike in enumerate(case.bikes)}
         self.named = {
             "hills.speed_by_grade": self.speed_by_grade,
@@ -57,12 +64,14 @@ class Curves:
                 continue
             held = np.atleast_1d(np.isfinite(speeds).all(axis=1))
             safe = np.where(held[:, None], speeds, 1.0)
-            _, low, high = uncertainty.interval(safe, uncertainty.response(safe, logarithmic=True))
+            fitted = uncertainty.response(safe, logarithmic=True)
+            mine = {at: self.scores[index] for at in range(len(GRADES)) if index in self.scores}
+            value, low, high = uncertainty.interval(safe, fitted, mine)
             found += [
                 {
                     "level": name,
                     "grade": float(grade),
-                    "speed": _five(safe[at, 0]),
+                    "speed": _five(value[at]),
                     "low": _five(low[at]),
                     "high": _five(high[at]),
                 }
@@ -72,27 +81,20 @@ class Curves:
         return found
 
     def range_by_level(self, index: int) -> Rows:
-        case, found = self.case, []
-        for route in case.content.routes:
-            for level, (_, name) in enumerate(self.rows(index)):
-                values = case.shared(range_of, route.id, case.rider.id, level + 1)[
-                    index : index + 1
-                ]
-                if not np.isfinite(values).all():
-                    continue
-                _, low, high = uncertainty.interval(
-                    values, uncertainty.response(values, logarithmic=True)
-                )
-                found.append(
-                    {
-                        "level": name,
-                        "route": route.name,
-                        "range": _five(values[0, 0]),
-                        "low": _five(low[0]),
-                        "high": _five(high[0]),
-                    }
-                )
-        return found
+        """The figures `range.<route>.level_<n>`, so that chart and table are one."""
+        figures = self.figures[self.case.bikes[index].slug]
+        return [
+            {
+                "level": name,
+                "route": route.name,
+                "range": each.value,
+                "low": each.low,
+                "high": each.high,
+            }
+            for route in self.case.content.routes
+            for level, (_, name) in enumerate(self.rows(index))
+            if (each := figures.get(f"range.{route.id}.level_{level + 1}"))
+        ]
 
     def motor_by_rider(self, index: int) -> Rows:
         case, found = self.case, []

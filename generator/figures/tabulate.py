@@ -38,6 +38,7 @@ def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
     listed: dict[str, Kind] = {}
     sketches: list[derivation.Sketch] = []
     checks: list[measured.RideCheck] = []
+    scores: dict[int, uncertainty.Scores] = {}
     claims: dict[str, ClaimRide] = {}
     moved: dict[str, dict[str, list[Effect]]] = {}
     if case.bikes:
@@ -52,7 +53,14 @@ def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
         claims = claim_rides(case, found)
         moved = effects(case.bikes, content, found)
     return FiguresTable(
-        case.bikes, listed, found, missing, Curves(case), tuple(checks), claims, moved
+        case.bikes,
+        listed,
+        found,
+        missing,
+        Curves(case, found, scores),
+        tuple(checks),
+        claims,
+        moved,
     )
 
 

@@ -101,8 +101,8 @@ def effects(
                         id,
                         Effect(
                             setting.title,
-                            show.quantity(setting.little, setting.unit.metric),
-                            show.quantity(setting.much, setting.unit.metric),
+                            _both(setting.little, setting.unit),
+                            _both(setting.much, setting.unit),
                             low[id][slug],
                             high[id][slug],
                         ),
@@ -112,6 +112,20 @@ def effects(
         for listed in told[bike.slug].values():
             listed.sort(key=lambda each: -abs(each.at_much - each.at_little))
     return told
+
+
+def _both(value: float, unit: Unit) -> str:
+    """A round setting in both systems, such as `55 kg (121 lb)`; once where both are alike."""
+    metric, us = (
+        show.join(show.digits(value * scale.factor, 0), scale.unit)
+        for scale in (unit.metric, unit.us)
+    )
+    return metric if metric == us else f"{metric} ({us})"
+
+
+def _own(figure: Figure) -> float:
+    """The value without the update by own rides, as the other effects are."""
+    return figure.before_rides[0] if figure.before_rides else figure.value
 
 
 def _tell(told: dict[str, list[Effect]], id: str, effect: Effect) -> None:
@@ -129,7 +143,7 @@ def _tell_known(
     """Hills and level are figures already."""
     id = f"range.{default}"
     by_route = [
-        (route.name, figures[f"range.{route.id}"].value)
+        (route.name, _own(figures[f"range.{route.id}"]))
         for route in content.routes
         if f"range.{route.id}" in figures
     ]
@@ -143,6 +157,6 @@ def _tell_known(
             told,
             id,
             Effect(
-                "Level", names[0].name, names[-1].name, figures[first].value, figures[last].value
+                "Level", names[0].name, names[-1].name, _own(figures[first]), _own(figures[last])
             ),
         )

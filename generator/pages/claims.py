@@ -76,7 +76,7 @@ def _power(press: Press, bike: Bike) -> str:
     if ratio.value > 1.0:
         return "More than the battery can give with the current that is stated."
     if ratio.value > FULL_EFFICIENCY:
-        return "It would ask for a motor with hardly any loss."
+        return "Of mechanical power, that would ask for a motor with hardly any loss; of battery power, it fits."
     return "It fits what the battery can give."
 
 

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.figures import downloads, show
+from generator.figures import downloads, physics, show
 from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.model import Kind
 from generator.pages import jsonld, numbers, places
@@ -75,6 +75,8 @@ def _method(press: Press) -> Sheet:
             "body": press.prose(text, places.METHOD) if text else "",
             "groups": list(entries.items()),
             "assumptions": _assumptions(press),
+            "symbols": physics.SYMBOLS,
+            "rooms": physics.rooms(),
             "references": press.content.references,
         },
     )
