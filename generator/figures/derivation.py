@@ -33,7 +33,7 @@ class Sketch:
 
 
 def level_name(case: Case, row: int) -> str:
-    """Name of the level of a row, such as `Tour`."""
+    """Name of the level of a row, such as `Even`."""
     if row < 0:
         return "—"
     place = case.rows[row]

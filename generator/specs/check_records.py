@@ -77,5 +77,5 @@ def _check_key(facts: Facts, words: str, keys: Keys, *, at_key: bool = False) ->
     if not near and len(words) <= LONGEST:
         near = difflib.get_close_matches(words, choices, 1, 0.5)
     mend = f"Did you mean '{near[0]}'?" if near else "Write the keys from the top, joined by dots"
-    mend += " Such a key is battery.charge or assist.levels.Tour.ratio"
+    mend += " Such a key is battery.charge or assist.levels.Even.ratio"
     facts.error(keys, f"{shown(words)} names nothing that this file states", mend, at_key=at_key)

@@ -1,4 +1,4 @@
-"""Dotted keys of a spec file, such as `assist.levels.Tour.ratio`.
+"""Dotted keys of a spec file, such as `assist.levels.Even.ratio`.
 
 * resolve     dotted words → the path of the value that they name
 * known       every dotted key of a mapping, for advice
@@ -17,7 +17,7 @@ NAMES = ("name", "what", "key", "standard", "route")
 def resolve(value: Any, words: str) -> Keys | None:
     """The path that dotted words name in a mapping; None when there is no such value.
 
-    A list item goes by its name (`levels.Tour`) or by its number from 1 (`levels.2`).
+    A list item goes by its name (`levels.Even`) or by its number from 1 (`levels.2`).
     """
     return _walk(value, words.split(".")) if len(words) <= LONGEST else None
 

@@ -12,7 +12,7 @@ from generator.charts import lines, svg, theme
 from generator.charts.range_by_level import BEYOND
 from tests.pages import site_example as example
 
-LEVELS = ("Eco", "Tour", "Climb", "Full")
+LEVELS = ("Mild", "Even", "Climb", "Full")
 
 
 @dataclass
@@ -52,7 +52,7 @@ def ranges(distance: float = 40_000.0) -> list[dict[str, Any]]:
             "low": 900.0 * length,
             "high": 1100.0 * length,
         }
-        for level, length in (("Eco", 60), ("Full", 30))
+        for level, length in (("Mild", 60), ("Full", 30))
         for route in ("the quay", "the moor road")
     ]
     rows[0] |= {"range": distance, "low": 0.9 * distance, "high": 1.1 * distance}
@@ -172,11 +172,11 @@ def test_at_most_five_lines_first_and_last_kept() -> None:
     [
         (
             "hills.speed_by_grade",
-            "On a 10 % grade it settles at 16 km/h in Full and at 5 km/h in Eco.",
+            "On a 10 % grade it settles at 16 km/h in Full and at 5 km/h in Mild.",
         ),
         (
             "range.by_level",
-            "From about 30 km (Full, the quay) to about 60 km (Eco, the moor road).",
+            "From about 30 km (Full, the quay) to about 60 km (Mild, the moor road).",
         ),
         ("assist.motor_by_rider", "In Full the motor gives 160 W when the rider gives 40 W"),
         ("gears.cadence_by_speed", "At 31 km/h gear 3 asks for 128 turns a minute."),

@@ -71,7 +71,7 @@ def bike(slug: str, price: float | None = None, currency: str = "EUR", **more: A
         frame="diamond",
         motor=Motor("mid", "geared"),
         battery=Battery(),
-        assist=Assist(levels=(Level("Eco"), Level("Full"))),
+        assist=Assist(levels=(Level("Mild"), Level("Full"))),
         drivetrain=Drivetrain("derailleur", cogs=(34, 11), chainrings=(42,)),
         wheels=Wheels(),
         price=Price(price, currency, f"{price:.0f} {currency}", date(2026, 10, 4))
@@ -133,7 +133,7 @@ VALUES = {"invor-alpa": 40_000.0, "invor-beta": 90_000.0, "invor-gamma": 60_000.
 def curves(slug: str, name: str) -> list[dict[str, Any]]:
     if slug not in VALUES:
         return []
-    levels = ("Eco", "Full")
+    levels = ("Mild", "Full")
     return {
         "range.by_level": [
             {

@@ -137,7 +137,7 @@ def test_the_widest_claim_comes_first() -> None:
 
 def check(measured: float, computed: float) -> RideCheck:
     distance = Stated(30_000.0, "30 km", "measured")
-    ride = MeasuredRide("rolling", "everyday", "Eco", distance, None, None, date(2026, 10, 12))
+    ride = MeasuredRide("rolling", "everyday", "Mild", distance, None, None, date(2026, 10, 12))
     low, high = 0.9 * computed, 1.1 * computed
     return RideCheck("invor-beta", ride, measured, computed, low, high, measured / computed - 1.0)
 

@@ -201,7 +201,7 @@ def test_a_family_is_a_table_with_one_working(pages: dict[str, LexborHTMLParser]
     working = fold.css("details.working")
 
     assert [cell.text() for cell in table.css("thead th")] == ["Level", "the loop"]
-    assert [cell.text() for cell in table.css("tbody th")] == ["Eco"]
+    assert [cell.text() for cell in table.css("tbody th")] == ["Mild"]
     assert table.css_first('td[id="fig-range-rolling-level_1"] data[value="90000.0"]')
     assert len(working) == 1
     for part in ("a = b ÷ c", "= 44 km", "Real over modelled", "up to 80 %", "Method and source"):

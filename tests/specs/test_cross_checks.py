@@ -148,8 +148,8 @@ def test_absurd_range(tmp_path: Path, battery) -> None:
         ),
         (
             "revisions:\n  - {date: 2026-09-01, kind: firmware, what: x,"
-            ' was: {assist.levels.Tour.speed: "1"}}\n',
-            "'assist.levels.Tour.speed' names nothing",
+            ' was: {assist.levels.Even.speed: "1"}}\n',
+            "'assist.levels.Even.speed' names nothing",
             "assist.levels.",
         ),
         (OWN + RIDE.replace("Mid", "Med") + ", energy: 262 Wh}\n", "no level 'Med'", "'Mid'"),
