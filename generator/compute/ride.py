@@ -182,6 +182,11 @@ def simulate(
     drag_area = 0.5 * road.air_density * road.cda * road.factor
     rows = np.arange(count)
     alive = np.ones(count, dtype=bool)
+    smoothing = -np.expm1(-step / timing.filter)
+    rise, sink = step / timing.ramp, -step / timing.fall
+    surface, wind, ceiling = np.ones(count), road.wind, np.full(count, np.inf)
+    sine, cosine = _slope(np.broadcast_to(np.asarray(grade, dtype=float), (count,)))
+    rollback = np.ones(count)
 
     for tick in range(round(duration / step)):
         if course is not None:
@@ -190,14 +195,12 @@ def simulate(
                 0,
                 len(course.grade) - 1,
             )
-            slope = np.arctan(course.grade[cell])
+            sine, cosine = _slope(course.grade[cell])
             surface, wind = course.surface[cell], road.wind * course.headwind[cell]
             ceiling = np.sqrt(np.interp(distance, course.distance, course.ceiling**2))
             pedalling = alive & (speed < EASE * np.maximum(ceiling, WALK) + 1e-9)
         else:
-            slope = np.arctan(np.asarray(grade, dtype=float))
-            surface, wind = np.ones(count), road.wind
-            ceiling, pedalling = np.full(count, np.inf), alive.copy()
+            pedalling = alive.copy()
         pedalling &= tick * step < pedal_until
 
         middle = np.maximum(speed + 0.5 * step * acceleration, 1e-3)
@@ -208,11 +211,8 @@ def simulate(
         since = np.where(pedalling, 0.0, since + step)
         sensor = np.where(pedalling, crank >= timing.take_up_angle, since <= timing.delay)
         sensor &= engaged + pedalling > 0.0
-        rate = np.where(
-            sensor & (crank > 0), step / timing.ramp, np.where(sensor, 0.0, -step / timing.fall)
-        )
+        rate = np.where(sensor, np.where(crank > 0, rise, 0.0), sink)
         engaged = np.clip(engaged + rate, 0.0, 1.0)
-        rollback = np.ones(count)
         if setup.heat is not None:
             rollback = np.clip((setup.heat.limit - winding) / ROLLBACK_SPAN, 0.0, 1.0)
             hot = motor.warm_resistance(cold_resistance, winding)
@@ -229,13 +229,13 @@ def simulate(
             sensed_power=sensed,
             engagement=engaged * rollback,
         )
-        sensed = sensed + (now.rider_power - sensed) * -np.expm1(-step / timing.filter)
+        sensed = sensed + (now.rider_power - sensed) * smoothing
 
         travel = middle * step * alive
         air = middle + wind
         aero = drag_area * air * np.abs(air)
-        rolling = weight * np.cos(slope) * road.crr * surface
-        climbing = weight * np.sin(slope)
+        rolling = weight * cosine * road.crr * surface
+        climbing = weight * sine
         excess = np.where(rolling + climbing > 0.0, road.factor, 1.0)
         pull = now.rider_force + now.motor_force
         energy = 0.5 * road.inertia * speed**2
@@ -283,6 +283,12 @@ def simulate(
     return Track(
         books, clock, distance, speed, winding, charge, {k: np.array(v) for k, v in traces.items()}
     )
+
+
+def _slope(grade: Array) -> tuple[Array, Array]:
+    """Sine and cosine of the road's angle."""
+    cosine = 1.0 / np.sqrt(1.0 + grade**2)
+    return grade * cosine, cosine
 
 
 def _enter(books, now, drive, travel, step, aero, rolling, climbing, excess) -> None:

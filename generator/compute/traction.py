@@ -176,11 +176,7 @@ def traction(
     rider_force = rider_power * drive.drivetrain_efficiency / moving
     battery_power = point.battery_power + drive.standby
     shape = np.broadcast_shapes(motor_force.shape, rider_force.shape)
+    parts = (rider_force, motor_force, rider_power, battery_power, point.copper_loss, cadence)
     return Traction(
-        np.broadcast_to(rider_force, shape),
-        np.broadcast_to(motor_force, shape),
-        np.broadcast_to(rider_power, shape),
-        np.broadcast_to(battery_power, shape),
-        np.broadcast_to(point.copper_loss, shape),
-        np.broadcast_to(cadence, shape),
+        *(part if part.shape == shape else np.broadcast_to(part, shape) for part in parts)
     )
