@@ -134,6 +134,7 @@ def simulate(
     grade: Array | float = 0.0,
     start_speed: Array | float = 0.0,
     pedal_until: Array | float = np.inf,
+    until_speed: float = np.inf,
     record: bool = False,
 ) -> Track:
     """Ride for a time, or to the end of a course.
@@ -151,6 +152,8 @@ def simulate(
         [m/s]
     pedal_until : float or array
         When the rider stops pedalling. [s]
+    until_speed : float
+        End as soon as every scenario is this fast. [m/s]
     record : bool
         Keep traces of speed, motor force, rider force, motor power, rider power and crank angle.
 
@@ -275,6 +278,8 @@ def simulate(
             }
             for name, values in sample.items():
                 traces.setdefault(name, []).append(np.array(values, dtype=float))
+        if not (speed < until_speed).any():  # NaN, of a bike that lacks an input, does not wait
+            break
         if course is not None:
             alive = alive & (distance < course.length)
             if not alive.any():

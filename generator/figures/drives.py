@@ -116,8 +116,14 @@ def engine(case: Case, rider: str, hill: bool) -> Engine:
     return Engine(drive, pedaller, rows(gear_ratios(case)), rows(case["wheels.circumference"]))
 
 
-def ridden_rows(case: Case, rider: str) -> NDArray[np.intp]:
-    """All rows for the default rider; for the others each bike's middle level and the levels of their own rides."""
+def ridden_rows(case: Case, rider: str, hill: bool) -> NDArray[np.intp]:
+    """Rows that anybody asks for.
+
+    On a short hill the highest level of each bike; else all for the default rider, and for the others each bike's middle
+    level and the levels of their own rides.
+    """
+    if hill:
+        return case.full_rows()
     if rider == case.rider.id:
         return np.arange(len(case.rows))
     own = {
@@ -141,7 +147,7 @@ def at_speeds(case: Case, rider: str, hill: bool) -> tuple[traction.Traction, ND
         wanted = 60.0 * case.by_row(case.input("rider.cadence", rider=rider))
     case.note(used)
     columns = case.active_columns(used)
-    rows = ridden_rows(case, rider)
+    rows = ridden_rows(case, rider, hill)
 
     def cut(part):
         if isinstance(part, tuple):
@@ -165,7 +171,7 @@ def bench(case: Case, rider: str, hill: bool) -> Bench:
     """Tables of traction of every ridden row."""
     found, columns = case.shared(at_speeds, rider, hill)
     drive = case.shared(engine, rider, hill).drive
-    rows = ridden_rows(case, rider)
+    rows = ridden_rows(case, rider, hill)
     block = np.ix_(rows, columns)
     machine, freewheels = drive.machine, drive.freewheels
     drag = motor.drag_torque(machine=machine, freewheels=freewheels) / drive.wheel_radius

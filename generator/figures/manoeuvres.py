@@ -79,7 +79,13 @@ def launch(case: Case) -> Launch:
         thresholds=traction.gear_thresholds(developments, by_bike(cadence)),
         temperature=by_bike(case["road.temperature"]),
     )
-    track = timed.simulate(setup, step=STEP, duration=LAUNCH_TIME, record=True)
+    track = timed.simulate(
+        setup,
+        step=STEP,
+        duration=LAUNCH_TIME,
+        until_speed=1.05 * LAUNCH_SPEED,
+        record=True,
+    )
     steps = len(track.traces["speed"])
     back = np.zeros(case.columns, dtype=np.intp)
     back[columns] = np.arange(len(columns))

@@ -118,14 +118,20 @@ def _expand(flat: Array, rows: Places, columns: Places, case: Case) -> Array:
 
 
 def steady_grades(case: Case, rider: str, hill: bool) -> Array:
-    """Grade on which each row is in balance at each speed, without wind; shape (rows, columns, speeds)."""
+    """Grade on which each ridden row is in balance at each speed, without wind; shape (rows, columns, speeds).
+
+    The rows are those of `drives.ridden_rows`: with `hill`, one per bike.
+    """
     with case.recording() as used:
-        tables, _, table_columns = case.shared(bench, rider, hill)
+        tables, rows, table_columns = case.shared(bench, rider, hill)
         here = case.shared(road, rider, case.route.id)
     case.note(used)
+    columns = case.active_columns(used)
     here = here._replace(wind=np.zeros_like(here.wind))
-    base = columns_of_tables(np.arange(case.columns), table_columns)
-    force = tables.force.reshape(len(case.rows), len(table_columns), -1)[:, base]
-    flat = fast.Road(*(case.by_row(part).ravel() for part in here))
+    base = columns_of_tables(columns, table_columns)
+    force = tables.force.reshape(len(rows), len(table_columns), -1)[:, base]
+    bikes = case.row_bike[rows]
+    flat = fast.Road(*(part[bikes][:, columns].ravel() for part in here))
     found = fast.grade_at_speed(force.reshape(-1, len(SPEEDS)), SPEEDS, road=flat)
-    return found.reshape(force.shape)
+    every = columns_of_tables(np.arange(case.columns), columns)
+    return found.reshape(force.shape)[:, every]

@@ -55,7 +55,7 @@ def speed_on_grade(case, percent):
 
 def steepest(case: Case) -> Array:
     """Steepest grade held at 6 km/h and 45 rpm or more; shape (bikes, columns). [-]"""
-    grades = case.pick(case.shared(rides.steady_grades, case.rider.id, True), case.full_rows())
+    grades = case.shared(rides.steady_grades, case.rider.id, True)
     slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))
     place = np.where(np.isnan(slowest), 0.0, slowest) / drives.SPEED_STEP
     node = place.astype(np.intp)
@@ -69,8 +69,7 @@ def steepest(case: Case) -> Array:
 
 def balance(case: Case) -> dict[str, Any]:
     """Forces at the speed that decides the steepest grade."""
-    rows = case.full_rows()
-    grades = case.pick(case.shared(rides.steady_grades, case.rider.id, True), rows)[:, 0]
+    grades = case.shared(rides.steady_grades, case.rider.id, True)[:, 0]
     found, _ = case.shared(drives.at_speeds, case.rider.id, True)
     slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))[:, :1]
     allowed = np.where(slowest - drives.SPEED_STEP <= drives.SPEEDS, grades, -np.inf)
@@ -82,8 +81,8 @@ def balance(case: Case) -> dict[str, Any]:
     air = 0.5 * here.air_density[:, 0] * here.cda[:, 0] * speed**2
     values = {
         "speed": (speed, units.SPEED),
-        "rider": (case.pick(found.rider_force, rows)[:, 0][place, at], units.FORCE),
-        "motor": (case.pick(found.motor_force, rows)[:, 0][place, at], units.FORCE),
+        "rider": (found.rider_force[place, 0, at], units.FORCE),
+        "motor": (found.motor_force[place, 0, at], units.FORCE),
         "weight": (weight, units.FORCE),
         "air": (air, units.FORCE),
         "tyres": (weight * here.crr[:, 0], units.FORCE),
@@ -138,7 +137,7 @@ def alone(case: Case) -> Array:
 
 def restart(case: Case) -> Array:
     """Steepest grade on which the bike sets off again; shape (bikes, columns). [-]"""
-    grades = case.pick(case.shared(rides.steady_grades, case.rider.id, True), case.full_rows())
+    grades = case.shared(rides.steady_grades, case.rider.id, True)
     helped = grades[..., round(CREEP / drives.SPEED_STEP)]
     throttle = np.array([[bike.assist.throttle is not None] for bike in case.bikes])
     return np.where(throttle, helped, np.minimum(alone(case), helped))

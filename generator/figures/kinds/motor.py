@@ -11,10 +11,10 @@ from generator.figures.variants import full
 def best_power(case: Case) -> Array:
     """Most mechanical power at the tyre over all speeds, highest level; shape (bikes, columns). [W]"""
     tables, _, columns = case.shared(drives.bench, case.rider.id, True)
-    power = (tables.motor_force * drives.SPEEDS).max(axis=1).reshape(len(case.rows), len(columns))
+    power = (tables.motor_force * drives.SPEEDS).max(axis=1).reshape(len(case.bikes), len(columns))
     found = np.repeat(power[:, :1], case.columns, axis=1)
     found[:, columns] = power
-    return case.pick(found, case.full_rows())
+    return found
 
 
 @figure(
