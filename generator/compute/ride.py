@@ -278,7 +278,8 @@ def simulate(
             }
             for name, values in sample.items():
                 traces.setdefault(name, []).append(np.array(values, dtype=float))
-        if not (speed < until_speed).any():  # NaN, of a bike that lacks an input, does not wait
+        # Ten steps at least, so that traces can be differenced; NaN, of a bike that lacks an input, does not wait.
+        if tick >= 10 and not (speed < until_speed).any():
             break
         if course is not None:
             alive = alive & (distance < course.length)

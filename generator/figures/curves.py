@@ -66,7 +66,12 @@ class Curves:
             safe = np.where(held[:, None], speeds, 1.0)
             fitted = uncertainty.response(safe, logarithmic=True)
             mine = {at: self.scores[index] for at in range(len(GRADES)) if index in self.scores}
-            value, low, high = uncertainty.interval(safe, fitted, mine)
+            # The update by own rides is linear at each grade alone, so near a speed limit it may bend the curve up;
+            # no bike is faster on a steeper road.
+            value, low, high = (
+                np.minimum.accumulate(np.where(held, part, np.inf))
+                for part in uncertainty.interval(safe, fitted, mine)
+            )
             found += [
                 {
                     "level": name,
