@@ -86,7 +86,7 @@ def steady_consumption(case: Case) -> Array:
     The rider gives the everyday effort or what is needed, and the motor the rest, as long as the law lets it.
     """
     found, _ = case.shared(drives.at_speeds, case.rider.id, False)
-    here = case.shared(rides.road, case.rider.id, case.route.id)
+    here = case.shared(rides.still_road, case.rider.id, case.route.id)
     rows = case.level_rows(lambda bike: 0)
     speeds = drives.SPEEDS
     rider = case.pick(found.rider_force, rows)[:, 0]

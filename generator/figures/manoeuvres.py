@@ -50,7 +50,7 @@ def launch(case: Case) -> Launch:
     """Set off from rest at the middle level with a steady push; only active columns are simulated."""
     with case.recording() as used:
         built = case.shared(drives.engine, case.rider.id, False)
-        here = case.shared(rides.road, case.rider.id, case.route.id)
+        here = case.shared(rides.still_road, case.rider.id, case.route.id)
         clock = timing(case)
         cadence = 60.0 * case["rider.cadence"]
     used = {use for use in used if use[0] != "rider.power"}
@@ -74,7 +74,7 @@ def launch(case: Case) -> Launch:
         pedaller=pedaller,
         drive=drive,
         timing=clock,
-        road=road._replace(wind=np.zeros_like(road.mass)),
+        road=road,
         developments=developments,
         thresholds=traction.gear_thresholds(developments, by_bike(cadence)),
         temperature=by_bike(case["road.temperature"]),

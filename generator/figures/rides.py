@@ -52,6 +52,11 @@ def grid(case: Case, route: str) -> Course:
 
 def road(case: Case, rider: str, route: str) -> fast.Road:
     """What holds each bike back on a route; arrays of shape (bikes, columns)."""
+    return case.shared(still_road, rider, route)._replace(wind=case.input("road.wind", route=route))
+
+
+def still_road(case: Case, rider: str, route: str) -> fast.Road:
+    """The same without wind."""
     mass = (
         case["bike.mass"]
         + case.input("rider.mass", rider=rider)
@@ -72,7 +77,7 @@ def road(case: Case, rider: str, route: str) -> fast.Road:
         ),
         cda=case.input("rider.drag_area", rider=rider),
         air_density=air.density(warmth, humidity=ASSUMPTIONS["road.humidity"].value),
-        wind=case.input("road.wind", route=route),
+        wind=np.zeros_like(mass),
         factor=case["road.model"],
     )
 
@@ -124,10 +129,9 @@ def steady_grades(case: Case, rider: str, hill: bool) -> Array:
     """
     with case.recording() as used:
         tables, rows, table_columns = case.shared(bench, rider, hill)
-        here = case.shared(road, rider, case.route.id)
+        here = case.shared(still_road, rider, case.route.id)
     case.note(used)
     columns = case.active_columns(used)
-    here = here._replace(wind=np.zeros_like(here.wind))
     base = columns_of_tables(columns, table_columns)
     force = tables.force.reshape(len(rows), len(table_columns), -1)[:, base]
     bikes = case.row_bike[rows]

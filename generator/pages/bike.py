@@ -25,6 +25,13 @@ def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
         yield press.printed(_sheet(press, bike, pairs))
 
 
+def _holds(press: Press, bike: Bike) -> str:
+    """For whom and at which level the first figures hold; empty when there is no range."""
+    known = press.table.of(bike.slug)
+    first = next((known[id] for id in known if id.startswith("range.")), None)
+    return first.conditions.split("; ", 1)[-1] if first else ""
+
+
 def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
     path = places.bike(bike.slug)
     name = name_of(bike)
@@ -58,6 +65,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "ridden": bike_record.ridden(bike),
             "version": bike_record.version(bike),
             "headlines": figures.headlines(),
+            "holds": _holds(press, bike),
             "sections": sections,
             "law": law,
             "moves": moved,

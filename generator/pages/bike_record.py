@@ -143,12 +143,17 @@ def _range_claim(claim: RangeClaim) -> str:
     )
 
 
+def _by_label(bike: Bike) -> bool:
+    """Does the energy follow from volts and amp hours?"""
+    return bike.battery.voltage is not None and bike.battery.charge is not None
+
+
 def missing(bike: Bike) -> list[str]:
     """What the file does not state, each with what it touches."""
     gaps = [
         f"{title}: touches {touches}"
         for title, value, touches in _quantities(bike)
-        if value is None and touches
+        if value is None and touches and not (title == "Battery energy" and _by_label(bike))
     ]
     if bike.price is None:
         gaps.insert(0, "Price: so the bike is left out of comparisons by price")

@@ -35,7 +35,7 @@ QUICK_START = (
     "and practise starting away from traffic."
 )
 
-FAST_FROM = 30 / 3.6
+FAST_FROM = 40 / 3.6
 """Assisted speed above which the caution for fast bikes stands. [m/s]"""
 
 

@@ -6,15 +6,15 @@ from generator.figures.model import Kind
 
 ASKED = (
     "range",
+    "spec.price",
     "hills.steepest",
     "spec.mass",
-    "spec.price",
     "gears.spin_out_margin",
     "assist.share",
     "assist.take_up_angle",
     "assist.wall",
 )
-"""How far, how steep, how heavy, how much, and then the feel. An id, or a group for all of its headlines."""
+"""How far, how much, how steep, how heavy, and then the feel. An id, or a group for all of its headlines."""
 
 
 def headlines(kinds: Iterable[Kind]) -> list[Kind]:

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 from jinja2 import TemplateError
 
 from generator.content.model import Content, Term, Text
-from generator.pages import prose_markdown, prose_tree
+from generator.pages import prose_examples, prose_markdown, prose_tree
 from generator.pages.prose_language import Budget, Fault, TooMuchError, compiled
 from generator.pages.prose_words import Draw, Words
-from generator.specs.problems import Problem
+from generator.specs.problems import Problem, Severity
 
 if TYPE_CHECKING:
     from generator.figures.table import FiguresTable
@@ -50,7 +50,13 @@ def render(
     """
     budget = Budget()
     words = Words(table, content, depth=depth, draw=draw)
-    body, faults = _worked_out(text.body, words, budget)
+    source: str = text.body
+    dropped: list[Fault] = []
+    if isinstance(text, Term):
+        source, dropped = prose_examples.without_lost_bikes(
+            text.body, {bike.slug for bike in table.bikes}
+        )
+    body, faults = _worked_out(source, words, budget)
     faults += _addresses(text.body)
     html = ""
     if body is not None:
@@ -64,7 +70,9 @@ def render(
         except RecursionError:
             faults.append(Fault(1, "quotes or lists are nested too deeply", "Write it more simply"))
     lines = text.body.split("\n")
-    return html, sorted({_problem(text, fault, lines) for fault in (*faults, *words.faults)})
+    problems = {_problem(text, fault, lines) for fault in (*faults, *words.faults)}
+    problems |= {_problem(text, fault, lines, "warning") for fault in dropped}
+    return html, sorted(problems)
 
 
 def _worked_out(body: str, words: Words, budget: Budget) -> tuple[str | None, list[Fault]]:
@@ -120,7 +128,9 @@ def _addresses(body: str) -> list[Fault]:
     return faults
 
 
-def _problem(text: Text, fault: Fault, lines: list[str]) -> Problem:
+def _problem(text: Text, fault: Fault, lines: list[str], severity: Severity = "error") -> Problem:
     line = lines[fault.line - 1] if 0 < fault.line <= len(lines) else ""
     column = line.find(fault.fragment) + 1 if fault.fragment else 0
-    return Problem(text.file, text.body_line + fault.line - 1, column, fault.what, fault.mend)
+    return Problem(
+        text.file, text.body_line + fault.line - 1, column, fault.what, fault.mend, severity
+    )

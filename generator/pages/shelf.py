@@ -13,7 +13,8 @@ from generator.pages.press import Press, name_of
 from generator.specs.bike import Bike
 
 ORDER = (
-    "Listed by price, lowest first; bikes without a price come last. Nothing but the price decides."
+    "Listed by price, lowest first, one currency after the other; bikes without a price come last. "
+    "Nothing but the price decides."
 )
 
 

@@ -30,7 +30,17 @@ def figures_of(root: Path, slug: str, figure_id: str | None = None) -> list[Figu
     ProblemsFound
         When there is no such bike or figure, with the nearest name; or when a file is wrong.
     """
+    slug = Path(slug).stem if slug.endswith(".yaml") else slug
     path = root / "bikes" / f"{slug}.yaml"
+    if not (root / "bikes").is_dir():
+        raise ProblemsFound(
+            [
+                Problem(
+                    "bikes", 0, 0, "there is no folder `bikes` here, so this is no publication",
+                    "Go to the folder of your copy, or name it with --root",
+                )
+            ]
+        )  # fmt: skip
     known = sorted(found.stem for found in (root / "bikes").glob("*.yaml"))
     if slug not in known:
         raise ProblemsFound([_unknown(f"bikes/{slug}.yaml", "bike", slug, known)])

@@ -76,7 +76,7 @@ def balance(case: Case) -> dict[str, Any]:
     at = np.argmax(allowed, axis=1)
     place = np.arange(len(case.bikes))
     speed = np.maximum(drives.SPEEDS[at], slowest[:, 0])
-    here = case.shared(rides.road, case.rider.id, case.route.id)
+    here = case.shared(rides.still_road, case.rider.id, case.route.id)
     weight = here.mass[:, 0] * STANDARD_GRAVITY
     air = 0.5 * here.air_density[:, 0] * here.cda[:, 0] * speed**2
     values = {
@@ -124,7 +124,7 @@ def alone(case: Case) -> Array:
     )
     torque = peak * np.sinc(arc / (2.0 * np.pi))
     force = torque * 2.0 * np.pi / lowest(case) * case["drivetrain.efficiency"]
-    here = case.shared(rides.road, case.rider.id, case.route.id)
+    here = case.shared(rides.still_road, case.rider.id, case.route.id)
     return road.steady_grade(
         0.0,
         force / here.factor,
@@ -140,7 +140,8 @@ def restart(case: Case) -> Array:
     grades = case.shared(rides.steady_grades, case.rider.id, True)
     helped = grades[..., round(CREEP / drives.SPEED_STEP)]
     throttle = np.array([[bike.assist.throttle is not None] for bike in case.bikes])
-    return np.where(throttle, helped, np.minimum(alone(case), helped))
+    moving = np.minimum(helped, case.shared(steepest))
+    return np.where(throttle, moving, np.minimum(alone(case), moving))
 
 
 @figure(
@@ -256,6 +257,9 @@ def lift(case):
     source=sources.STATICS,
     better="higher",
     conditions="dry road; rider seated",
+    sentence=lambda value, text: (
+        f"Grip or balance ends at {text}: where both grades are one, the front wheel lifts first."
+    ),
     worked=("grip {road.grip}, wheelbase {bike.wheelbase}, height {bike.cog_height}: {value}",),
 )
 def slip(case):

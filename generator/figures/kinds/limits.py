@@ -73,7 +73,6 @@ def wall_parts(case: Case) -> dict[str, Any]:
     formula="wall = P_motor(limit − 1 km/h) − P_motor(limit + 1 km/h)",
     source=f"our definition; {sources.DC_MACHINE}; taper: {sources.PRACTICE}",
     conditions="default rider at everyday effort; level {level_name}",
-    better="lower",
     headline=True,
     logarithmic=False,
     each=reference,
@@ -119,7 +118,7 @@ def effort_beyond(case: Case) -> Array:
     rows = case.reference_rows()
     own = level_limit(case, rows)
     limit = np.where(np.isinf(own), case["motor.assisted_speed"], own)
-    here = case.shared(rides.road, case.rider.id, case.route.id)
+    here = case.shared(rides.still_road, case.rider.id, case.route.id)
     weight = here.mass * STANDARD_GRAVITY * here.crr
 
     def needed(speed: Array) -> Array:
