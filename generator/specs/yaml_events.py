@@ -50,7 +50,7 @@ def build(text: str, file: str, first_line: int) -> Built:
         while (event := loader.get_event()) is not None:
             builder.take(event)
     except yaml.YAMLError as error:
-        builder.problems.append(advice(error, text, file, first_line))
+        builder.problems.append(advice(error, text, file, first_line, LOADER))
         return None, {}, {}, builder.problems
     except _UnreadableError:
         return None, {}, {}, builder.problems
