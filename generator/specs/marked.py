@@ -83,8 +83,9 @@ def dotted(keys: Keys) -> str:
 
 
 def shown(value: object, limit: int = 80) -> str:
-    """A value between quotation marks for a message, cut at `limit` characters."""
-    words = " ".join(str(value).split())
+    """A value between quotation marks for a message, as a file has it, cut at `limit` characters."""
+    written = str(value).lower() if isinstance(value, bool) else str(value)
+    words = " ".join(written.split())
     if len(words) > limit:
         words = words[: limit - 1] + "…"
     return f"'{words}'"

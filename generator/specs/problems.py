@@ -27,12 +27,18 @@ class Problem:
     what: str
     """What is wrong, one sentence without a full stop."""
     mend: str
-    """What would be right, one sentence without a full stop."""
+    """What would be right, without a full stop at its end; a question keeps its mark."""
     severity: Severity = "error"
 
     def __str__(self) -> str:
         mark = "warning: " if self.severity == "warning" else ""
-        return f"{self.file}:{self.line}:{self.column}: {mark}{self.what}. {self.mend}."
+        return f"{self.file}:{self.line}:{self.column}: {mark}{self.sentences}"
+
+    @property
+    def sentences(self) -> str:
+        """What is wrong and its mend, each with its full stop."""
+        stop = "" if self.mend.endswith((".", "?")) else "."
+        return f"{self.what}. {self.mend}{stop}"
 
 
 class ProblemsFound(Exception):  # noqa: N818 - named for what the caller shows, not for a failure

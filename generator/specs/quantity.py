@@ -8,18 +8,22 @@
 import difflib
 import math
 import re
+import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from generator.specs.marked import shown
-from generator.specs.units import BY_SYMBOL, DIMENSIONS, SPELLINGS, UNITS, Unit
+from generator.specs.units import BY_SYMBOL, DIMENSIONS, ORDINARY, SPELLINGS, UNITS, Unit
 
 NUMBER = re.compile(
     r"([-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?)(?![.,0-9])\s*(.*)", re.ASCII
 )
 THOUSANDS = re.compile(r"[-+]?[1-9][0-9]{0,2}(?:[,' ][0-9]{3})+(?![0-9,])")
 COMMA = re.compile(r"([-+]?[0-9]+),([0-9]+)(?![0-9,])")
+FRACTION = re.compile(
+    r"([-+]?)(?:([0-9]+)[ -]*)??(?:([0-9]+)[/⁄]([0-9]*[1-9][0-9]*)|([¼-¾⅐-⅞]))\s*([^0-9]*)"
+)
 SPAN = re.compile(r"[0-9.]+\s*[^0-9\seE]{0,5}\s*(?:-|–|—|to|…|\.\.+)\s*[0-9.]+")
 SIGNS = str.maketrans(
     {"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "⋅": "·", "∙": "·", "•": "·",
@@ -87,6 +91,9 @@ def parse(text: str, dimension: str, example: str = "") -> Quantity:
     """
     words = text.strip().translate(SIGNS)
     match = NUMBER.fullmatch(words) if len(words) <= LONGEST else None
+    if len(words) <= LONGEST and (fraction := FRACTION.fullmatch(words)):
+        mend = f"Write {shown(_decimal(*fraction.groups()))}, as a decimal"
+        raise QuantityError(f"{shown(text)} is written with a fraction", mend)
     if match is None or THOUSANDS.match(words) or SPAN.match(words):
         raise _no_number(words, text, example or _written(DIMENSIONS[dimension].usual[0], "12"))
     number = float(match[1])
@@ -115,6 +122,15 @@ def _no_number(words: str, text: str, example: str) -> QuantityError:
         return QuantityError(f"{shown(text)} is not a finite number", mend)
     mend = f"Write a number and a unit and nothing else, such as {example}"
     return QuantityError(f"{shown(text)} is not one plain number with a unit", mend)
+
+
+def _decimal(
+    sign: str, whole: str | None, above: str, below: str, one: str | None, rest: str
+) -> str:
+    """`44.5 in` for the parts of `44 1/2 in` or `44½ in`."""
+    part = unicodedata.numeric(one) if one else int(above) / int(below)
+    number = f"{int(whole or 0) + part:.3f}".rstrip("0").rstrip(".")
+    return f"{sign}{_written(SPELLINGS.get(rest, rest), number)}".strip()
 
 
 def _unit(symbol: str, number: str, text: str, dimension: str, example: str) -> Unit:
@@ -150,7 +166,7 @@ def _instead(quantity: Quantity, low: Quantity | None, high: Quantity | None) ->
     least, most = (low.value if low else -math.inf), (high.value if high else math.inf)
     number = quantity.text.strip().removesuffix(quantity.unit.symbol).strip()
     for unit in UNITS:
-        fits = unit.dimension == quantity.unit.dimension and unit.symbol
+        fits = unit.dimension == quantity.unit.dimension and unit.symbol in ORDINARY
         if fits and unit != quantity.unit and least <= unit.to_si(quantity.number) <= most:
             return f"Check the number and the unit; '{_written(unit.symbol, number)}' would fit"
     return "Check the number and the unit against the source"

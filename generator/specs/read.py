@@ -57,6 +57,7 @@ def read_bikes(
         problems += found
         if bike is not None:
             bikes.append(bike)
+    problems += _twins(bikes)
     return tuple(sorted(bikes, key=lambda bike: bike.slug)), sorted(problems)
 
 
@@ -137,3 +138,20 @@ def _collisions(paths: Sequence[Path], root: Path) -> list[Problem]:
             what = f"the name differs from '{before.name}' in its capital letters only"
             problems.append(Problem(name_in(path, root), 0, 0, what, "Give it a name of its own"))
     return problems
+
+
+def _twins(bikes: Sequence[Bike]) -> list[Problem]:
+    """Files that describe one and the same bike: same maker, name and year."""
+    first: dict[tuple[str, str, int], Bike] = {}
+    problems = []
+    for bike in bikes:
+        before = first.setdefault((_plain(bike.maker), _plain(bike.name), bike.year), bike)
+        if before is not bike:
+            what = f"'{bike.maker} {bike.name}' of {bike.year} is described in {before.file} too"
+            mend = f"Delete one of the two files, or correct the name or the year in {bike.file}"
+            problems.append(Problem(bike.file, 0, 0, what, mend, "warning"))
+    return problems
+
+
+def _plain(words: str) -> str:
+    return " ".join(words.casefold().split())

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from generator.specs.marked import Keys, dotted, shown
+from generator.specs.yaml_lines import colon_slip
 
 Schema = dict[str, Any]
 
@@ -119,6 +120,8 @@ def _type(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
         better = meant.get(str(value).casefold())
         return f"{shown(value)} is {got}", f"Write {better}" if better else "Write true or false"
     what = f"{shown(value)} is {got}, and this takes {wanted}"
+    if names == ["object"] and isinstance(value, (bool, str)):
+        return _no_keys(value, what, schema)
     if isinstance(value, str) and wanted in (KINDS["integer"], KINDS["number"]):
         return what, _example(schema, "Write a number without quotes")
     items = schema.get("items", {})
@@ -127,9 +130,24 @@ def _type(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
     return what, _example(schema, "Write it")
 
 
+def _no_keys(value: bool | str, what: str, schema: Schema) -> tuple[str, str]:
+    """A word or a line where a group of keys is wanted."""
+    word = str(value).casefold()
+    if word in ("true", "yes", "on"):
+        what = f"{shown(value)} alone is not enough, this takes keys with values"
+        return what, _example(schema, "Say more")
+    if word in ("false", "no", "off", "none"):
+        what = f"{shown(value)} stands where keys with values are wanted"
+        return what, f"Delete the line if there is none; {_example(schema, 'else write it')}"
+    first = word.replace(":", " ").split(" ")[0]
+    if first != word and first in schema.get("properties", {first: {}}):
+        return colon_slip(str(value)) or (what, _example(schema, "Write it"))
+    return what, _example(schema, "Write it")
+
+
 def _kind(value: Any) -> str:
     if isinstance(value, bool):
-        return "true or false"
+        return "a plain true or false"
     if isinstance(value, (int, float)):
         return "a number"
     if isinstance(value, date):

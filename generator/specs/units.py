@@ -127,6 +127,12 @@ UNITS = (
     Unit("%", "ratio", divisor=100),
 )
 
+ORDINARY = frozenset({
+    "kg", "lb", "km", "mi", "mm", "cm", "m", "in", "km/h", "mph", "W", "Wh", "kWh", "V", "A", "Ah",
+    "N·m", "bar", "psi", "s", "ms", "h", "min", "%",
+})  # fmt: skip
+"""Units to offer where a number does not fit with its own; an odd one would be a bad guess."""
+
 BY_SYMBOL = {unit.symbol: unit for unit in UNITS}
 
 SPELLINGS = {

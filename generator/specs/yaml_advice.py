@@ -7,7 +7,7 @@ import yaml
 
 from generator.specs.marked import shown
 from generator.specs.problems import Problem
-from generator.specs.yaml_lines import after_quote, bare, colon_slip, culprit, open_quote
+from generator.specs.yaml_lines import after_quote, bare, colon_slip, open_quote, without_colon
 
 ADVICE: tuple[tuple[str, str, str], ...] = (
     (
@@ -64,9 +64,7 @@ ADVICE: tuple[tuple[str, str, str], ...] = (
 )
 
 
-def advice(
-    error: yaml.YAMLError, text: str, file: str, first_line: int, loader: Any
-) -> Problem:
+def advice(error: yaml.YAMLError, text: str, file: str, first_line: int, loader: Any) -> Problem:
     """A problem for a file that is not YAML, with its line and what to do.
 
     `loader` is the class of PyYAML that gave the error.
@@ -76,7 +74,7 @@ def advice(
         what = "this is not YAML text"
         return Problem(file, first_line, 1, what, "Write lines such as 'name: Fenno'")
     lines = text.splitlines() or [""]
-    if found := _slip(error, text, lines, file, first_line, loader):
+    if found := _slip(error, text, file, first_line, loader):
         return found
     number = min(mark.line, len(lines) - 1)
     line = lines[number]
@@ -90,39 +88,28 @@ def advice(
 
 
 def _slip(
-    error: Any, text: str, lines: list[str], file: str, first_line: int, loader: Any
+    error: yaml.YAMLError, text: str, file: str, first_line: int, loader: Any
 ) -> Problem | None:
     """A slip with a place and a mend of its own, often lines above the parser's complaint."""
+    mark: Any = getattr(error, "problem_mark", None)
+    lines = text.splitlines()
+    if mark is None or not lines:
+        return None
     if spot := open_quote(error, text, lines, loader):
         line = spot[0] + first_line
         what = f"a quotation mark opened on line {line} is never closed"
         what += f": {shown(lines[spot[0]].strip(), 60)}"
         return Problem(file, line, spot[1] + 1, what, "Close it, or delete it")
-    mark = getattr(error, "problem_mark", None)
-    if mark is None:
-        return None
     if after_quote(error, text, lines, loader):
         what = "text stands after a closing quotation mark"
         what += f": {shown(lines[mark.line].strip(), 60)}"
         mend = "Put the whole text in double quotes, or leave the quotation marks out"
         return Problem(file, mark.line + first_line, mark.column + 1, what, mend)
-    number: int | None = None
-    if "could not find expected ':'" in (error.problem or ""):
-        number = min((error.context_mark or mark).line, len(lines) - 1)
-    elif "mapping values are not allowed" in (error.problem or ""):
-        number = culprit(lines, min(mark.line, len(lines) - 1))
-    slip = colon_slip(lines[number]) if number is not None else None
-    if number is None or slip is None:
+    at = without_colon(error, lines)
+    line = (at or 0) + first_line
+    if at is None or (slip := colon_slip(lines[at], f"line {line} ")) is None:
         return None
-    line, column = number + first_line, lines[number].index(bare(lines[number])) + 1
-    return Problem(file, line, column, *_of_line(line, bare(lines[number]), slip))
-
-
-def _of_line(line: int, words: str, slip: tuple[str, str]) -> tuple[str, str]:
-    """A slip with the words it is in."""
-    what, mend = slip
-    quoted = shown(words, 60)
-    return f"line {line} {quoted} {what}" if what == NO_COLON else f"{what}: {quoted}", mend
+    return Problem(file, line, lines[at].index(bare(lines[at])) + 1, *slip)
 
 
 def _words(complaint: str, line: str) -> tuple[str, str]:

@@ -1,7 +1,7 @@
 """From the parser's events to values, places and problems, in one pass without recursion.
 
 Refused: anchors, aliases, merge keys, tags, doubled keys, second documents, keys that are not plain
-words. Depth and number of values are capped.
+words. A text with anchors or aliases gives no value, only the problems of its YAML. Depth and number of values are capped.
 """
 
 import re
@@ -13,6 +13,7 @@ import yaml
 from generator.specs.marked import Keys, Place, shown
 from generator.specs.problems import Problem
 from generator.specs.yaml_advice import advice
+from generator.specs.yaml_lines import colon_slip
 from generator.specs.yaml_scalars import ScalarError, resolve
 
 DEEPEST = 20
@@ -20,6 +21,7 @@ DEEPEST = 20
 MOST_VALUES = 20_000
 LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
+KEY_AND_BRACKET = re.compile(r"([A-Za-z_][\w.-]*)(?: +|:)([\[{].*)")
 
 Built = tuple[dict[str, Any] | None, dict[Keys, Place], dict[Keys, str], list[Problem]]
 
@@ -50,8 +52,10 @@ def build(text: str, file: str, first_line: int) -> Built:
         while (event := loader.get_event()) is not None:
             builder.take(event)
     except yaml.YAMLError as error:
-        builder.problems.append(advice(error, text, file, first_line, LOADER))
-        return None, {}, {}, builder.problems
+        broken = advice(error, text, file, first_line, LOADER)
+        # what was noted from there on comes of the same slip, read inside out
+        before = [each for each in builder.problems if each.line < broken.line]
+        return None, {}, {}, [*before, broken]
     except _UnreadableError:
         return None, {}, {}, builder.problems
     finally:
@@ -91,6 +95,8 @@ class _Builder:
                 raise _UnreadableError
 
     def result(self) -> Built:
+        if self.repeats:
+            return None, {}, {}, self.problems  # what was refused would seem to be missing
         if isinstance(self.top, dict) and self.top:
             return self.top, self.places, self.texts, self.problems
         if not self.problems:
@@ -130,6 +136,9 @@ class _Builder:
             first = frame.lines[text]
             what = f"the key {shown(text)} stands twice, on line {first} and on line {line}"
             self._note(event, what, "Keep the line that is right and delete the other")
+        elif not event.style and (match := KEY_AND_BRACKET.match(text)):
+            what = f"a colon with a space is missing between {shown(match[1])} and its bracket"
+            self._note(event, what, f"Write {shown(f'{match[1]}: {match[2]}: …')}")
         frame.lines.setdefault(text, line)
         frame.key = text
         if text not in frame.value:
@@ -173,8 +182,7 @@ class _Builder:
             if key in frame.value or key == "<<":
                 return (*frame.keys, key, "again")  # refused already; kept out of the way
             if text == "" and value is None and frame.inline:
-                what = f"{shown(key)} has no value; inside {{ }} a comma ends the text before it"
-                self._note(event, what, "Put text that holds commas in quotes")
+                self._note(event, *_without_value(key))
                 return keys
             frame.value[key] = value
             self.places[keys] = Place(self.places[keys].key, at)
@@ -211,3 +219,15 @@ class _Builder:
     def _note(self, event: Any, what: str, mend: str) -> None:
         line, column = self._at(event)
         self.problems.append(Problem(self.file, line, column, what, mend))
+
+
+def _without_value(key: str) -> tuple[str, str]:
+    """Problem and mend of a key inside { } that has no value."""
+    commas = "put text that holds commas in quotes"
+    slip = colon_slip(key)
+    if slip and ":" in key:
+        return slip
+    if slip and any(sign.isdigit() for sign in key):
+        return slip[0], f"{slip[1]}, or {commas}"
+    what = f"{shown(key)} has no value; inside {{ }} a comma ends the text before it"
+    return what, commas.capitalize()

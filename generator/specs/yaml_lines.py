@@ -4,7 +4,7 @@ missing space after a colon.
 * open_quote       where a quotation mark opens that is never closed
 * after_quote      does text stand right after a closing quotation mark?
 * colon_slip       what is wrong with a line that should read `key: value`
-* culprit          the line before, when that is the one without a colon
+* without_colon    the line that the parser took for part of another, for want of a colon
 """
 
 import re
@@ -13,11 +13,16 @@ from typing import Any
 
 import yaml
 
-KEY_LINE = re.compile(r"\s*(?:- +)*[\w-]+:(?:\s|$)")
-NO_SPACE = re.compile(r"([A-Za-z_][\w -]*):(?!//)(\S.*)")
-WORD_FIRST = re.compile(r"([A-Za-z_][\w-]*)(?:\s*=\s*|\s+)(\S.*)")
+from generator.specs.marked import shown
+
+KEY_LINE = re.compile(r"\s*(?:- +)*[\w.-]+:(?:\s|$)")
+NO_SPACE = re.compile(r"([A-Za-z_][\w .-]*):(?!//)(\S.*)")
+BRACKET = re.compile(r"([A-Za-z_][\w.-]*) *([\[{].*[\]}])")
+WORD_FIRST = re.compile(r"([A-Za-z_][\w.-]*)(?:\s*=\s*|\s+)(\S.*)")
 NUMBER_AFTER = re.compile(r"([a-z_]+(?: [a-z_]+){0,2})(?:\s*=\s*|\s+)([-+.]?[0-9].*)")
 ONE_WORD = re.compile(r"[A-Za-z_][\w-]*")
+TOO_LATE = "mapping values are not allowed|expected key|expected '-'|<block end>|<document start>"
+"""Complaints about a line that has no colon, or about the one below."""
 LEAD = re.compile(r"^\s*(?:- +)*")
 
 Spot = tuple[int, int]
@@ -30,10 +35,9 @@ def open_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> Spot
     A mark that is closed by the next one, lines below, has swallowed keys on the way; the first such
     is the cause, and everything after it is read inside out.
     """
-    until = error.problem_mark.line if error.problem_mark else len(lines)
     for token in _quoted(text, loader):
         first, last = token.start_mark, token.end_mark
-        if first.line <= until and any(
+        if first.line <= error.problem_mark.line and any(
             KEY_LINE.match(line) for line in lines[first.line + 1 : last.line + 1]
         ):
             return first.line, first.column
@@ -48,7 +52,7 @@ def open_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> Spot
 def after_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> bool:
     """Does the error stand at a text that follows a closing quotation mark on its line?"""
     mark = error.problem_mark
-    if mark is None or mark.line >= len(lines):
+    if mark.line >= len(lines):
         return False
     line = lines[mark.line]
     for token in _quoted(text, loader):
@@ -61,25 +65,28 @@ def after_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> boo
     return False
 
 
-def colon_slip(words: str) -> tuple[str, str] | None:
+def colon_slip(words: str, place: str = "") -> tuple[str, str] | None:
     """What is wrong and what would be right, for words that should read `key: value`.
 
-    None when they do, or when they look like something else. The first part goes behind the words'
-    own place, as in "line 15 'mass 63.5 lb' has no colon".
+    None when they do, or when they look like something else. `place`, such as "line 15 ", goes
+    before words that have no colon.
     """
     words = bare(words)
     if KEY_LINE.match(words):
         return None
     if match := NO_SPACE.fullmatch(words):
-        return "a space is missing after the colon", f"Write '{match[1]}: {match[2]}'"
-    if words and ":" not in words and words[-1] not in "[]{},":
-        if match := NUMBER_AFTER.fullmatch(words):
-            return "has no colon", f"Write '{match[1].replace(' ', '_')}: {match[2]}'"
-        if match := WORD_FIRST.fullmatch(words):
-            return "has no colon", f"Write '{match[1]}: {match[2]}'"
-        if ONE_WORD.fullmatch(words):
-            return "has no colon", f"Write '{words}:'"
-    return None
+        right = shown(f"{match[1]}: {match[2]}")
+        return f"a space is missing after the colon: {shown(words)}", f"Write {right}"
+    what = f"{place}{shown(words)} has no colon"
+    if match := BRACKET.fullmatch(words):
+        return what, f"Write {shown(f'{match[1]}: {match[2]}')}"
+    if not words or ":" in words or words[-1] in "[]{},":
+        return None
+    if match := NUMBER_AFTER.fullmatch(words):
+        return what, f"Write {shown(match[1].replace(' ', '_') + ': ' + match[2])}"
+    if match := WORD_FIRST.fullmatch(words):
+        return what, f"Write {shown(f'{match[1]}: {match[2]}')}"
+    return (what, f"Write '{words}:'") if ONE_WORD.fullmatch(words) else None
 
 
 def bare(line: str) -> str:
@@ -88,20 +95,28 @@ def bare(line: str) -> str:
     return re.split(r"(?:^|\s)#", words, maxsplit=1)[0].strip()
 
 
-def culprit(lines: Sequence[str], number: int) -> int | None:
-    """The line above `number` (both from 0), when it stands as a key does and has no colon.
+def without_colon(error: Any, lines: Sequence[str]) -> int | None:
+    """The line, from 0, that may lack the colon which the parser misses or finds too late."""
+    last, complaint = len(lines) - 1, error.problem or ""
+    if "could not find expected ':'" in complaint:
+        return min((error.context_mark or error.problem_mark).line, last)
+    if re.search(TOO_LATE, complaint):
+        number = min(error.problem_mark.line, last)
+        return number if colon_slip(lines[number]) else _above(lines, number)
+    return None
+
+
+def _above(lines: Sequence[str], number: int) -> int | None:
+    """The line above `number`, when it stands as a key does and has no colon.
 
     YAML takes it and the next key for one text and stops at the colon of that key.
     """
-    above = [at for at in range(number) if bare(lines[at])][-2:]
-    if not above:
+    *early, at = [at for at in range(number) if bare(lines[at])] or [-1]
+    if at < 0 or _indent(lines[at]) != _indent(lines[number]) or colon_slip(lines[at]) is None:
         return None
-    at = above[-1]
-    if _indent(lines[at]) != _indent(lines[number]) or colon_slip(lines[at]) is None:
-        return None
-    before = bare(lines[above[0]]) if len(above) > 1 else ":"
-    goes_on = _indent(lines[above[0]]) < _indent(lines[at]) and not before.endswith(":")
-    return None if goes_on else at
+    if early and _indent(lines[early[-1]]) < _indent(lines[at]):
+        return at if bare(lines[early[-1]]).endswith(":") else None  # else the text goes on
+    return at
 
 
 def _indent(line: str) -> int:

@@ -55,11 +55,18 @@ def test_named_with_line_and_mend(name: str) -> None:
 
 
 def test_alias_bomb() -> None:
-    """Repeated values are refused line by line and never expanded."""
+    """Repeated values are refused line by line, never expanded, and nothing else is said."""
     problems = problems_of(HERE / "broken" / "alias-bomb.yaml")
-    repeats = [problem for problem in problems if "repeating" in problem.what]
-    assert [problem.line for problem in repeats] == list(range(2, 12))
-    assert all("write values out" in problem.mend for problem in repeats)
+    assert [problem.line for problem in problems] == list(range(2, 12))
+    assert all("repeating" in problem.what for problem in problems)
+    assert all("write values out" in problem.mend for problem in problems)
+
+
+def test_one_alias_says_nothing_about_keys(tmp_path: Path) -> None:
+    """Even one refused repeat keeps missing keys from being told, which may be the repeated ones."""
+    _, problems = read(tmp_path, "name: &n Grelm\nmaker: *n\nfoo: 1\n")
+    assert [problem.line for problem in problems] == [1, 2]
+    assert all("repeat" in problem.what for problem in problems)
 
 
 def test_binary(tmp_path: Path) -> None:
@@ -94,5 +101,15 @@ def test_sentences() -> None:
         assert problem.what
         assert problem.mend
         assert not problem.what.endswith((".", "?"))
-        assert not problem.mend.endswith((".", "?"))
+        assert not problem.mend.endswith(".")
+        assert str(problem).count("..") == 0
         assert str(ROOT) not in str(problem)
+
+
+@pytest.mark.parametrize(
+    ("mend", "end"),
+    [("Write one", "Write one."), ("Is it one?", "Is it one?"), ("Write one.", "Write one.")],
+)
+def test_one_full_stop(mend: str, end: str) -> None:
+    """A mend that ends with a full stop or a question mark gets no other."""
+    assert str(Problem("a.yaml", 1, 2, "it is two", mend)) == f"a.yaml:1:2: it is two. {end}"

@@ -45,6 +45,13 @@ def test_spellings(text: str, dimension: str, si: float) -> None:
         ("nan kg", "mass", "not a finite number", "Write the number"),
         ("-inf", "mass", "not a finite number", "Write the number"),
         ("1e999 kg", "mass", "too large", "real size"),
+        ("44 1/2 in", "length", "a fraction", "Write '44.5 in', as a decimal"),
+        ("44-1/2 inches", "length", "a fraction", "Write '44.5 in', as a decimal"),
+        ('44½"', "length", "a fraction", "Write '44.5 in', as a decimal"),
+        ("-1/2 kg", "mass", "a fraction", "Write '-0.5 kg', as a decimal"),
+        ("53 2/3 lb", "mass", "a fraction", "Write '53.667 lb', as a decimal"),
+        ("3/4", "ratio", "a fraction", "Write '0.75', as a decimal"),
+        ("1/0 kg", "mass", "not a unit", "kg"),
         ("20-30 km", "length", "is a span", "one value"),
         ("20 km to 30 km", "length", "is a span", "one value"),
         ("about 27 kg", "mass", "not one plain number", "nothing else"),
@@ -71,13 +78,25 @@ def test_span_holds_its_ends(value: str) -> None:
     assert 0.7 - 1e-9 <= check(value, RULE).value <= 2.6 + 1e-9
 
 
+def test_only_ordinary_units_are_offered() -> None:
+    """Another unit is offered for a number out of its span only when bikes are sold in it."""
+    mass = {"dimension": "mass", "min": "8 kg", "max": "150 kg"}
+    for value in ("635 lb", "26100 kg", "0.02 kg"):
+        with pytest.raises(QuantityError) as caught:
+            check(value, mass)
+        assert caught.value.mend == "Check the number and the unit against the source"
+    with pytest.raises(QuantityError) as caught:
+        check("4 ft", {"dimension": "length", "min": "2 m", "max": "9 m"})
+    assert "'4 m' would fit" in caught.value.mend
+
+
 @pytest.mark.parametrize(
     ("value", "what", "mend"),
     [
         ("1120 m", "more than 2600 mm", "'1120 mm' would fit"),
         ("-1 m", "less than 700 mm", "against the source"),
         (1120, "has no unit", "Write 1120 mm"),
-        (True, "not a number with a unit", "such as 1120 mm"),
+        (True, "'true' is not a number with a unit", "such as 1120 mm"),
         (["1120 mm"], "not a number with a unit", "such as 1120 mm"),
     ],
 )

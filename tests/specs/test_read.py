@@ -146,6 +146,20 @@ def test_capital_letters_only(tmp_path: Path) -> None:
     assert [problem.file for problem in told] == ["bikes/grelm.yaml"]
 
 
+def test_the_same_bike_twice(tmp_path: Path) -> None:
+    """Two files about one bike are a warning that names both; another year is another bike."""
+    read(tmp_path, SOUND, "grelm")
+    read(tmp_path, changed(("maker: Oskelm", "maker: OSKELM")), "oskelm-grelm")
+    read(tmp_path, changed(("year: 2026", "year: 2025")), "oskelm-grelm-2025")
+    bikes, problems = read_bikes(tmp_path)
+    assert len(bikes) == 3
+    assert [(each.file, each.severity) for each in problems] == [
+        ("bikes/oskelm-grelm.yaml", "warning")
+    ]
+    assert "described in bikes/grelm.yaml too" in problems[0].what
+    assert "bikes/oskelm-grelm.yaml" in problems[0].mend
+
+
 def test_links_stay_inside(tmp_path: Path) -> None:
     """A link that leads out of the folder is not followed."""
     outside = tmp_path / "elsewhere.yaml"

@@ -96,7 +96,7 @@ def test_bom_and_crlf(tmp_path: Path) -> None:
         ("a: {b: one, two, c: d}", 1, "'two' has no value", "commas in quotes"),
         ("a: 1\n\tb: 2", 2, "tab", "spaces"),
         ("a: [1, 2\nb: 3", 2, "begins on line 1", "Close it"),
-        ("a: 'open\nb: 3", 2, "quotation mark", "Close it"),
+        ("a: 'open\nb: 3", 1, "quotation mark", "Close it"),
         ("a: one: two", 1, "a colon", "quotes"),
         ("a: @home", 1, "special meaning", "quotes"),
         ("a:\n  b: 1\n c: 2", 3, "does not fit", "same indent"),
@@ -114,6 +114,91 @@ def test_broken(text: str, line: int, what: str, mend: str) -> None:
     assert (found.file, found.line) == ("a.yaml", line)
     assert what in found.what
     assert mend in found.mend
+
+
+QUOTES = "summary: {}\nuses: [city]\ntext: {}\nnotes: the rider's own\nlast: 1\n"
+
+
+@pytest.mark.parametrize("mark", ['"', "'"])
+@pytest.mark.parametrize("later", ["plain", '"in quotes"', "'in quotes'", "it's"])
+def test_open_quote(mark: str, later: str) -> None:
+    """A quotation mark that is never closed is named where it opens, whatever quotes come later."""
+    for before in ("", "# don't\n\nfirst: 'sound'\n"):
+        text = before + QUOTES.format(mark + "A city bike", later)
+        found = problem(text)
+        line = before.count("\n") + 1
+        assert (found.line, found.column) == (line, 10)
+        assert f"a quotation mark opened on line {line} is never closed" in found.what
+        assert found.mend == "Close it, or delete it"
+
+
+def test_open_quote_in_brackets() -> None:
+    """The mark may open inside brackets, and the text may begin below the top of its file."""
+    text = 'levels:\n  - {name: "Low, speed: 15 km/h}\n  - {name: Mid}\nmass: 24 kg\n'
+    _, (found,) = parse_mapping(text, "a.md", first_line=11)
+    assert (found.line, found.column) == (12, 12)
+    assert "opened on line 12 is never closed" in found.what
+
+
+def test_nothing_more_from_an_open_quote_on() -> None:
+    """What is read inside out behind an open quote is not told; what stands before it is."""
+    found = parse_mapping("a: 1\na: 2\ns: 'open\nb: 1\nt: it's\nc: 1\nc: 2\nd\n", "a.yaml")[1]
+    assert [each.line for each in found] == [2, 3]
+
+
+def test_a_text_over_two_lines_is_no_open_quote() -> None:
+    """Closed quotes are not blamed for what is wrong further down."""
+    found = problem('a: "one\n  two"\nb: [1, 2\nc: 3\n')
+    assert "bracket" in found.what
+    assert "quotation" not in found.what
+
+
+@pytest.mark.parametrize("value", ["'Grelm's'", '"Grelm" bike'])
+def test_text_after_a_quote(value: str) -> None:
+    """An apostrophe inside single quotes ends them."""
+    found = problem(f"a: 1\nname: {value}\nb: 2\n")
+    assert found.line == 2
+    assert "after a closing quotation mark" in found.what
+    assert "double quotes" in found.mend
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "what", "right"),
+    [
+        # in a block, first, between and last; YAML itself stops at the next line
+        ("a: 1\nmass 63.5 lb\nb: 2", 2, "line 2 'mass 63.5 lb' has no colon", "mass: 63.5 lb"),
+        ("mass 63.5 lb\nb: 2", 1, "line 1 'mass 63.5 lb' has no colon", "mass: 63.5 lb"),
+        ("a: 1\nmass 63.5 lb\n", 2, "line 2 'mass 63.5 lb' has no colon", "mass: 63.5 lb"),
+        ("m:\n  # x\n  volts 36 V # x\n  b: 2", 3, "line 3 'volts 36 V' has", "volts: 36 V"),
+        ("mass 63.5 lb # x\nb: 2", 1, "line 1 'mass 63.5 lb' has no colon", "mass: 63.5 lb"),
+        ("m:\n  b: 2\n  volts 36 V\nc: 2", 3, "line 3 'volts 36 V' has", "volts: 36 V"),
+        ("a: 1\nmotor\n  b: 2", 2, "line 2 'motor' has no colon", "motor:"),
+        ("a: 1\nmass = 9 lb\nb: 2", 2, "line 2 'mass = 9 lb' has no colon", "mass: 9 lb"),
+        ("a: 1\nrated power 9 W\nb: 2", 2, "'rated power 9 W' has no", "rated_power: 9 W"),
+        ("a: 1\nmass:63.5 lb\nb: 2", 2, "missing after the colon: 'mass:63.5", "mass: 63.5 lb"),
+        ("mass:63.5 lb\nb: 2", 1, "missing after the colon: 'mass:63.5 lb'", "mass: 63.5 lb"),
+        ("m:\n  mass:9 lb\n  b: 2", 2, "missing after the colon: 'mass:9 lb'", "mass: 9 lb"),
+        ("a: {b: Low, power:30 %}", 1, "missing after the colon: 'power:30 %'", "power: 30 %"),
+        ("a: {power:30 %, b: Low}", 1, "missing after the colon: 'power:30 %'", "power: 30 %"),
+        ("uses [city]\nb: 2", 1, "'uses [city]' has no colon", "uses: [city]"),
+        ("m:\n  one {b: 1, c: 2}", 2, "'one {b: 1, c: 2}' has", "one: {b: 1, c: 2}"),
+        ("m:\n  - what mass # x\n    b: 2", 2, "'what mass' has no", "what: mass"),
+        ("a: {b: Low, power 30 %}", 1, "'power 30 %' has no colon", "power: 30 %"),
+    ],
+)
+def test_colons(text: str, line: int, what: str, right: str) -> None:
+    """A colon or the space after it is missed on its own line, with the line as it should be."""
+    found = problem(text)
+    assert found.line == line
+    assert what in found.what
+    assert f"Write '{right}'" in found.mend
+
+
+def test_a_text_that_goes_on_lacks_no_colon() -> None:
+    """A text over several lines is not taken for a key."""
+    found = problem("a: one\n  with two\n  and: three\n")
+    assert found.line == 3
+    assert "'with" not in found.mend
 
 
 def test_first_of_two_is_kept() -> None:
