@@ -36,7 +36,7 @@ def problems_for_github(problems: Sequence[Problem]) -> list[str]:
     """
     return [
         f"::{problem.severity} file={_property(problem.file)},line={max(problem.line, 1)}"
-        f",col={max(problem.column, 1)}::{_message(f'{problem.sentences}')}"
+        f",col={max(problem.column, 1)}::{_message(problem.sentences)}"
         for problem in sorted(problems)
     ]
 

@@ -18,6 +18,8 @@ from generator.specs.read import read_bike
 
 WIDTH = 88
 _LABEL = 12
+TOLD = 0.005
+"""Least share of the spread for which an input is told with its basis and source in the text form. [-]"""
 
 
 def figures_of(root: Path, slug: str, figure_id: str | None = None) -> list[Figure]:
@@ -126,7 +128,10 @@ def as_text(figure: Figure) -> str:
     lines += _entry("How", figure.kind.words)
     lines += _entry("Formula", figure.kind.formula)
     lines += _entry("In numbers", *figure.steps)
-    lines += _entry("Inputs", *map(_input_line, figure.inputs))
+    told = [item for item in figure.inputs if item.share >= TOLD] or list(figure.inputs)
+    quiet = [f"{item.title} {item.text}" for item in figure.inputs if item not in told]
+    lines += _entry("Inputs", *map(_input_line, told))
+    lines += _entry("Also used", "; ".join(quiet))
     lines += _entry("Holds for", figure.conditions or figure.kind.conditions)
     lines += _entry("Method", figure.kind.source)
     lines += _entry("Note", figure.note)
@@ -143,7 +148,7 @@ def _both(figure: Figure) -> str:
 
 
 def _input_line(item: Input) -> str:
-    share = f"; {item.share:.0%} of the spread" if item.share >= 0.005 else ""
+    share = f"; {item.share:.0%} of the spread" if item.share >= TOLD else ""
     source = f", {item.source}" if item.source else ""
     return f"{item.title}: {item.text} ({item.basis}{source}{share})"
 

@@ -77,7 +77,7 @@ def wall_parts(case: Case) -> dict[str, Any]:
     logarithmic=False,
     each=reference,
     worked=(
-        "level's limit {level.speed}, fade over {assist.taper}",
+        "speed limit of the level: {level.speed}; fade over {assist.taper}",
         "{part.under} at 1 km/h under it, {part.over} at 1 km/h over it: {value} lost",
     ),
     parts=wall_parts,
