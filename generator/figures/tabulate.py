@@ -11,6 +11,7 @@ from generator.figures import derivation, kinds, measured, uncertainty
 from generator.figures.case import Case, Use
 from generator.figures.claim_rides import ClaimRide, claim_rides
 from generator.figures.curves import Curves
+from generator.figures.inputs import Resolved
 from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, Kind
 from generator.figures.registry import REGISTRY, Definition, Variant
@@ -157,11 +158,16 @@ def _bases(
             each = [by_row[row] if row >= 0 else None for row in rows]
         else:
             each = list(case.resolved(use))
-        assumed |= np.array([one is not None and one.basis == "assumed" for one in each])
+        assumed |= np.array([one is not None and _leaned_on(one) for one in each])
         measured &= np.array([one is not None and one.basis == "measured" for one in each])
     if stated:
         return ["measured" if uses and good else "claimed" for good in measured]
     return ["estimated" if weak else "computed" for weak in assumed]
+
+
+def _leaned_on(given: Resolved) -> bool:
+    """Is it assumed, with a span? What has none is a condition of the figure, such as a named rider's mass."""
+    return given.basis == "assumed" and given.low != given.high
 
 
 def _lacking(

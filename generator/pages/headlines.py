@@ -12,7 +12,6 @@ ASKED = (
     "gears.spin_out_margin",
     "assist.share",
     "assist.take_up_angle",
-    "assist.wall",
 )
 """How far, how much, how steep, how heavy, and then the feel. An id, or a group for all of its headlines."""
 

@@ -73,7 +73,6 @@ def wall_parts(case: Case) -> dict[str, Any]:
     formula="wall = P_motor(limit − 1 km/h) − P_motor(limit + 1 km/h)",
     source=f"our definition; {sources.DC_MACHINE}; taper: {sources.PRACTICE}",
     conditions="default rider at everyday effort; level {level_name}",
-    headline=True,
     logarithmic=False,
     each=reference,
     worked=(
