@@ -51,7 +51,7 @@ class Case:
         self.rows = tuple(
             Row(index, level)
             for index, bike in enumerate(self.bikes)
-            for level in range(-1, max(len(bike.assist.levels), 1))
+            for level in range(-1, levels.count(bike))
         )
         self.row_bike = np.array([row.bike for row in self.rows], dtype=int)
         self.row_level = np.array([row.level for row in self.rows], dtype=int)
@@ -117,11 +117,15 @@ class Case:
 
     def reference_rows(self) -> NDArray[np.intp]:
         """Row of each bike's middle level, at which figures hold unless they say otherwise; shape (bikes,)."""
-        return self.level_rows(lambda bike: (max(len(bike.assist.levels), 1) - 1) // 2)
+        return self.level_rows(levels.middle)
 
     def full_rows(self) -> NDArray[np.intp]:
         """Row of each bike's highest level; shape (bikes,)."""
-        return self.level_rows(lambda bike: max(len(bike.assist.levels), 1) - 1)
+        return self.level_rows(lambda bike: levels.count(bike) - 1)
+
+    def numbered_rows(self, number: int) -> NDArray[np.intp]:
+        """Row of each bike's level of that number, counted from 0; −1 where the bike lacks it; shape (bikes,)."""
+        return self.level_rows(lambda bike: number)
 
     def level_rows(self, level: Callable[[Bike], int]) -> NDArray[np.intp]:
         """Row of the level that a function names, counted from 0; −1 where the bike lacks it; shape (bikes,)."""

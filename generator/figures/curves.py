@@ -118,9 +118,7 @@ class Curves:
 
     def launch(self, index: int) -> Rows:
         played = self.case.shared(manoeuvres.launch)
-        name = levels.of(
-            self.case.bikes[index], (max(len(self.case.bikes[index].assist.levels), 1) - 1) // 2
-        ).name
+        name = levels.of(self.case.bikes[index], levels.middle(self.case.bikes[index])).name
         speed = played.speed[:, index, 0]
         if not np.isfinite(speed).all():
             return []

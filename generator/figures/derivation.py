@@ -139,7 +139,7 @@ def _input(use: Use, resolved: Resolved | None) -> Input | None:
         return None
     title, unit = _kind(use)
     value, low, high = (
-        float(f"{each:.6g}") for each in (resolved.value, resolved.low, resolved.high)
+        show.rounded(each) for each in (resolved.value, resolved.low, resolved.high)
     )
     return Input(
         use[0], title, value, unit.si, low, high, resolved.basis, resolved.text, resolved.source

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from generator.compute import assist, battery, motor, traction
 from generator.compute.range import Tables
 from generator.figures import levels
+from generator.figures.arrays import each_array
 from generator.figures.case import Case
 from generator.figures.inputs import is_mid
 
@@ -149,9 +150,7 @@ def at_speeds(case: Case, rider: str, hill: bool) -> tuple[traction.Traction, ND
     columns = case.active_columns(used)
     rows = ridden_rows(case, rider, hill)
 
-    def cut(part):
-        if isinstance(part, tuple):
-            return type(part)(*(cut(each) for each in part))
+    def cut(part: Array) -> Array:
         part = part[rows]
         return (part[:, columns] if part.shape[1] > 1 else part)[:, :, None]
 
@@ -162,7 +161,10 @@ def at_speeds(case: Case, rider: str, hill: bool) -> tuple[traction.Traction, ND
     ratio = np.take_along_axis(ratios, gear, axis=1)
     development = ratio[:, None, :] * around[:, columns][:, :, None]
     found = traction.traction(
-        SPEEDS, development, pedaller=cut(built.pedaller), drive=cut(built.drive)
+        SPEEDS,
+        development,
+        pedaller=each_array(built.pedaller, cut),
+        drive=each_array(built.drive, cut),
     )
     return found, columns
 

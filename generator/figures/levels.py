@@ -29,6 +29,16 @@ class LevelKind:
 KINDS: dict[str, LevelKind] = {}
 
 
+def count(bike: Bike) -> int:
+    """A bike without listed levels has one."""
+    return max(len(bike.assist.levels), 1)
+
+
+def middle(bike: Bike) -> int:
+    """The level at which figures hold unless they say otherwise; the lower of two in the middle."""
+    return (count(bike) - 1) // 2
+
+
 def of(bike: Bike, level: int) -> Level:
     return bike.assist.levels[level] if bike.assist.levels else FULL
 

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from generator.compute import assist, traction
 from generator.compute import ride as timed
 from generator.figures import drives, rides
+from generator.figures.arrays import each_array, places_of
 from generator.figures.case import Case
 
 Array = NDArray[np.float64]
@@ -32,7 +33,6 @@ class Launch(NamedTuple):
     motor_force: Array
     inertia: Array
     """Shape (bikes, columns). [kg]"""
-    crank: Array
 
 
 def timing(case: Case) -> timed.Timing:
@@ -59,15 +59,15 @@ def launch(case: Case) -> Launch:
     rows = case.reference_rows()
     shape = (len(case.bikes), len(columns))
 
-    def by_bike(part):
-        if isinstance(part, tuple):
-            return type(part)(*(by_bike(each) for each in part))
+    def by_bike(part: Array) -> Array:
         part = case.pick(part, rows) if len(part) == len(case.rows) else part
         part = part[:, columns] if part.shape[1] > 1 else np.repeat(part, len(columns), axis=1)
         return part.ravel()
 
-    drive, road, clock = by_bike(built.drive), _plain(by_bike, here), _plain(by_bike, clock)
-    pedaller = by_bike(built.pedaller)._replace(power=np.full(shape[0] * shape[1], PUSH))
+    drive, road, clock = (each_array(part, by_bike) for part in (built.drive, here, clock))
+    pedaller = each_array(built.pedaller, by_bike)._replace(
+        power=np.full(shape[0] * shape[1], PUSH)
+    )
     ratios = np.repeat(drives.gear_ratios(case), len(columns), axis=0)
     developments = ratios * by_bike(case["wheels.circumference"])[:, None]
     setup = timed.Setup(
@@ -87,8 +87,7 @@ def launch(case: Case) -> Launch:
         record=True,
     )
     steps = len(track.traces["speed"])
-    back = np.zeros(case.columns, dtype=np.intp)
-    back[columns] = np.arange(len(columns))
+    back = places_of(np.arange(case.columns), columns)
 
     def widen(trace: Array) -> Array:
         return trace.reshape(steps, *shape)[:, :, back]
@@ -99,12 +98,7 @@ def launch(case: Case) -> Launch:
         distance=widen(track.traces["distance"]),
         motor_force=widen(track.traces["motor_force"]),
         inertia=road.inertia.reshape(shape)[:, back],
-        crank=widen(track.traces["crank"]),
     )
-
-
-def _plain(by_bike, part):
-    return type(part)(*(by_bike(each) for each in part))
 
 
 def crossing(trace: Array, level: Array | float, values: Array) -> Array:

@@ -10,12 +10,12 @@ from numpy.typing import NDArray
 from generator.compute import air, coefficients, range_compiled
 from generator.compute import range as fast
 from generator.compute.course import Course, course
+from generator.figures.arrays import Places, places_of
 from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.case import Case
 from generator.figures.drives import SPEEDS, bench
 
 Array = NDArray[np.float64]
-Places = NDArray[np.intp]
 
 WORKERS = os.cpu_count() or 1
 """Threads for the compiled ride."""
@@ -82,12 +82,6 @@ def still_road(case: Case, rider: str, route: str) -> fast.Road:
     )
 
 
-def columns_of_tables(wanted: Places, given: Places) -> Places:
-    """Where each wanted column is among the given ones; 0, the nominal, where it is not."""
-    place = np.minimum(np.searchsorted(given, wanted), len(given) - 1)
-    return np.where(given[place] == wanted, place, 0)
-
-
 def totals(case: Case, rider: str, route: str) -> Totals:
     """Ride a route once with every ridden row and every active column."""
     with case.recording() as used:
@@ -97,7 +91,7 @@ def totals(case: Case, rider: str, route: str) -> Totals:
     columns = case.active_columns(used)
     bikes = case.row_bike[rows]
     parts = [part[bikes][:, columns] for part in here]
-    base = columns_of_tables(columns, table_columns)
+    base = places_of(columns, table_columns)
     table = np.arange(len(rows))[:, None] * len(table_columns) + base[None, :]
     whole = np.isfinite(tables.force).all(axis=1).reshape(len(rows), -1).all(axis=1)
     for part in parts:
@@ -132,10 +126,10 @@ def steady_grades(case: Case, rider: str, hill: bool) -> Array:
         here = case.shared(still_road, rider, case.route.id)
     case.note(used)
     columns = case.active_columns(used)
-    base = columns_of_tables(columns, table_columns)
+    base = places_of(columns, table_columns)
     force = tables.force.reshape(len(rows), len(table_columns), -1)[:, base]
     bikes = case.row_bike[rows]
     flat = fast.Road(*(part[bikes][:, columns].ravel() for part in here))
     found = fast.grade_at_speed(force.reshape(-1, len(SPEEDS)), SPEEDS, road=flat)
-    every = columns_of_tables(np.arange(case.columns), columns)
+    every = places_of(np.arange(case.columns), columns)
     return found.reshape(force.shape)[:, every]

@@ -33,6 +33,11 @@ def decimals(figure: Figure, system: System = "metric") -> int:
     return min(shown.decimals, max(0, -math.floor(math.log10(half * 0.4))))
 
 
+def rounded(value: float) -> float:
+    """Six significant digits: more than any input has."""
+    return float(f"{value:.6g}")
+
+
 def digits(value: float, places: int) -> str:
     """A number with so many decimals, a true minus, a narrow space between thousands from 10 000."""
     text = f"{value:.{places}f}"

@@ -15,17 +15,13 @@ from generator.figures.inputs import Resolved
 from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, Kind
 from generator.figures.registry import REGISTRY, Definition, Variant
+from generator.figures.show import rounded
 from generator.figures.table import FiguresTable
 from generator.figures.what_if import Effect, effects
 from generator.specs.bike import Bike
 
 Array = NDArray[np.float64]
 assert kinds  # importing it registers the figures
-
-
-def rounded(value: float) -> float:
-    """Six significant digits: more than any input has."""
-    return float(f"{value:.6g}")
 
 
 def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
@@ -76,7 +72,7 @@ def _evaluate(
 ) -> derivation.Sketch:
     with case.recording() as used:
         values = definition.function(case, **dict(variant.values))
-    uses = sorted(use for use in used)
+    uses = sorted(used)
     factors = sorted({case.factor_of(use) for use in uses})
     columns = [0] + [1 + 2 * place + side for place in factors for side in (0, 1)]
     values = np.broadcast_to(values, (len(case.bikes), case.columns))[:, columns]
@@ -140,8 +136,7 @@ def rows_of(case: Case, variant: Variant) -> NDArray[np.intp] | None:
         return case.full_rows()
     if variant.level == "reference":
         return case.reference_rows()
-    wanted = variant.level
-    return case.level_rows(lambda bike: wanted if wanted < max(len(bike.assist.levels), 1) else -9)
+    return case.numbered_rows(variant.level)
 
 
 def _bases(

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
+from generator.figures import levels
 from generator.figures.case import Case
 from generator.figures.registry import Variant
 
 
 def most_levels(case: Case) -> int:
-    return max((max(len(bike.assist.levels), 1) for bike in case.bikes), default=1)
+    return max((levels.count(bike) for bike in case.bikes), default=1)
 
 
 def routes(case: Case) -> Iterator[Variant]:

@@ -6,6 +6,7 @@ import numpy as np
 
 from generator.compute import assist, traction
 from generator.figures import drives, manoeuvres, rides, sources, units
+from generator.figures.arrays import each_array
 from generator.figures.case import Array, Case
 from generator.figures.registry import figure
 from generator.figures.variants import reference
@@ -183,14 +184,14 @@ def answers(case: Case, rows, speed: Array) -> Array:
     """Motor power at the tyre for each effort of the rider; shape (bikes, columns, efforts). [W]"""
     built = case.shared(drives.engine, case.rider.id, False)
 
-    def cut(part):
-        if isinstance(part, tuple):
-            return type(part)(*(cut(each) for each in part))
+    def cut(part: Array) -> Array:
         return case.pick(part, rows)[:, :, None]
 
-    rider = cut(built.pedaller)._replace(power=EFFORTS, torque_limit=np.inf)
+    rider = each_array(built.pedaller, cut)._replace(power=EFFORTS, torque_limit=np.inf)
     development = speed[..., None] / case["rider.cadence"][:, :, None]
-    found = traction.traction(speed[..., None], development, pedaller=rider, drive=cut(built.drive))
+    found = traction.traction(
+        speed[..., None], development, pedaller=rider, drive=each_array(built.drive, cut)
+    )
     return np.maximum(found.motor_force, 0.0) * speed[..., None]
 
 

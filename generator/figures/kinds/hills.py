@@ -9,6 +9,7 @@ from generator.compute.range import steady_speed
 from generator.compute.rider import GRINDING_CADENCE
 from generator.compute.road import STANDARD_GRAVITY
 from generator.figures import drives, rides, sources, units
+from generator.figures.arrays import at_speed, places_of
 from generator.figures.case import Array, Case
 from generator.figures.kinds.gears import lowest
 from generator.figures.registry import Variant, figure
@@ -57,12 +58,7 @@ def steepest(case: Case) -> Array:
     """Steepest grade held at 6 km/h and 45 rpm or more; shape (bikes, columns). [-]"""
     grades = case.shared(rides.steady_grades, case.rider.id, True)
     slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))
-    place = np.where(np.isnan(slowest), 0.0, slowest) / drives.SPEED_STEP
-    node = place.astype(np.intp)
-    part = (place - node)[..., None]
-    here = np.take_along_axis(grades, node[..., None], axis=-1)
-    there = np.take_along_axis(grades, node[..., None] + 1, axis=-1)
-    at_slowest = (here + (there - here) * part)[..., 0]
+    at_slowest = at_speed(grades, slowest, step=drives.SPEED_STEP)
     beyond = np.where(slowest[..., None] < drives.SPEEDS, grades, -np.inf).max(axis=-1)
     return np.where(np.isnan(slowest), np.nan, np.maximum(at_slowest, beyond))
 
@@ -173,16 +169,9 @@ def endurance(case: Case) -> Array:
     rows = case.full_rows()
     speed = case.shared(speeds_on, LONG_HILL)
     found, columns = case.shared(drives.at_speeds, case.rider.id, False)
-    place = np.where(np.isnan(speed), 0.0, speed) / drives.SPEED_STEP
-    node = np.minimum(place.astype(np.intp), len(drives.SPEEDS) - 2)
-    wide = np.zeros(case.columns, dtype=np.intp)
-    wide[columns] = np.arange(len(columns))
-    loss = case.pick(found.copper_loss, rows)[:, wide]
-    low = np.take_along_axis(loss, node[..., None], axis=-1)[..., 0]
-    high = np.take_along_axis(loss, node[..., None] + 1, axis=-1)[..., 0]
-    lost = low + (high - low) * (place - node)
+    loss = case.pick(found.copper_loss, rows)[:, places_of(np.arange(case.columns), columns)]
     minutes = hills.minutes_to_limit(
-        lost,
+        at_speed(loss, speed, step=drives.SPEED_STEP),
         thermal_resistance=case["motor.heat_resistance"],
         time_constant=case["motor.heat_time"],
         ambient=case["road.temperature"],

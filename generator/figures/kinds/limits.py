@@ -9,6 +9,7 @@ from generator.compute import assist
 from generator.compute.range import steady_speed
 from generator.compute.road import STANDARD_GRAVITY
 from generator.figures import drives, rides, sources, units
+from generator.figures.arrays import at_speed, places_of
 from generator.figures.case import Array, Case
 from generator.figures.kinds.assist import KMH, level_limit
 from generator.figures.kinds.range import level_rows
@@ -19,45 +20,24 @@ from generator.figures.variants import every_level, full, reference
 def push_at(case: Case, rows, speed: Array) -> Array:
     """Motor power at the tyre at a speed, default rider; shape (bikes, columns). [W]"""
     found, columns = case.shared(drives.at_speeds, case.rider.id, False)
-    wide = np.zeros(case.columns, dtype=np.intp)
-    wide[columns] = np.arange(len(columns))
-    force = case.pick(found.motor_force, rows)[:, wide]
-    place = np.clip(
-        np.where(np.isfinite(speed), speed, 0.0) / drives.SPEED_STEP, 0, len(drives.SPEEDS) - 1.01
-    )
-    node = place.astype(np.intp)
-    low = np.take_along_axis(force, node[..., None], axis=-1)[..., 0]
-    high = np.take_along_axis(force, node[..., None] + 1, axis=-1)[..., 0]
-    return np.maximum(low + (high - low) * (place - node), 0.0) * speed
+    force = case.pick(found.motor_force, rows)[:, places_of(np.arange(case.columns), columns)]
+    return np.maximum(at_speed(force, speed, step=drives.SPEED_STEP), 0.0) * speed
 
 
-def wall(case: Case, limit: Array, rows) -> Array:
-    """Motor power lost within ±1 km/h of a limit; shape (bikes, columns). [W]"""
-    return push_at(case, rows, limit - KMH) - push_at(case, rows, limit + KMH)
-
-
-def own_wall(case: Case) -> Array:
+def sides(case: Case) -> tuple[Array, Array]:
+    """Motor power 1 km/h under and 1 km/h over the level's own limit; nothing where it has none; (bikes, columns). [W]"""
     rows = case.reference_rows()
     limit = level_limit(case, rows)
     none = np.isinf(limit)
-    lost = wall(case, np.where(none, 5.0, limit), rows)
-    return np.where(none, 0.0 * case["motor.assisted_speed"], lost)
+    limit = np.where(none, 5.0, limit)
+    under, over = push_at(case, rows, limit - KMH), push_at(case, rows, limit + KMH)
+    return np.where(none, 0.0 * under, under), np.where(none, 0.0 * over, over)
 
 
 def wall_parts(case: Case) -> dict[str, Any]:
-    """Motor power on either side of the level's limit; nothing where it has none."""
-    rows = case.reference_rows()
-    limit = level_limit(case, rows)
-    sides = {"under": limit - KMH, "over": limit + KMH}
-    return {
-        name: (
-            np.where(
-                np.isinf(limit), 0.0, push_at(case, rows, np.where(np.isinf(limit), 5.0, speed))
-            ),
-            units.POWER,
-        )
-        for name, speed in sides.items()
-    }
+    """The same, for the derivation."""
+    under, over = case.shared(sides)
+    return {"under": (under, units.POWER), "over": (over, units.POWER)}
 
 
 @figure(
@@ -87,7 +67,8 @@ def wall_parts(case: Case) -> dict[str, Any]:
     ),
 )  # fmt: skip
 def wall_power(case):
-    return case.shared(own_wall)
+    under, over = case.shared(sides)
+    return under - over
 
 
 @figure(
@@ -109,7 +90,8 @@ def wall_power(case):
     worked=("{motor.assisted_speed}, fade over {assist.taper}: {value}",),
 )
 def cutoff_wall(case):
-    return wall(case, case["motor.assisted_speed"], case.reference_rows())
+    limit, rows = case["motor.assisted_speed"], case.reference_rows()
+    return push_at(case, rows, limit - KMH) - push_at(case, rows, limit + KMH)
 
 
 def effort_beyond(case: Case) -> Array:

@@ -3,6 +3,7 @@
 import numpy as np
 
 from generator.figures import drives, sources, units
+from generator.figures.arrays import places_of
 from generator.figures.case import Array, Case
 from generator.figures.registry import figure
 from generator.figures.variants import full
@@ -12,9 +13,7 @@ def best_power(case: Case) -> Array:
     """Most mechanical power at the tyre over all speeds, highest level; shape (bikes, columns). [W]"""
     tables, _, columns = case.shared(drives.bench, case.rider.id, True)
     power = (tables.motor_force * drives.SPEEDS).max(axis=1).reshape(len(case.bikes), len(columns))
-    found = np.repeat(power[:, :1], case.columns, axis=1)
-    found[:, columns] = power
-    return found
+    return power[:, places_of(np.arange(case.columns), columns)]
 
 
 @figure(

@@ -6,6 +6,7 @@ import numpy as np
 
 from generator.compute import battery, traction
 from generator.figures import drives, rides, sources, units
+from generator.figures.arrays import each_array
 from generator.figures.case import Array, Case
 from generator.figures.registry import figure
 from generator.figures.variants import reference, routes, routes_levels, routes_riders
@@ -37,9 +38,7 @@ def usable(case: Case, route: str) -> Array:
 def level_rows(case: Case, level: int | None):
     if level is None:
         return case.reference_rows()
-    return case.level_rows(
-        lambda bike: level - 1 if level <= max(len(bike.assist.levels), 1) else -9
-    )
+    return case.numbered_rows(level - 1)
 
 
 def consumption_of(case: Case, route: str, rider: str, level: int | None = None) -> Array:
@@ -208,13 +207,7 @@ def bench_consumption(case: Case) -> Array:
     """Battery draw per distance while the motor gives twice the rider's power at the tyre; (bikes, columns). [J/m]"""
     rows = case.full_rows()
     built = case.shared(drives.engine, case.rider.id, False)
-
-    def cut(part):
-        if isinstance(part, tuple):
-            return type(part)(*(cut(each) for each in part))
-        return case.pick(part, rows)
-
-    drive = cut(built.drive)
+    drive = each_array(built.drive, lambda part: case.pick(part, rows))
     wide = np.ones((len(case.bikes), case.columns))
     eta = drive.drivetrain_efficiency
     twice = np.where(
