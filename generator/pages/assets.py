@@ -1,4 +1,4 @@
-"""The style sheet and the script: the files of `templates/styles` and `templates/scripts`, put together."""
+"""The style sheet and the scripts: the files of `templates/styles` and `templates/scripts`, put together."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -7,13 +7,29 @@ from generator.pages import places
 from generator.pages.output import Output
 from generator.pages.press import OWN_TEMPLATES
 
-STYLES = ("layers", "tokens", "base", "frame", "parts", "numbers", "charts", "bike", "print")
-SCRIPTS = ("units", "sort", "open")
+STYLES = (
+    "layers",
+    "tokens",
+    "base",
+    "frame",
+    "parts",
+    "forms",
+    "numbers",
+    "charts",
+    "bike",
+    "print",
+)
+SCRIPTS: dict[str, tuple[str, ...]] = {
+    "site": ("load", "units", "numbers", "sort", "open"),
+}
+"""Bundle to its files. Every page loads `site`; a page asks for others with `Sheet.scripts`."""
 
 
 def outputs(root: Path) -> Iterator[Output]:
     yield Output(places.STYLES, _joined(root, "styles", [f"{name}.css" for name in STYLES]))
-    yield Output(places.SCRIPT, _joined(root, "scripts", [f"{name}.js" for name in SCRIPTS]))
+    for bundle, names in SCRIPTS.items():
+        files = [f"{name}.js" for name in names]
+        yield Output(places.script(bundle), _joined(root, "scripts", files))
 
 
 def _joined(root: Path, folder: str, names: list[str]) -> bytes:

@@ -9,6 +9,7 @@ import re
 
 HOME = "index.html"
 BIKES = "bikes/index.html"
+CHOOSE = "choose/index.html"
 COMPARE = "compare/index.html"
 GUIDES = "guides/index.html"
 GLOSSARY = "glossary/index.html"
@@ -16,15 +17,20 @@ METHOD = "method/index.html"
 LAW = "law/index.html"
 CLAIMS = "claims/index.html"
 REPORT_CARD = "report-card/index.html"
+SEARCH = "search/index.html"
 DATA = "data/index.html"
+FEED = "feed.xml"
 SCHEMA = "data/bike.schema.json"
 CHANGELOG = "changelog/index.html"
 CAUTIONS = "cautions/index.html"
 NOT_FOUND = "404.html"
 STYLES = "assets/site.css"
-SCRIPT = "assets/site.js"
 
 _FOLDER_LINK = re.compile(r'(<a [^>]*href="(?:\.\./)*[^"#:?]*/)(#[^"]*)?"')
+
+
+def script(bundle: str) -> str:
+    return f"assets/{bundle}.js"
 
 
 def bike(slug: str) -> str:

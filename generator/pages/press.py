@@ -47,6 +47,8 @@ class Sheet:
     """Words and path of the pages between the home page and this one."""
     data: tuple[dict[str, Any], ...] = ()
     """Structured data beside the breadcrumb."""
+    scripts: tuple[str, ...] = ()
+    """Bundles that the page needs beside that of every page; see `assets.SCRIPTS`."""
 
 
 class Press:
@@ -147,6 +149,8 @@ class Press:
                     *([("Changes", places.CHANGELOG)] if self.content.changelog else []),
                 )
             ],
+            "first_units": self.system,
+            "scripts": [link(places.script(name)) for name in ("site", *sheet.scripts)],
             "structured": [jsonld.script_text(item) for item in data],
         }
 
