@@ -37,6 +37,12 @@ def paced(bikes, route):
     return case.shared(at_pace)[:, 0]
 
 
+def test_a_stated_cadence_limit_is_in_turns() -> None:
+    """`110 rpm` on the sheet is 110 turns a minute at the crank, whatever unit the reader of specs keeps."""
+    case = Case(demo.some("pellimor-fenno"), demo.content())
+    assert 60.0 * case["motor.cadence_limit"][0, 0] == pytest.approx(110.0)
+
+
 @pytest.mark.parametrize("slug", ["oskelm-talli", "pellimor-fenno-r", "pellimor-fenno"])
 @pytest.mark.parametrize("power", [80.0, 100.0, 150.0, 200.0])
 @pytest.mark.parametrize("kmh", [15.0, 20.0, 25.0])

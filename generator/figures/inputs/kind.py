@@ -65,14 +65,22 @@ def entry(id: str, title: str, unit: Unit, factor: str | None = None):
 
 
 def stated(
-    bike: Bike, quantity: Stated | None, *, low: float = 1.0, high: float = 1.0
+    bike: Bike,
+    quantity: Stated | None,
+    *,
+    low: float = 1.0,
+    high: float = 1.0,
+    factor: float = 1.0,
 ) -> Resolved | None:
-    """A stated value with its span as factors on it; None when the spec is silent."""
+    """A stated value with its span as factors on it; None when the spec is silent.
+
+    `factor` goes from the spec's unit to that of the input, where they differ.
+    """
     if quantity is None:
         return None
     if quantity.basis == "measured":
         low, high = 1.0 - MEASURED_SPAN, 1.0 + MEASURED_SPAN
-    value = quantity.value
+    value = quantity.value * factor
     titles = {source.id: source.title for source in bike.sources}
     where = titles.get(quantity.source or "", quantity.source or "")
     if quantity.date:

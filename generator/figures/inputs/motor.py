@@ -92,7 +92,9 @@ def _(bike, setting):
 def _(bike, setting):
     if not is_mid(bike):
         return fixed(math.inf, units.CADENCE, "a hub motor does not turn with the crank")
-    return stated(bike, bike.motor.cadence_limit) or assumed("motor.cadence_limit")
+    turns = 1.0 / (2.0 * math.pi)  # a spec holds rad/s, a cadence is in turns
+    found = stated(bike, bike.motor.cadence_limit, factor=turns)
+    return found or assumed("motor.cadence_limit")
 
 
 @entry("motor.heat_resistance", "Thermal resistance, winding to air", units.THERMAL)
