@@ -3,18 +3,19 @@
 from collections.abc import Sequence
 from typing import Any
 
-from generator.charts.lines import line_spec, picked, pivot
+from generator.charts.lines import Kind, line_spec, picked, pivot
 from generator.charts.plate import Plate, Row, System, level_name
 from generator.figures.table import FiguresTable
 
 
 def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
-    """Rows {series, rider [W], motor [W]}, for at most five levels."""
+    """Rows {series, place, rider [W], motor [W]}, for at most five levels."""
     found = table.curve(slug, "assist.motor_by_rider")
     kept = picked(list(dict.fromkeys(row["level"] for row in found)))
     return [
         {
             "series": level_name(row["level"]),
+            "place": kept.index(row["level"]),
             "rider": round(row["rider_power"], 1),
             "motor": round(row["motor_power"], 1),
         }
@@ -23,10 +24,12 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     ]
 
 
+def kind(system: System) -> Kind:
+    return Kind("rider", "motor", "Rider's power, W", "Motor's power, W")
+
+
 def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
-    return line_spec(
-        rows, x="rider", y="motor", x_title="Rider's power, W", y_title="Motor's power, W"
-    )
+    return line_spec(kind(system), rows)
 
 
 def finding(rows: Sequence[Row], system: System) -> str:
@@ -43,7 +46,10 @@ def finding(rows: Sequence[Row], system: System) -> str:
 
 
 def note(rows: Sequence[Row], system: System) -> str:
-    return "Each line is one level, at a steady speed below its limit."
+    return (
+        "Each line is one level, at a steady speed below its limit. A flat line does not feel how hard one pushes; "
+        "a rising one does."
+    )
 
 
 def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]]]:

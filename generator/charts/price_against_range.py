@@ -4,9 +4,11 @@ Its `slug` is the currency's code: amounts of different currencies are never put
 """
 
 from collections.abc import Sequence
+from functools import cache
 from typing import Any
 
 from generator.charts import theme
+from generator.charts.lines import filled, round_ticks
 from generator.charts.plate import Plate, Row, System, units
 from generator.figures.table import FiguresTable
 
@@ -17,7 +19,7 @@ KINDS = ("further than any cheaper one", "other")
 
 
 def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
-    """Rows {name, price, range, low, high, front, mark}, cheapest first.
+    """Rows {name, slug, price, range, low, high, front, mark}, cheapest first.
 
     `front` marks a bike that goes further than every cheaper one; those are numbered by `mark`.
     """
@@ -38,6 +40,7 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
         found.append(
             {
                 "name": name,
+                "slug": bike,
                 "price": round(price),
                 "range": round(figure.value * factor, 1),
                 "low": round(figure.low * factor, 1),
@@ -50,18 +53,23 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     return found
 
 
-def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
+@cache
+def template(currency: str, unit: str) -> dict[str, Any]:
+    """Vega-Lite without rows. Not to be changed: charts share it."""
     import altair as alt
 
-    left = min(row["price"] for row in rows)
-    right = max(row["price"] for row in rows)
-    top = max(row["high"] for row in rows) * 1.05
+    left, right, top = alt.param("left", 0), alt.param("right", 1), alt.param("top", 1)
+    ticks = alt.param("ticks", [])
     x_axis = (
-        alt.X("price:Q", title=f"Price, {rows[0]['currency']}")
-        .axis(tickCount=4, titleAnchor="start", format=",d")
-        .scale(domain=[max(0, left - 0.06 * (right - left)), right * 1.05], nice=False)
+        alt.X("price:Q", title=f"Price, {currency}")
+        .axis(values=alt.expr(ticks.name), titleAnchor="start", format=",d")
+        .scale(domain=[alt.expr(left.name), alt.expr(right.name)], nice=False)
     )
-    y_axis = alt.Y("range:Q", title=None).axis(tickCount=5).scale(domain=[0, top], nice=False)
+    y_axis = (
+        alt.Y("range:Q", title=None)
+        .axis(tickCount=5)
+        .scale(domain=[0, alt.expr(top.name)], nice=False)
+    )
     base = alt.Chart(alt.NamedData("rows"))
     interval = base.mark_rule(color=theme.MUTED, strokeWidth=1).encode(
         x=x_axis, y=alt.Y("low:Q", title=None), y2="high:Q"
@@ -79,16 +87,38 @@ def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
     marks = base.mark_text(align="right", baseline="middle", dx=-7).encode(
         x=x_axis, y=y_axis, text="mark:N"
     )
-    chart = alt.layer(interval, points, marks).properties(
-        width=theme.WIDTH,
-        height=HEIGHT,
-        title=f"Range on the default route, {units(system)[3]}",
-        autosize=alt.AutoSizeParams(type="fit-x", contains="padding"),
+    chart = (
+        alt.layer(interval, points, marks)
+        .add_params(left, right, top, ticks)
+        .properties(
+            width=theme.WIDTH,
+            height=HEIGHT,
+            title=f"Range on the default route, {unit}",
+            autosize=alt.AutoSizeParams(type="fit-x", contains="padding"),
+        )
     )
     spec = chart.to_dict(validate=False)
     spec["config"] = theme.config()
-    spec["datasets"] = {"rows": list(rows)}
     return spec
+
+
+DRAWN = ("price", "range", "low", "high", "front", "mark")
+
+
+def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
+    least = min(row["price"] for row in rows)
+    most = max(row["price"] for row in rows)
+    left, right = max(0, least - 0.06 * (most - least)), most * 1.05
+    return filled(
+        template(rows[0]["currency"], units(system)[3]),
+        {
+            "left": left,
+            "right": right,
+            "top": max(row["high"] for row in rows) * 1.05,
+            "ticks": round_ticks(left, right),
+        },
+        {"rows": [{key: row[key] for key in DRAWN} for row in rows]},
+    )
 
 
 def finding(rows: Sequence[Row], system: System) -> str:

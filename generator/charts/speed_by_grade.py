@@ -3,19 +3,20 @@
 from collections.abc import Sequence
 from typing import Any
 
-from generator.charts.lines import line_spec, picked, pivot
+from generator.charts.lines import Kind, line_spec, picked, pivot
 from generator.charts.plate import Plate, Row, System, level_name, units
 from generator.figures.table import FiguresTable
 
 
 def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
-    """Rows {series, grade [%], speed, low, high}, for at most five levels."""
+    """Rows {series, place, grade [%], speed, low, high}, for at most five levels."""
     factor = units(system)[0]
     found = table.curve(slug, "hills.speed_by_grade")
     kept = picked(list(dict.fromkeys(row["level"] for row in found)))
     return [
         {
             "series": level_name(row["level"]),
+            "place": kept.index(row["level"]),
             "grade": round(row["grade"] * 100, 2),
             **{key: round(row[key] * factor, 2) for key in ("speed", "low", "high")},
         }
@@ -24,15 +25,12 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     ]
 
 
+def kind(system: System) -> Kind:
+    return Kind("grade", "speed", "Grade, %", f"Speed, {units(system)[1]}", band=True)
+
+
 def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
-    return line_spec(
-        rows,
-        x="grade",
-        y="speed",
-        x_title="Grade, %",
-        y_title=f"Speed, {units(system)[1]}",
-        band=rows[-1]["series"],
-    )
+    return line_spec(kind(system), rows)
 
 
 def finding(rows: Sequence[Row], system: System) -> str:

@@ -1,21 +1,20 @@
 """From a chart's name to a `<figure>`: specification, picture, words and data table.
 
 * spec         the Vega-Lite specification, plain data that can be hashed and sent to a worker
-* convert      a specification as lean, inline-ready SVG
 * figure_for   the whole `<figure>` as safe HTML
 
-Conversion is the slow part (about 20 ms), so a caller may hand in a `convert` of its own, such as a cached one.
+Drawing is the slow part (about 15 ms), so a caller may hand in a `convert` of its own, such as a cached one.
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from importlib import import_module
-from itertools import pairwise
 from typing import Any
 
 from markupsafe import Markup, escape
 
 from generator.charts import theme
+from generator.charts.drawing import convert
 from generator.charts.plate import Plate, System
 from generator.figures.table import FiguresTable
 
@@ -23,12 +22,25 @@ CHARTS = {
     "hills.speed_by_grade": "speed_by_grade",
     "range.by_level": "range_by_level",
     "assist.motor_by_rider": "motor_by_rider",
+    "assist.launch": "launch",
     "gears.cadence_by_speed": "cadence_by_speed",
     "price.range": "price_against_range",
 }
 """Name of each chart to its module. The slug of `price.range` is a currency's code."""
 
 NAMES = tuple(CHARTS)
+
+__all__ = [
+    "CHARTS",
+    "NAMES",
+    "Convert",
+    "NoSuchChartError",
+    "convert",
+    "data_table",
+    "figure_for",
+    "plate",
+    "spec",
+]
 
 Convert = Callable[[dict[str, Any]], str]
 
@@ -62,13 +74,6 @@ def spec(
     return chart.spec(rows, system) if rows else None
 
 
-def convert(spec: dict[str, Any]) -> str:
-    """The specification as SVG without a header, sized by its `viewBox` alone, coordinates rounded."""
-    import vl_convert
-
-    return lean(vl_convert.vegalite_to_svg(spec, allowed_base_urls=[]))
-
-
 def figure_for(
     table: FiguresTable,
     slug: str,
@@ -92,73 +97,32 @@ def figure_for(
     key = f"chart-{slug}-{name}".replace(".", "-").lower()
     title = f"{heading}: {chart.title}" if heading else chart.title
     picture = _named(convert(chart.spec(rows, system)), key, title, f"{finding} {note}")
-    head, body = chart.grid(rows, system)
+    other: System = "metric" if system == "us" else "us"
+    head, body = in_both(
+        chart.grid(rows, system), chart.grid(chart.rows(table, slug, other), other), system
+    )
     numbers = Markup(
         '<details class="chart__data"><summary>The numbers drawn</summary>{}</details>'
-    ).format(_table(title, key, head, body))
+    ).format(data_table(title, head, body))
     if numbers_in:
         numbers = Markup('<p class="chart__data"><a href="#{}">The numbers drawn</a></p>').format(
             numbers_in
         )
     return Markup(
-        '<figure class="chart" id="{key}"><div class="chart__plate">{picture}</div>'
+        '<figure class="chart" id="{key}" data-chart="{name}" data-of="{slug}"><div class="chart__plate">{picture}</div>'
         '<figcaption><div class="chart__words"><strong>{title}</strong> '
         '<span class="chart__finding">{finding}</span> <span class="chart__note">{note}</span></div>'
         "{numbers}</figcaption></figure>"
     ).format(
         key=key,
+        name=name,
+        slug=slug,
         picture=Markup(picture),
         title=title,
         finding=finding,
         note=note,
         numbers=numbers,
     )
-
-
-def lean(svg: str) -> str:
-    """Drops what an inline picture does not need and rounds coordinates: drawn lines to 1 px, the rest to 0.1 px."""
-    svg = re.sub(r'<path class="(?:foreground|background)"[^>]*/>', "", svg)
-    svg = re.sub(r'<rect width="[^"]*" height="[^"]*" fill="(?:white|transparent)"/>', "", svg)
-    for noise in (
-        r' (?:class|role|aria-[a-z]+|pointer-events|xmlns:xlink|version|font-family)="[^"]*"',
-        r' (?:opacity="1"|stroke-width="1"|x2="0"|y2="0"|stroke-miterlimit="10")',
-        r' transform="translate\(0,0\)"',
-        r' (?:text-anchor="start"|font-weight="normal"|stroke-dasharray="1,0")',
-    ):
-        svg = re.sub(noise, "", svg)
-    svg = re.sub(r"-?\d+\.\d+", _tenth, svg)
-    svg = re.sub(r'(?<= d=")[^"]+(?=")', _whole, svg)
-    svg = re.sub(r'(?<= d=")M[-\d.,LZ]+L[-\d.,LZ]+(?=")', _steps, svg)
-    svg = re.sub(
-        r'(<text[^>]*) transform="translate\(([-\d.]+),([-\d.]+)\)"', r'\1 x="\2" y="\3"', svg
-    )
-    while (shorter := re.sub(r"<g>((?:(?!</?g\b).)*)</g>", r"\1", svg, flags=re.DOTALL)) != svg:
-        svg = shorter
-    return svg.replace(f' font-size="{theme.TEXT}px"', "")
-
-
-def _steps(match: re.Match[str]) -> str:
-    """A line of points as steps from one to the next, which are shorter and alike; Z stays where it is."""
-    lines = []
-    for line in match[0].removesuffix("Z").split("M")[1:]:
-        points = [[int(part) for part in point.split(",")] for point in line.split("L")]
-        if any(len(point) != 2 for point in points):
-            return match[0]
-        moves = [
-            f"{after[0] - before[0]},{after[1] - before[1]}" for before, after in pairwise(points)
-        ]
-        start = ",".join(map(str, points[0]))
-        lines.append(f"M{start}l{' '.join(moves)}" if moves else f"M{start}")
-    return "".join(lines) + ("Z" if match[0].endswith("Z") else "")
-
-
-def _whole(match: re.Match[str]) -> str:
-    return re.sub(r"-?\d+\.\d+", lambda one: str(round(float(one[0]))), match[0])
-
-
-def _tenth(match: re.Match[str]) -> str:
-    text = f"{float(match[0]):.1f}"
-    return text.removesuffix(".0").replace("-0", "0") if text == "-0.0" else text.removesuffix(".0")
 
 
 def _named(svg: str, key: str, title: str, description: str) -> str:
@@ -174,16 +138,42 @@ def _named(svg: str, key: str, title: str, description: str) -> str:
     return re.sub(r"^<svg[^>]*>", lambda _: str(start), svg, count=1)
 
 
-def _table(title: str, key: str, head: list[str], body: list[list[str]]) -> Markup:
-    columns = Markup("").join(Markup('<th scope="col">{}</th>').format(cell) for cell in head)
-    lines = Markup("").join(
-        Markup('<tr><th scope="row">{}</th>{}</tr>').format(
-            line[0], Markup("").join(Markup("<td>{}</td>").format(cell) for cell in line[1:])
+Grid = tuple[list[str], list[list[str]]]
+
+
+def in_both(first: Grid, other: Grid, system: System) -> tuple[list[Markup], list[list[Markup]]]:
+    """A table in both unit systems; what differs stands twice, the second in brackets, as `pages.numbers` prints."""
+    leading, following = ("us", "metric") if system == "us" else ("metric", "us")
+
+    def cell(one: str, two: str) -> Markup:
+        if one == two:
+            return escape(one)
+        name, comma, _ = one.rpartition(", ")
+        before = name + comma if two.startswith(name + comma) else ""
+        one, two = one[len(before) :], two[len(before) :]
+        return Markup(
+            f'{escape(before)}<span class="u-{leading}">{escape(one)}</span> '
+            f'<span class="u-{following}">({escape(two)})</span>'
         )
+
+    pairs = zip(first[1], other[1], strict=True)
+    return (
+        [cell(*both) for both in zip(first[0], other[0], strict=True)],
+        [[cell(*both) for both in zip(*lines, strict=True)] for lines in pairs],
+    )
+
+
+def data_table(title: str, head: Sequence[str], body: Sequence[Sequence[str]]) -> Markup:
+    """Drawn numbers as a table; the first cell of each line is its head."""
+    columns = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in head)
+    lines = "".join(
+        f'<tr><th scope="row">{escape(line[0])}</th>'
+        + "".join(f"<td>{escape(cell)}</td>" for cell in line[1:])
+        + "</tr>"
         for line in body
     )
     return Markup(
         '<div class="table-scroll" role="region" tabindex="0" aria-label="{label}">'
         '<table class="data"><caption>{caption}</caption><thead><tr>{head}</tr></thead>'
         "<tbody>{body}</tbody></table></div>"
-    ).format(label=f"Table: {title}", caption=escape(title), head=columns, body=lines)
+    ).format(label=f"Table: {title}", caption=title, head=Markup(columns), body=Markup(lines))

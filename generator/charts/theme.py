@@ -53,6 +53,7 @@ def config() -> dict[str, Any]:
             "frame": "bounds",
             "offset": 8,
         },
+        "mark": {"aria": False},
         "point": {"filled": True, "size": 60, "opacity": 1},
         "text": {"color": INK, "fontSize": TEXT},
     }

@@ -1,25 +1,44 @@
 """Rows for charts, from the same intermediate results as the figures. SI, rounded to five digits."""
 
+import functools
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from generator.compute.range import steady_speed
-from generator.figures import drives, levels, manoeuvres, rides, uncertainty
+from generator.figures import drives, launches, levels, manoeuvres, rides, uncertainty
 from generator.figures.case import Case
 from generator.figures.kinds import assist
 from generator.figures.model import Figure
+from generator.figures.pedalling import Pedalling
 
 Array = NDArray[np.float64]
 Rows = list[dict[str, Any]]
 
 GRADES = np.round(np.arange(0.0, 0.2001, 0.01), 2)
 """Of the chart of speed against grade. [-]"""
+LAUNCH_STEP = 0.25
+"""Between two points of a launch. [s]"""
+FASTEST_LAUNCH = 20 / 3.6
+"""A launch is shown up to this speed. [m/s]"""
+KEPT = 32
+"""Curves kept at a time: a chart asks for its own more than once."""
+MOTOR_OFF = "motor off"
+"""Stands for a level's name where the rider is alone."""
 
 
 def _five(value: float) -> float:
     return float(f"{value:.5g}")
+
+
+def _answers(case: Case, number: int) -> Array:
+    """Motor power for each of `assist.EFFORTS` of every bike at its level of that number; shape (bikes, efforts). [W]"""
+    rows = case.numbered_rows(number)
+    limit = assist.level_limit(case, rows)
+    speed = np.minimum(assist.FOLLOW_SPEED, limit - 3.0 * assist.KMH)
+    found: Array = assist.answers(case, rows, np.broadcast_to(speed, limit.shape))[:, 0]
+    return found
 
 
 class Curves:
@@ -42,8 +61,16 @@ class Curves:
             "assist.launch": self.launch,
             "gears.cadence_by_speed": self.cadence_by_speed,
         }
+        self.pedalling = Pedalling(case)
+        self.found = functools.lru_cache(maxsize=KEPT)(self._find)
 
     def __call__(self, slug: str, name: str) -> Rows:
+        """Rows of a curve. They are shared: not to be changed."""
+        return self.found(slug, name)
+
+    def _find(self, slug: str, name: str) -> Rows:
+        if name in self.pedalling.named:
+            return self.pedalling(slug, name)
         return self.named[name](self.place[slug])
 
     def rows(self, index: int) -> list[tuple[int, str]]:
@@ -102,13 +129,9 @@ class Curves:
         ]
 
     def motor_by_rider(self, index: int) -> Rows:
-        case, found = self.case, []
-        for place, name in self.rows(index):
-            chosen = np.full(len(case.bikes), -1, dtype=np.intp)
-            chosen[index] = place
-            limit = assist.level_limit(case, chosen)
-            speed = np.minimum(assist.FOLLOW_SPEED, limit - 3.0 * assist.KMH)
-            power = assist.answers(case, chosen, np.broadcast_to(speed, limit.shape))[index, 0]
+        found: Rows = []
+        for number, (_, name) in enumerate(self.rows(index)):
+            power = self.case.shared(_answers, number)[index]
             if np.isfinite(power).all():
                 found += [
                     {"level": name, "rider_power": float(effort), "motor_power": _five(watts)}
@@ -117,16 +140,42 @@ class Curves:
         return found
 
     def launch(self, index: int) -> Rows:
-        played = self.case.shared(manoeuvres.launch)
-        name = levels.of(self.case.bikes[index], levels.middle(self.case.bikes[index])).name
-        speed = played.speed[:, index, 0]
-        if not np.isfinite(speed).all():
-            return []
-        steps = range(4, int(np.argmax(speed >= speed[-1] * 0.97)) + 1, 5)
-        return [
-            {"level": name, "time": _five(played.time[step]), "speed": _five(speed[step])}
-            for step in steps
-        ]
+        """Speed at lowest, middle and highest level and with the motor off; help's coming with every row, if known."""
+        bike, figures = self.case.bikes[index], self.figures[self.case.bikes[index].slug]
+        played = self.case.shared(launches.launches)
+        shared = {"goal": _five(manoeuvres.LAUNCH_SPEED)} | {
+            key: figures[id].value
+            for key, id in (
+                ("take_up_angle", "assist.take_up_angle"),
+                ("take_up_time", "assist.take_up_time"),
+            )
+            if id in figures
+        }
+        found: Rows = []
+        for place in np.flatnonzero(self.case.row_bike[played.rows] == index):
+            level = self.case.rows[played.rows[place]].level
+            speed = played.speed[:, place]
+            if not np.isfinite(speed).all():
+                continue
+            name = levels.of(bike, level).name if level >= 0 else MOTOR_OFF
+            last = int(np.argmax(speed >= FASTEST_LAUNCH)) or len(speed) - 1
+            times = np.append(np.arange(0.0, played.time[last], LAUNCH_STEP), played.time[last])
+            found += [
+                {
+                    "level": name,
+                    "time": _five(time),
+                    "speed": _five(now),
+                    "rider_power": _five(given),
+                    **shared,
+                }
+                for time, now, given in zip(
+                    times,
+                    np.interp(times, np.append(0.0, played.time), np.append(0.0, speed)),
+                    np.interp(times, played.time, played.rider_power[:, place]),
+                    strict=True,
+                )
+            ]
+        return found if {row["level"] for row in found} > {MOTOR_OFF} else []
 
     def cadence_by_speed(self, index: int) -> Rows:
         reach = self.case.shared(drives.developments)[index, 0]
@@ -135,7 +184,12 @@ class Curves:
             return []
         speeds = np.linspace(1.0, 1.2 * top, 15)
         return [
-            {"gear": gear + 1, "speed": _five(speed), "cadence": _five(speed / development)}
+            {
+                "gear": gear + 1,
+                "speed": _five(speed),
+                "cadence": _five(speed / development),
+                "assisted": _five(top),
+            }
             for gear, development in enumerate(reach[np.isfinite(reach)])
             for speed in speeds
             if 20 / 60 <= speed / development <= 130 / 60

@@ -31,6 +31,8 @@ class Launch(NamedTuple):
     speed: Array
     distance: Array
     motor_force: Array
+    crank: Array
+    """Angle turned since standstill, nominal inputs, shape (steps, bikes). [rad]"""
     inertia: Array
     """Shape (bikes, columns). [kg]"""
 
@@ -97,6 +99,7 @@ def launch(case: Case) -> Launch:
         speed=widen(track.traces["speed"]),
         distance=widen(track.traces["distance"]),
         motor_force=widen(track.traces["motor_force"]),
+        crank=track.traces["crank"].reshape(steps, *shape)[:, :, 0],
         inertia=road.inertia.reshape(shape)[:, back],
     )
 

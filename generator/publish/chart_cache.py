@@ -1,18 +1,22 @@
-"""Charts drawn by an earlier build, so that only changed ones are drawn again.
+"""Charts drawn by an earlier build, so that only changed ones are drawn again; likewise link pictures,
+and the chart library for browsers.
 
-Drawing is slow, its input is small and its output depends on nothing else: so a chart is kept under
-the hash of its specification, of the program that draws and of our code around it.
+Drawing is slow, its input is small and its output depends on nothing else: so a chart is kept under the hash of its
+specification, of the program that draws and of our code around it. The specification holds all that Altair and the
+chart's own module decide.
 """
 
 import hashlib
 import json
 import os
+from collections.abc import Callable
 from contextlib import suppress
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
-from generator.charts import svg
+from generator.charts import drawing, lean, library, svg
+from generator.pages import link_pictures
 
 
 class ChartCache:
@@ -22,19 +26,34 @@ class ChartCache:
         self._folder = folder
         self._convert = convert
         self._used: set[Path] = set()
-        self._drawn_by = version("vl-convert-python") + Path(svg.__file__).read_text("utf-8")
+        code = [Path(str(module.__file__)).read_text("utf-8") for module in (drawing, lean)]
+        self._drawn_by = "".join([version("vl-convert-python"), *code])
 
     def convert(self, spec: dict[str, Any]) -> str:
         """The SVG of a Vega-Lite specification."""
         text = self._drawn_by + json.dumps(spec, sort_keys=True)
-        path = self._folder / f"{hashlib.sha256(text.encode()).hexdigest()}.svg"
+        return self._kept(text, "svg", lambda: self._convert(spec).encode()).decode()
+
+    def picture(self, card: link_pictures.Card) -> bytes:
+        """A link picture as PNG. Its card holds all that it says and shows, colours too."""
+        return self._kept(
+            link_pictures.drawn_by() + repr(card), "png", lambda: link_pictures.drawn(card)
+        )
+
+    def library(self) -> str:
+        """The script that draws charts in the browser."""
+        text = version("vl-convert-python") + Path(library.__file__).read_text("utf-8")
+        return self._kept(text, "js", lambda: library.source().encode()).decode()
+
+    def _kept(self, key: str, ending: str, make: Callable[[], bytes]) -> bytes:
+        path = self._folder / f"{hashlib.sha256(key.encode()).hexdigest()}.{ending}"
         self._used.add(path)
-        with suppress(OSError, UnicodeDecodeError):
-            return path.read_text("utf-8")
-        drawn = self._convert(spec)
         with suppress(OSError):
-            self._keep(path, drawn)
-        return drawn
+            return path.read_bytes()
+        made = make()
+        with suppress(OSError):
+            self._keep(path, made)
+        return made
 
     def forget_unused(self) -> None:
         """Delete what the build that now ends did not ask for."""
@@ -43,9 +62,9 @@ class ChartCache:
                 with suppress(OSError):
                     path.unlink()
 
-    def _keep(self, path: Path, drawn: str) -> None:
+    def _keep(self, path: Path, drawn: bytes) -> None:
         """Write whole or not at all, since a build may be killed at any moment."""
         self._folder.mkdir(parents=True, exist_ok=True)
         half = path.with_suffix(f".{os.getpid()}")
-        half.write_text(drawn, "utf-8")
+        half.write_bytes(drawn)
         half.replace(path)

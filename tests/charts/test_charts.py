@@ -1,17 +1,21 @@
 """Charts: valid, small, honest about zero and intervals, and told apart without colour."""
 
+import gzip
 import re
 from dataclasses import dataclass, field
+from html import unescape
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import altair as alt
 import pytest
 
-from generator.charts import lines, svg, theme
+from generator.charts import labels, lean, lines, svg, theme
 from generator.charts.range_by_level import BEYOND
 from tests.pages import site_example as example
 
+ROOT = Path(__file__).resolve().parents[2]
 LEVELS = ("Mild", "Even", "Climb", "Full")
 
 
@@ -69,12 +73,37 @@ TABLE = Table(
             for power in range(40, 201, 20)
         ],
         "gears.cadence_by_speed": [
-            {"gear": gear, "speed": speed / 2, "cadence": speed / 2 / (1 + gear)}
+            {
+                "gear": gear,
+                "speed": speed / 2,
+                "cadence": speed / 2 / (1 + gear),
+                "assisted": 25 / 3.6,
+            }
             for gear in (1, 2, 3)
             for speed in range(2, 20)
         ],
     }
 )
+
+
+def launches() -> list[dict[str, Any]]:
+    """Straight lines from rest: Mild gains 0.5, Full 1, the legs alone 0.25 m/s each second."""
+    return [
+        {
+            "level": level,
+            "time": float(time),
+            "speed": gain * time,
+            "rider_power": min(30.0 * time, 60.0),
+            "goal": 15 / 3.6,
+            "take_up_angle": 1.5708,
+            "take_up_time": 1.23,
+        }
+        for level, gain, end in (("motor off", 0.25, 14), ("Mild", 0.5, 10), ("Full", 1.0, 5))
+        for time in range(end + 1)
+    ]
+
+
+TABLE.rows["assist.launch"] = launches()
 
 
 def made(name: str) -> dict[str, Any]:
@@ -136,12 +165,6 @@ def test_picture_has_words_and_no_ids_of_its_own(name: str) -> None:
     assert not re.search("style=|<style|clip-path|url\\(", html)
 
 
-def test_conversion_is_reproducible() -> None:
-    spec = made("hills.speed_by_grade")
-
-    assert svg.convert(spec) == svg.convert(spec)
-
-
 def test_text_is_large_enough_on_a_small_phone() -> None:
     """At 320 px the column is 296 px wide; drawn text must not fall under 12 px. House rule."""
     assert theme.TEXT * 296 / theme.WIDTH >= 12
@@ -155,8 +178,9 @@ def test_series_differ_by_dash_and_shape() -> None:
 def test_names_at_the_edge_do_not_meet() -> None:
     """Five lines that end together get five heights, each a text line apart and inside the picture."""
     rows = [{"series": name, "x": x, "y": 10.0} for name in "abcde" for x in (0, 1)]
-    heights = sorted(row["label"] for row in lines.names_at_edge(rows, "x", "y", 10.0))
-    gap = lines.GAP * 10.0 / lines.HEIGHT
+    paper = labels.Paper("x", "y", left=0, right=1, edge=1.5, top=10.0)
+    heights = sorted(row["label"] for row in labels.names_at_edge(rows, paper))
+    gap = labels.GAP * 10.0 / labels.HEIGHT
 
     assert all(above - below >= gap - 1e-3 for below, above in pairwise(heights))
     assert heights[-1] <= 10.0
@@ -179,13 +203,19 @@ def test_at_most_five_lines_first_and_last_kept() -> None:
             "From about 30 km (Full, the quay) to about 60 km (Mild, the moor road).",
         ),
         ("assist.motor_by_rider", "In Full the motor gives 160 W when the rider gives 40 W"),
-        ("gears.cadence_by_speed", "At 31 km/h gear 3 asks for 128 turns a minute."),
+        ("assist.launch", "In Full it takes 4.2 s to 15 km/h; with the motor off, more than 14 s."),
+        (
+            "gears.cadence_by_speed",
+            "At 25 km/h, where the motor's help ends, gear 3 asks for 104 turns a minute.",
+        ),
         ("price.range", "Invor Beta goes furthest, about 90 km, and is the dearest of them."),
     ],
 )
 def test_finding_says_what_the_rows_say(name: str, said: str) -> None:
-    """Worked out by hand from the invented rows: Full at 10 % is 4.5 m/s, which is 16.2 km/h, and so on."""
-    assert said in figure(name)
+    """Worked out by hand from the invented rows: Full at 10 % is 4.5 m/s, which is 16.2 km/h; 15 km/h is
+    4.17 m/s, which Full reaches after 4.17 s; 6.94 m/s on 4 m a turn are 104 turns a minute; and so on.
+    """
+    assert said in unescape(figure(name))
 
 
 def test_us_units() -> None:
@@ -225,10 +255,91 @@ def test_numbers_may_stand_elsewhere_on_the_page() -> None:
     assert "<table" not in html
 
 
+def test_the_launch_says_what_the_rider_gives_and_when_help_comes() -> None:
+    """1.5708 rad is a quarter turn, 90°; the rows say 60 W and 1.23 s."""
+    html = figure("assist.launch")
+
+    assert "The rider comes to 60 W" in html
+    assert "after 1.2 s; the crank turns 90° before it starts" in html
+    assert ">15 km/h</text>" in html
+
+
+def test_the_motor_off_is_drawn_in_ink_and_last() -> None:
+    rows = svg.plate("assist.launch").rows(TABLE, "invor-beta", "metric")  # type: ignore[arg-type] # as above
+    last = [row for row in rows if row["series"] == "motor off"]
+
+    assert rows[-len(last) :] == last
+    assert {theme.SERIES[row["place"]] for row in last} == {theme.INK}
+
+
+def test_where_help_ends_is_marked() -> None:
+    assert ">help ends, 25 km/h</text>" in figure("gears.cadence_by_speed")
+    assert ">help ends, 15.5 mph</text>" in figure("gears.cadence_by_speed", system="us")
+
+
+def test_numbers_stand_in_both_unit_systems() -> None:
+    """4.5 m/s is 16.2 km/h and 10.1 mph; what is the same in both, such as the grade, stands once."""
+    html = figure("hills.speed_by_grade")
+    turned = figure("hills.speed_by_grade", system="us")
+
+    assert '<span class="u-metric">16.2</span> <span class="u-us">(10.1)</span>' in html
+    assert 'Full, <span class="u-metric">km/h</span> <span class="u-us">(mph)</span>' in html
+    assert '<span class="u-us">10.1</span> <span class="u-metric">(16.2)</span>' in turned
+    assert '<th scope="row">10</th>' in html
+
+
+@pytest.mark.parametrize("name", svg.NAMES)
+def test_pictures_are_light(name: str) -> None:
+    """At most 1.2 KB on the wire. House rule."""
+    assert len(gzip.compress(svg.convert(made(name)).encode())) <= 1200
+
+
+def test_points_on_a_straight_line_are_left_out() -> None:
+    """Of a line with one bend the ends and the bend stay; no point is further off than is said."""
+    paper = labels.Paper("x", "y", left=0, right=10, edge=14, top=10)
+    bent = [{"series": "a", "x": x, "y": min(x, 5)} for x in range(11)]
+    wavy = [{"series": "a", "x": x, "y": 5 + (x % 3) * 0.005} for x in range(11)]
+
+    assert [row["x"] for row in labels.thinned(bent, paper, "y")] == [0, 5, 10]
+    assert [row["x"] for row in labels.thinned(wavy, paper, "y")] == [0, 10]
+
+
+def test_names_of_short_lines_do_not_meet() -> None:
+    """Lines that end in one place share their words; those that end close by stand apart; none falls below the axis."""
+    paper = labels.Paper("x", "y", left=0, right=10, edge=14, top=10)
+    ends = {"a": (4, 9.0), "b": (4, 9.0), "c": (4.5, 9.0), "far": (10, 1), "low": (5, 0.2)}
+    rows = [
+        {"series": name, "x": x, "y": y, "place": 0}
+        for name, end in ends.items()
+        for x, y in ((0, 5.0), end)
+    ]
+    found = {row["series"]: row for row in labels.names_within(rows, paper)}
+    apart = abs(found["a, b"]["label"] - found["c"]["label"]) / 10 * labels.HEIGHT
+
+    assert set(found) == {"a, b", "c", "low"}
+    assert apart >= labels.GAP - 0.1
+    assert found["low"]["label"] > 0.2
+
+
+def test_ticks_are_round() -> None:
+    assert lines.round_ticks(0, 14) == [0, 5, 10]
+    assert lines.round_ticks(3.6, 30) == [5, 10, 15, 20, 25, 30]
+    assert lines.round_ticks(600, 7000) == [2000, 4000, 6000]
+
+
 def test_lines_are_written_as_steps_between_whole_pixels() -> None:
     """10.4 rounds to 10 and 21.6 to 22, so the step is 12; worked out by hand."""
-    assert svg.lean('<path d="M0,10.4L11,21.6L22,21.6Z"/>') == '<path d="M0,10l11,12 11,0Z"/>'
-    assert svg.lean('<path d="M0,2.4h9.6v15Z"/>') == '<path d="M0,2h10v15Z"/>'
+    assert lean.lean('<path d="M0,10.4L11,21.6L22,21.6Z"/>') == '<path d="M0,10l11,12 11,0Z"/>'
+    assert lean.lean('<path d="M0,2.4h9.6v15Z"/>') == '<path d="M0,2h10v15Z"/>'
+
+
+def test_groups_that_say_nothing_are_left_out() -> None:
+    """What a group says stays around what it holds; a filled mark needs no stroke's width."""
+    drawn = '<g><g transform="translate(1,2)"><g><path d="M0,0" fill="red" stroke-width="2"/></g><g/></g></g>'
+    stroked = '<line x2="5" stroke="red" stroke-width="2"/>'
+
+    assert lean.lean(drawn) == '<g transform="translate(1,2)"><path d="M0,0" fill="red"/></g>'
+    assert lean.lean(stroked) == stroked
 
 
 def test_nothing_known_nothing_drawn() -> None:

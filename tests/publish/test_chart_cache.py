@@ -1,8 +1,12 @@
 """Charts are drawn once for each specification."""
 
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
+import pytest
+
+from generator.charts import drawing, lean, library
 from generator.publish.chart_cache import ChartCache
 
 
@@ -50,3 +54,57 @@ def test_a_cache_that_cannot_be_kept_costs_only_time(tmp_path: Path) -> None:
     pen = Pen()
 
     assert ChartCache(tmp_path / "charts", pen.draw).convert({"mark": "bar"}) == "<svg>bar</svg>"
+
+
+def test_the_library_is_bundled_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It takes a second or more; the next build reads it, and what is not asked for is forgotten."""
+    asked: list[str] = []
+
+    def source() -> str:
+        asked.append("once")
+        return "// drawn"
+
+    monkeypatch.setattr(library, "source", source)
+    first = ChartCache(tmp_path).library()
+    cache = ChartCache(tmp_path)
+
+    assert first == cache.library() == "// drawn"
+    assert asked == ["once"]
+    cache.forget_unused()
+    assert [path.suffix for path in tmp_path.iterdir()] == [".js"]
+
+
+@pytest.mark.parametrize("module", [drawing, lean])
+def test_other_code_is_another_chart(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, module: ModuleType
+) -> None:
+    """The key holds the code that turns a specification into a picture."""
+    pen = Pen()
+    ChartCache(tmp_path / "charts", pen.draw).convert({"mark": "bar"})
+    changed = tmp_path / "changed.py"
+    changed.write_text(Path(str(module.__file__)).read_text("utf-8") + "# changed\n", "utf-8")
+    monkeypatch.setattr(module, "__file__", str(changed))
+    ChartCache(tmp_path / "charts", pen.draw).convert({"mark": "bar"})
+
+    assert len(pen.drawn) == 2
+
+
+def test_rows_and_titles_make_another_chart(tmp_path: Path) -> None:
+    """Whatever shapes the picture is in the specification: rows, edges and titles alike."""
+    pen = Pen()
+    cache = ChartCache(tmp_path, pen.draw)
+    spec: dict[str, Any] = {
+        "mark": "bar",
+        "title": "Speed, km/h",
+        "params": [{"name": "top", "value": 1}],
+        "datasets": {"rows": [{"x": 1}]},
+    }
+    for change in (
+        {},
+        {"title": "Speed, mph"},
+        {"params": [{"name": "top", "value": 2}]},
+        {"datasets": {"rows": [{"x": 2}]}},
+    ):
+        cache.convert(spec | change)
+
+    assert len(pen.drawn) == 4
