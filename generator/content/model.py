@@ -101,6 +101,14 @@ class Term(Text):
     group: str = ""
     link: bool = True
     """Do texts link the word by themselves? Not for everyday words."""
+    figures: tuple[str, ...] = ()
+    """Ids of the figures that it explains; the first is worked out on its page."""
+    inputs: tuple[str, ...] = ()
+    """Ids of inputs of figures that it explains, for a term that no figure fits."""
+    bike: str = ""
+    """Slug of the bike whose number is worked out; empty: the one in the middle."""
+    lines: tuple[tuple[str, int], ...] = ()
+    """Each of `figures` and `inputs`, and `bike`, with its line of the file."""
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,6 @@
 """Guides, pages, glossary terms and the changelog: Markdown files with front matter."""
 
+from collections.abc import Iterator
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -98,7 +99,20 @@ class Shelf:
             aliases=texts(head.get("aliases", ())),
             group=head["group"],
             link=head.get("link", True),
+            figures=tuple(head.get("figures", ())),
+            inputs=tuple(head.get("inputs", ())),
+            bike=head.get("bike", ""),
+            lines=tuple(_lines(parts.head)),
         )
+
+
+def _lines(head: Marked) -> Iterator[tuple[str, int]]:
+    """What the front matter names of bikes and figures, which the pages check, with its line."""
+    for key in ("figures", "inputs"):
+        for index, name in enumerate(head.value.get(key, ())):
+            yield name, head.where((key, index))[0]
+    if "bike" in head.value:
+        yield head.value["bike"], head.where(("bike",))[0]
 
 
 def _dangling(term: Term, head: Marked, slugs: list[str]) -> list[Problem]:

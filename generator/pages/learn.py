@@ -4,7 +4,8 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from generator.content.model import Term, Text
-from generator.pages import jsonld, places
+from generator.pages import jsonld, places, worked
+from generator.pages.browser_data import data_file
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 
@@ -18,6 +19,7 @@ def outputs(press: Press) -> Iterator[Output]:
     yield press.printed(_glossary(press, terms))
     for term in terms:
         yield press.printed(_term(press, term, guides))
+    yield data_file(places.DEFINITIONS, {term.slug: term.summary for term in terms})
 
 
 def _guides(guides: Sequence[Text]) -> Sheet:
@@ -39,7 +41,16 @@ def _guide(press: Press, guide: Text, following: Sequence[Text]) -> Sheet:
         title=guide.title,
         description=guide.summary,
         above=(("Guides", places.GUIDES),),
-        data=(jsonld.article(guide.title, guide.summary, press.address(path), checked),),
+        data=(
+            jsonld.article(
+                guide.title,
+                guide.summary,
+                press.address(path),
+                press.address(places.picture("guides", guide.slug)),
+                press.settings.title,
+                checked,
+            ),
+        ),
         values={
             "text": guide,
             "body": press.prose(guide, path),
@@ -64,13 +75,17 @@ def _glossary(press: Press, terms: Sequence[Term]) -> Sheet:
         template="glossary.html",
         title="Glossary",
         description=f"{len(terms)} words of the trade in plain language.",
-        data=(jsonld.term_set(f"{press.settings.title}: glossary", address, entries),),
+        data=(jsonld.term_set(_set_name(press), address, entries),),
         values={
             "letters": sorted(letters.items()),
             "groups": sorted(groups.items()),
             "href": lambda slug: places.link(path, places.term(slug)),
         },
     )
+
+
+def _set_name(press: Press) -> str:
+    return f"{press.settings.title}: glossary"
 
 
 def _term(press: Press, term: Term, guides: Sequence[Text]) -> Sheet:
@@ -85,10 +100,20 @@ def _term(press: Press, term: Term, guides: Sequence[Text]) -> Sheet:
         title=term.title,
         description=term.summary,
         above=(("Glossary", places.GLOSSARY),),
-        data=(jsonld.defined_term(term.title, term.summary, whole),),
+        data=(
+            jsonld.defined_term(
+                term.title,
+                term.summary,
+                whole,
+                _set_name(press),
+                press.address(places.GLOSSARY),
+            ),
+        ),
         values={
             "term": term,
             "body": press.prose(term, path),
+            "worked": worked.worked(press, term, path),
+            "explains": worked.explains(press, term, path),
             "see": [
                 (titles[slug], places.link(path, places.term(slug)))
                 for slug in term.see

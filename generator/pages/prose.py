@@ -2,7 +2,7 @@
 
 * render    a guide, page or glossary term with its figures set in, and everything wrong with it
 
-Rooms: `prose_language` (what the Jinja may say), `prose_words` (figure, bike, term, table, chart),
+Rooms: `prose_language` (what the Jinja may say), `prose_words` (figure, bike, term, table, chart, diagram),
 `prose_markdown` (Markdown and the allow-list), `prose_tree` (figures and glossary links set in).
 """
 
@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from jinja2 import TemplateError
 
 from generator.content.model import Content, Term, Text
-from generator.pages import prose_examples, prose_markdown, prose_tree
+from generator.pages import glossary_links, prose_examples, prose_markdown, prose_tree
 from generator.pages.prose_language import Budget, Fault, TooMuchError, compiled
 from generator.pages.prose_words import Draw, Words
 from generator.specs.problems import Problem, Severity
@@ -72,6 +72,8 @@ def render(
     lines = text.body.split("\n")
     problems = {_problem(text, fault, lines) for fault in (*faults, *words.faults)}
     problems |= {_problem(text, fault, lines, "warning") for fault in dropped}
+    if isinstance(text, Term):
+        problems |= set(glossary_links.faults(text, table))
     return html, sorted(problems)
 
 

@@ -8,7 +8,7 @@ import re
 from generator.pages.prose_language import Fault
 
 _NAMED = re.compile(
-    r"""\b(?:figure|bike)\(\s*["']([^"']+)["']|\bchart\(\s*["'][^"']+["']\s*,\s*["']([^"']+)["']|\btable\(\s*\[([^\]]*)\]"""
+    r"""\b(?:figure|bike)\(\s*["']([^"']+)["']|\b(?:chart|diagram)\(\s*["'][^"']+["']\s*,\s*["']([^"']+)["']|\btable\(\s*\[([^\]]*)\]"""
 )
 _QUOTED = re.compile(r"""["']([^"']+)["']""")
 _CURRENCY = re.compile(r"[A-Z]{3}")

@@ -115,7 +115,9 @@ class _Tree(HTMLParser):
             self.out.append(escape(piece.plain, quote=False))
         elif piece.block and _NO_BLOCK.intersection(self.open):
             self._misplaced(
-                mark[0], "a table or a chart stands within a line", "Give it a paragraph of its own"
+                mark[0],
+                "a table, chart or diagram stands within a line",
+                "Give it a paragraph of its own",
             )
         elif "a" in self.open:
             self.out.append(piece.unlinked)

@@ -1,4 +1,4 @@
-"""The words of live text: figure, bike, term, table, chart.
+"""The words of live text: figure, bike, term, table, chart, diagram.
 
 A word does not put HTML into the Markdown. It leaves a mark, two private-use characters around a
 number, and keeps the finished HTML aside; `prose_tree` sets it in after the Markdown has been
@@ -84,6 +84,7 @@ class Words:
             "term": self.term,
             "table": self.table,
             "chart": self.chart,
+            "diagram": self.diagram,
         }
         return {
             **{word: partial(self._say, word, method) for word, method in spoken.items()},
@@ -168,6 +169,23 @@ class Words:
             raise _WrongError(f"the chart {name!r} of {bike!r} has nothing to draw", mend, name)
         return Piece(html, name, Markup("{}").format(name), block=True)
 
+    def diagram(self, name: str, bike: str = "") -> Piece:
+        _texts(name=name, bike=bike)
+        from generator.charts import diagrams  # only a text with a diagram pays for it
+
+        if name not in diagrams.NAMES:
+            close = get_close_matches(name, diagrams.NAMES, n=1, cutoff=0.5)
+            mend = (
+                f"Did you mean {close[0]!r}" if close else f"Known are {', '.join(diagrams.NAMES)}"
+            )
+            raise _WrongError(f"there is no diagram {name!r}", mend, name)
+        heading = _name(self._known_bike(bike)) if bike else ""
+        html = diagrams.figure_for(self._table, bike, name, system=self._first, heading=heading)
+        if not html:
+            mend = "Take the diagram out, or fill in what it needs in the bike's file"
+            raise _WrongError(f"the diagram {name!r} of {bike!r} has nothing to draw", mend, name)
+        return Piece(html, name, Markup("{}").format(name), block=True)
+
     def _row(self, slug: str, name: str, figures: list[str]) -> Markup:
         cells = Markup().join(
             Markup("<td>{}</td>").format(
@@ -227,6 +245,7 @@ _USAGE = {
     "term": 'term("slug") or term("slug", "other words")',
     "table": 'table(["bike", …], ["figure.id", …])',
     "chart": 'chart("name", "bike")',
+    "diagram": 'diagram("name") or diagram("name", "bike")',
 }
 
 

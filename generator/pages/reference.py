@@ -32,6 +32,8 @@ class Entry:
 
     anchors: list[str]
     kinds: list[Kind]
+    terms: list[tuple[str, str]]
+    """Title and link of the glossary terms that explain them."""
 
 
 def outputs(press: Press) -> Iterator[Output]:
@@ -58,7 +60,11 @@ def _method(press: Press) -> Sheet:
         groups[kind.group].setdefault((kind.words, kind.formula), []).append(kind)
     entries = {
         group: [
-            Entry([numbers.anchor(kind.id).replace("fig-", "kind-", 1) for kind in kinds], kinds)
+            Entry(
+                [numbers.anchor(kind.id).replace("fig-", "kind-", 1) for kind in kinds],
+                kinds,
+                _explaining(press, kinds),
+            )
             for kinds in methods.values()
         ]
         for group, methods in groups.items()
@@ -80,6 +86,11 @@ def _method(press: Press) -> Sheet:
             "references": press.content.references,
         },
     )
+
+
+def _explaining(press: Press, kinds: list[Kind]) -> list[tuple[str, str]]:
+    terms = dict.fromkeys(term for kind in kinds if (term := press.explaining(kind.id)))
+    return [(term.title, places.link(places.METHOD, places.term(term.slug))) for term in terms]
 
 
 def _assumptions(press: Press) -> list[tuple[str, str, str, str]]:
@@ -114,7 +125,9 @@ def _data(press: Press) -> Iterator[Output]:
                 jsonld.dataset(
                     f"{press.settings.title}: figures",
                     description,
+                    press.address(path),
                     press.settings.licence,
+                    press.settings.title,
                     [(media, press.address(name)) for name, media, _ in listed[:MAIN]],
                 ),
             ),

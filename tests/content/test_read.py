@@ -162,3 +162,20 @@ def test_reading_pulls_in_nothing_heavy() -> None:
     )
 
     assert done.stdout.strip() == "False []"
+
+
+def test_a_term_names_figures_inputs_and_a_bike_with_their_lines(tmp_path: Path) -> None:
+    """The front matter of the example begins on line 1; its own seven lines come first."""
+    named = "figures: [gears.spin_out_margin]\ninputs:\n  - tyre.crr\nbike: invor-beta\n---\nBody."
+    words = FILES["glossary/cadence.md"].replace("---\nBody.", named)
+    content, problems = read_content(write(tmp_path, **{"glossary/cadence.md": words}))
+    assert content is not None, problems
+    term = next(term for term in content.terms if term.slug == "cadence")
+
+    assert problems == []
+    assert (term.figures, term.inputs, term.bike) == (
+        ("gears.spin_out_margin",),
+        ("tyre.crr",),
+        "invor-beta",
+    )
+    assert term.lines == (("gears.spin_out_margin", 8), ("tyre.crr", 10), ("invor-beta", 11))

@@ -5,6 +5,7 @@ from markupsafe import Markup
 
 from generator.pages.prose import render
 from generator.specs.problems import Problem
+from tests.figures import demo
 from tests.pages.prose_example import TABLE, content, text
 
 RANGE = '{{ figure("pellimor-fenno", "range.rolling") }}'
@@ -188,3 +189,32 @@ def test_a_chart_has_its_own_place_and_its_bike_as_heading() -> None:
     assert problems == []
     assert html == "<p>See</p>\n<figure>drawn</figure>"
     assert asked == [("pellimor-fenno", "range.by_level", "Pellimor Fenno")]
+
+
+def test_a_diagram_has_its_own_place_and_needs_no_bike() -> None:
+    """Of the typical machine without a slug, else of a bike, whose name stands before the title."""
+    body = 'See\n\n{{ diagram("run-on") }}\n\n{{ diagram("run-on", "oskelm-talli") }}\n'
+    html, problems = render(text(body), demo.table(), content(), depth=2)
+
+    assert problems == []
+    assert html.startswith('<p>See</p>\n<figure class="chart diagram" id="diagram-run-on">')
+    assert 'id="diagram-run-on-oskelm-talli"' in html
+    assert "<strong>Oskelm Talli: When you stop pedalling</strong>" in html
+
+
+@pytest.mark.parametrize(
+    ("words", "what", "mend"),
+    [
+        ('diagram("crank-trun")', "no diagram 'crank-trun'", "Did you mean 'crank-turn'"),
+        ('diagram("zzz")', "no diagram 'zzz'", "Known are crank-turn, take-up"),
+        ('diagram("levels", "oskelm-tali")', "no bike 'oskelm-tali'", "'oskelm-talli'"),
+        ('diagram("crank-turn", "gromblo-drusk")', "nothing to draw", "the bike's file"),
+        ("diagram()", "wrong arguments", 'diagram("name")'),
+    ],
+)
+def test_a_wrong_diagram_is_told(words: str, what: str, mend: str) -> None:
+    problems = render(text(f"{{{{ {words} }}}}"), demo.table(), content(), depth=2)[1]
+
+    assert len(problems) == 1
+    assert what in problems[0].what
+    assert mend in problems[0].mend

@@ -1,0 +1,94 @@
+"""Diagrams for beginners: what the motor does as one presses, drawn by our own code from the model.
+
+* NAMES        their names, as guides say them
+* figure_for   one of them as a `<figure>`, of a bike or of the typical machine
+
+Each is plain SVG in which the numbers come from the table's curves; nothing is computed here but places on the paper.
+"""
+
+from collections.abc import Sequence
+from importlib import import_module
+
+from markupsafe import Markup
+
+from generator.charts import svg
+from generator.charts.diagrams.sketch import Diagram
+from generator.charts.plate import System
+from generator.figures import typical
+from generator.figures.table import FiguresTable
+
+DIAGRAMS = {
+    "crank-turn": ("crank_turn", "pedalling.crank_turn"),
+    "take-up": ("take_up", "pedalling.take_up"),
+    "run-on": ("run_on", "pedalling.run_on"),
+    "levels": ("level_powers", "pedalling.levels"),
+}
+"""Name of each to its module and to the curve that it draws."""
+
+NAMES = tuple(DIAGRAMS)
+
+
+class NoSuchDiagramError(KeyError):
+    """The name is none of `NAMES`."""
+
+
+def figure_for(
+    table: FiguresTable, slug: str, name: str, *, system: System = "metric", heading: str = ""
+) -> Markup:
+    """A `<figure>` with the picture, a finding, how to read it and the numbers; empty when nothing is known.
+
+    An empty `slug` asks for the typical machine. `heading` stands before the title, such as a bike's name where the
+    page is not the bike's own.
+
+    Raises
+    ------
+    NoSuchDiagramError
+    """
+    if name not in DIAGRAMS:
+        raise NoSuchDiagramError(name)
+    module, curve = DIAGRAMS[name]
+    rows = table.curve(slug, curve)
+    if not rows:
+        return Markup("")
+    drawn: Diagram = import_module(f"generator.charts.diagrams.{module}").drawn(rows, system)
+    key = "-".join(filter(None, ("diagram", name, slug)))
+    title = f"{heading}: {drawn.title}" if heading else drawn.title
+    note = drawn.note if slug else f"{drawn.note} Shown is {typical.WORDS}."
+    return Markup(
+        '<figure class="chart diagram" id="{key}"><div class="chart__plate">{picture}</div>'
+        '<figcaption><div class="chart__words"><strong>{title}</strong> '
+        '<span class="chart__finding">{finding}</span> <span class="chart__note">{note}</span></div>'
+        '<details class="chart__data"><summary>The numbers drawn</summary>{numbers}</details>'
+        "</figcaption></figure>"
+    ).format(
+        key=key,
+        picture=_picture(drawn, key, title),
+        title=title,
+        finding=drawn.finding,
+        note=note,
+        numbers=svg.data_table(title, *_grid(drawn)),
+    )
+
+
+def _grid(drawn: Diagram) -> tuple[list[str], list[list[str]]]:
+    return list(drawn.head), [list(line) for line in drawn.body]
+
+
+def _picture(drawn: Diagram, key: str, title: str) -> Markup:
+    """The drawing with a name and a description for those who do not see it."""
+    return Markup(
+        '<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{key}-name" '
+        'aria-describedby="{key}-about" width="{width}" height="{height}" viewBox="0 0 {width} {height}">'
+        '<title id="{key}-name">{title}</title><desc id="{key}-about">{finding}</desc>{shapes}</svg>'
+    ).format(
+        key=key,
+        width=drawn.width,
+        height=drawn.height,
+        title=title,
+        finding=drawn.finding,
+        shapes=_joined(drawn.shapes),
+    )
+
+
+def _joined(shapes: Sequence[Markup]) -> Markup:
+    return Markup("").join(shapes)

@@ -1,0 +1,148 @@
+"""One turn of the crank while riding: what the legs give, and what the motor adds under each law."""
+
+from collections.abc import Callable, Sequence
+from math import degrees
+
+from markupsafe import Markup
+
+from generator.charts import plate, theme
+from generator.charts.diagrams import sketch
+from generator.charts.plate import Row, System
+
+TITLES = {
+    "legs": "Your legs",
+    "cadence": "Motor, cadence sensor",
+    "quick": "Motor, torque sensor, quick average",
+    "calm": "Motor, torque sensor, half-turn average",
+    "throttle": "Motor, throttle at the same level",
+}
+COLOURS = {
+    "legs": theme.SERIES[1],
+    "cadence": theme.SERIES[0],
+    "quick": theme.SERIES[0],
+    "calm": theme.SERIES[0],
+    "throttle": theme.SERIES[0],
+}
+TALL, GAP, TOP = 52, 12, 40
+"""Height of a panel, the space under it, and where the first begins. [px]"""
+STATIONS = ("upright", "level", "upright", "level", "upright")
+EACH, HALF = 30, 180
+"""Between the rows of the table, and their end: the second half turn is like the first. [°]"""
+
+
+def drawn(rows: Sequence[Row], system: System) -> sketch.Diagram:
+    laws = [law for law in TITLES if any(row["law"] == law for row in rows)]
+    pushes = sorted({row["push"] for row in rows}, reverse=True)
+    highest = sketch.nice_top(max(row["power"] for row in rows))
+    across = sketch.scale(0.0, 360.0, sketch.LEFT, sketch.RIGHT)
+    shapes = _key(pushes)
+    floor = 0.0
+    for place, law in enumerate(laws):
+        top = TOP + sketch.LINE + place * (TALL + GAP + sketch.LINE)
+        floor = top + TALL
+        shapes.append(sketch.group([sketch.words(sketch.LEFT, top - 5, TITLES[law])]))
+        shapes += sketch.ground(top, floor, highest, "W")
+        up = sketch.scale(0.0, highest, floor, top)
+        for number, push in enumerate(pushes):
+            points = [
+                (across(degrees(row["angle"])), up(row["power"])) for row in _of(rows, law, push)
+            ]
+            colour = COLOURS[law] if number == 0 else theme.INK
+            if number == 0:
+                shapes.append(sketch.area(points, floor, COLOURS[law]))
+            shapes.append(sketch.line(points, colour, dash=sketch.DASH if number else ""))
+    shapes += _stations(floor, across)
+    head, body = _grid(rows, laws, pushes)
+    return sketch.Diagram(
+        title="One turn of the crank",
+        height=round(floor + 24),
+        shapes=shapes,
+        finding=_finding(rows, laws, pushes),
+        note=_note(rows, pushes, system),
+        head=head,
+        body=body,
+    )
+
+
+def _of(rows: Sequence[Row], law: str, push: float) -> list[Row]:
+    return [row for row in rows if row["law"] == law and row["push"] == push]
+
+
+def _key(pushes: Sequence[float]) -> list[Markup]:
+    hard, soft = pushes[0], pushes[-1]
+    return [
+        sketch.line([(sketch.LEFT, 10), (sketch.LEFT + 26, 10)], theme.SERIES[0]),
+        sketch.line(
+            [(sketch.LEFT + 138, 10), (sketch.LEFT + 164, 10)], theme.INK, dash=sketch.DASH
+        ),
+        sketch.group(
+            [
+                sketch.words(sketch.LEFT + 31, 15, f"hard, {hard:.0f} W"),
+                sketch.words(sketch.LEFT + 169, 15, f"soft, {soft:.0f} W"),
+            ]
+        ),
+    ]
+
+
+def _stations(floor: float, across: Callable[[float], float]) -> list[Markup]:
+    named = []
+    for place, name in enumerate(STATIONS):
+        anchor = "" if place == 0 else "end" if place == len(STATIONS) - 1 else "middle"
+        named.append(sketch.words(across(90.0 * place), floor + 18, name, anchor))
+    return [sketch.group(named)]
+
+
+def _ends(rows: Sequence[Row], law: str, push: float) -> tuple[float, float]:
+    powers = [row["power"] for row in _of(rows, law, push)]
+    return min(powers), max(powers)
+
+
+def _finding(rows: Sequence[Row], laws: Sequence[str], pushes: Sequence[float]) -> str:
+    hard, soft = pushes[0], pushes[-1]
+    said = []
+    if "cadence" in laws:
+        steady = _ends(rows, "cadence", hard)[1]
+        said.append(
+            f"With the cadence sensor the motor gives {steady:.0f} W, whether you push with {soft:.0f} or {hard:.0f} W."
+        )
+    if "calm" in laws:
+        one, other = _ends(rows, "calm", soft)[1], _ends(rows, "calm", hard)[1]
+        said.append(
+            f"With the torque sensor it gives {one:.0f} W for {soft:.0f} W of yours and {other:.0f} W for {hard:.0f} W."
+        )
+        low, high = _ends(rows, "quick", hard)
+        said.append(
+            f"Averaged over half a turn that is steady; averaged quickly it swings from {low:.0f} to {high:.0f} W."
+        )
+    return " ".join(said)
+
+
+def _note(rows: Sequence[Row], pushes: Sequence[float], system: System) -> str:
+    faster, unit, _, _ = plate.units(system)
+    speed = rows[0]["speed"] * faster
+    return (
+        "From left to right the crank turns once, from upright to upright; heights are watts at one moment. The legs push "
+        "hardest with the crank level, twice in a turn. A quick average looks back an eighth of a turn. "
+        f"Steady at {speed:.0f} {unit} and {rows[0]['cadence_rpm']:.0f} turns a minute, in the middle level."
+    )
+
+
+def _grid(
+    rows: Sequence[Row], laws: Sequence[str], pushes: Sequence[float]
+) -> tuple[list[str], list[list[str]]]:
+    head, columns = ["Crank (the second half turn is the same)"], []
+    for push in pushes:
+        own = _of(rows, "legs", push)
+        head.append(f"Legs, {push:.0f} W push (N·m)")
+        columns.append([sketch.number(row["torque"], 1) for row in own])
+    for law in laws:
+        for push in pushes:
+            head.append(f"{TITLES[law]}, {push:.0f} W push (W)")
+            columns.append([sketch.number(row["power"]) for row in _of(rows, law, push)])
+    angles = [round(degrees(row["angle"]), 1) for row in _of(rows, "legs", pushes[0])]
+    body = [
+        [f"{angle:.0f}°", *(column[place] for column in columns)]
+        for place, angle in enumerate(angles)
+        if angle % EACH == 0 and angle <= HALF
+    ]
+    return head, body

@@ -1,0 +1,122 @@
+"""When one stops pedalling: how long, and how far, the motor pulls on beside legs at rest."""
+
+from collections.abc import Sequence
+
+from markupsafe import Markup
+
+from generator.charts import theme
+from generator.charts.diagrams import sketch
+from generator.charts.plate import Row, System
+from generator.figures import show, units
+from generator.figures.model import Scale
+
+TITLES = {"cadence": "Motor, cadence sensor", "torque": "Motor, torque sensor"}
+TALL, GAP = 26, 12
+BEFORE = 1.0
+"""Road drawn before the pedals stop. [m]"""
+ALLOWED = 2.0
+"""What EN 15194 allows without brake switches. [m]"""
+ALLOWED_WITH_SWITCHES = 5.0
+"""[m]"""
+
+
+def drawn(rows: Sequence[Row], system: System) -> sketch.Diagram:
+    laws = [law for law in TITLES if any(row["law"] == law for row in rows)]
+    length = units.LENGTH.us if system == "us" else units.LENGTH.metric
+    last = max(3.0, *(row["distance"] + 0.7 for row in rows))
+    across = sketch.scale(-BEFORE, last, sketch.LEFT, sketch.RIGHT)
+    shapes: list[Markup] = []
+    top = float(sketch.LINE + 4)
+    legs = [(across(-BEFORE), top), (across(0.0), top), (across(0.0), top + TALL)]
+    shapes += _strip("Legs", legs, top, theme.SERIES[1])
+    shapes.append(sketch.group([sketch.words(across(0.0) + 6, top + TALL - 8, "at rest")]))
+    for law in laws:
+        top += TALL + GAP + sketch.LINE
+        up = sketch.scale(0.0, 1.0, top + TALL, top)
+        own = [row for row in rows if row["law"] == law]
+        points = [
+            (across(-BEFORE), up(1.0)),
+            *((across(row["distance"]), up(row["motor"])) for row in own),
+        ]
+        shapes += _strip(TITLES[law], points, top, theme.SERIES[0])
+        shapes.append(sketch.rule((across(0.0), top), (across(0.0), top + TALL), theme.MUTED))
+        end = own[-1]
+        told = show.quantity(end["distance"], length)
+        room = across(last) - across(end["distance"]) > 60
+        x, y = (across(end["distance"]) + 6, top + TALL - 8) if room else (sketch.RIGHT, top - 5)
+        shapes.append(sketch.group([sketch.words(x, y, told, "" if room else "end")]))
+    floor = top + TALL
+    shapes.append(sketch.rule((across(0.0), floor), (across(0.0), floor + 6), theme.MUTED))
+    shapes.append(
+        sketch.rule(
+            (across(ALLOWED), sketch.LINE + 4), (across(ALLOWED), floor + 6), theme.INK, "4 2"
+        )
+    )
+    shapes.append(
+        sketch.group(
+            [
+                sketch.words(across(0.0), floor + 20, "pedals stop", "middle"),
+                sketch.words(across(ALLOWED), floor + 20, _short(ALLOWED, length), "middle"),
+            ]
+        )
+    )
+    return sketch.Diagram(
+        title="When you stop pedalling",
+        height=round(floor + 26),
+        shapes=shapes,
+        finding=" ".join(_said(rows, law, length) for law in laws),
+        note=(
+            "From left to right the bike rolls on at 20 km/h; a full strip is a full push. The motor notices the missing "
+            "pulse only after a delay, then lets go. The dashed line is the "
+            f"{_short(ALLOWED, length)} that EN 15194 allows; with switches in all brake levers it allows "
+            f"{_short(ALLOWED_WITH_SWITCHES, length)}."
+        ),
+        head=[
+            "Sensor",
+            "Full push for (s)",
+            "At rest after (s)",
+            f"Full push for ({length.unit})",
+            f"At rest after ({length.unit})",
+        ],
+        body=[_line(rows, law, length) for law in laws],
+    )
+
+
+def _strip(title: str, points: list[sketch.Point], top: float, colour: str) -> list[Markup]:
+    floor = top + TALL
+    return [
+        sketch.group([sketch.words(sketch.LEFT, top - 5, title)]),
+        sketch.rule((sketch.LEFT, floor), (sketch.RIGHT, floor), theme.MUTED),
+        sketch.area(points, floor, colour),
+        sketch.line(points, colour),
+    ]
+
+
+def _short(value: float, length: Scale) -> str:
+    return show.join(f"{value * length.factor:.2g}", length.unit)
+
+
+def _ends(rows: Sequence[Row], law: str) -> tuple[Row, Row]:
+    """Where the push begins to fall, and where it is gone."""
+    own = [row for row in rows if row["law"] == law]
+    return own[-2], own[-1]
+
+
+def _said(rows: Sequence[Row], law: str, length: Scale) -> str:
+    _, end = _ends(rows, law)
+    time = show.quantity(end["time"], units.SECONDS.metric)
+    return (
+        f"With the {law} sensor the motor rests {time} after the pedals, "
+        f"{show.quantity(end['distance'], length)} further on at 20 km/h."
+    )
+
+
+def _line(rows: Sequence[Row], law: str, length: Scale) -> list[str]:
+    full, end = _ends(rows, law)
+    return [
+        TITLES[law],
+        sketch.number(full["time"], 2),
+        sketch.number(end["time"], 2),
+        sketch.number(full["distance"] * length.factor, 1),
+        sketch.number(end["distance"] * length.factor, 1),
+    ]

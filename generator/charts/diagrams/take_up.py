@@ -1,0 +1,106 @@
+"""From standstill: how far the crank must be pressed before the motor pushes."""
+
+from collections.abc import Callable, Sequence
+from math import degrees
+
+from markupsafe import Markup
+
+from generator.charts import theme
+from generator.charts.diagrams import sketch
+from generator.charts.plate import Row, System
+from generator.figures import show, units
+
+TITLES = {"cadence": "Cadence sensor", "torque": "Torque sensor"}
+TALL, GAP = 76, 44
+STATIONS = (90, 180, 270, 360, 450, 540)
+"""Crank angles of the table's columns. [°]"""
+
+
+def drawn(rows: Sequence[Row], system: System) -> sketch.Diagram:
+    laws = [law for law in TITLES if any(row["law"] == law for row in rows)]
+    highest = sketch.nice_top(max(row["force"] for row in rows))
+    last = degrees(max(row["angle"] for row in rows))
+    across = sketch.scale(0.0, last, sketch.LEFT, sketch.RIGHT)
+    shapes: list[Markup] = []
+    floor = 0.0
+    for place, law in enumerate(laws):
+        top = sketch.LINE + 4 + place * (TALL + GAP)
+        floor = top + TALL
+        own = [row for row in rows if row["law"] == law]
+        shapes += sketch.ground(top, floor, highest, "N")
+        up = sketch.scale(0.0, highest, floor, top)
+        points = [(across(degrees(row["angle"])), up(row["force"])) for row in own]
+        shapes += [
+            sketch.area(points, floor, theme.SERIES[0]),
+            sketch.line(points, theme.SERIES[0]),
+        ]
+        shapes += _waiting(own[0], across, top, floor)
+        shapes.append(sketch.group([sketch.words(sketch.LEFT, top - 5, TITLES[law])]))
+    turns = ((0, "0", ""), (180, "½ turn", "middle"), (360, "1 turn", "middle"), (540, "1½", "end"))
+    shapes.append(
+        sketch.group(
+            [sketch.words(across(angle), floor + 30, text, anchor) for angle, text, anchor in turns]
+        )
+    )
+    return sketch.Diagram(
+        title="From standstill: crank pressed, motor pushing",
+        height=round(floor + 36),
+        shapes=shapes,
+        finding=" ".join(_said(next(row for row in rows if row["law"] == law)) for law in laws),
+        note=(
+            "From left to right the crank turns one and a half times from rest, with a light push of 60 W in the middle "
+            "level; the height is the motor's push at the road. Each tick below is a pulse of the sensor, the long ones are "
+            "those that it waits for, and the dashed line is where it reports pedalling. Then the push grows by the ramp"
+            + (" and, with a torque sensor, with its filter." if "torque" in laws else ".")
+        ),
+        head=[
+            "Sensor",
+            "Pulses in a turn",
+            "Pulses before help",
+            "Take-up angle (°)",
+            "Half the help after (s)",
+            *(f"Push at {angle}° (N)" for angle in STATIONS),
+        ],
+        body=[_line([row for row in rows if row["law"] == law], law) for law in laws],
+    )
+
+
+def _waiting(row: Row, across: Callable[[float], float], top: float, floor: float) -> list[Markup]:
+    """Pulses below the floor, those waited for longer, and the line where the wait ends."""
+    angle = degrees(row["take_up_angle"])
+    end = across(angle)
+    each = (sketch.RIGHT - sketch.LEFT) * 360.0 / row["pulses"] / 540.0
+    return [
+        _ticks(floor + 5, 4, each, across(0.0) + each - 1, sketch.RIGHT),
+        _ticks(floor + 8, 10, each, across(0.0) + each - 1, end + 1),
+        sketch.rule((end, top), (end, floor + 13), theme.INK, "4 2"),
+        sketch.group([sketch.words(sketch.RIGHT, top - 5, f"help after {angle:.0f}°", "end")]),
+    ]
+
+
+def _ticks(y: float, tall: int, each: float, start: float, end: float) -> Markup:
+    """A row of ticks, as one dashed line."""
+    return Markup(
+        '<path stroke="{}" stroke-width="{}" stroke-dasharray="2 {}" d="M{} {:g}H{}"/>'
+    ).format(theme.INK, tall, f"{each - 2:.2f}", f"{start:.1f}", y, f"{end:.1f}")
+
+
+def _said(row: Row) -> str:
+    few = f"{row['start']:.0f} of {row['pulses']:.0f} pulses"
+    return (
+        f"The {TITLES[row['law']].lower()} waits for {few}, {degrees(row['take_up_angle']):.0f}° of the crank; half of the "
+        f"help is there after {show.quantity(row['half_time'], units.SECONDS.metric)}."
+    )
+
+
+def _line(rows: Sequence[Row], law: str) -> list[str]:
+    first = rows[0]
+    force = {round(degrees(row["angle"])): row["force"] for row in rows}
+    return [
+        TITLES[law],
+        f"{first['pulses']:.0f}",
+        f"{first['start']:.0f}",
+        sketch.number(degrees(first["take_up_angle"])),
+        sketch.number(first["half_time"], 2),
+        *(sketch.number(force[angle]) for angle in STATIONS),
+    ]
