@@ -1,135 +1,158 @@
-"""Two bikes side by side, and the list of all such pages."""
+"""Two bikes side by side, the list of all such pages, and the page on which a reader chooses two to four."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.figures.model import Figure, Kind
-from generator.pages import places, shelf
-from generator.pages.headlines import headlines
+from generator.figures.model import Kind
+from generator.pages import bike_cards, comparison, places, shelf
+from generator.pages.comparison import MOST, UNTOLD, called, explained_at, facts, plainly
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet, name_of
+from generator.pages.verdict import mark, verdict
 from generator.specs.bike import Bike
+
+LISTED = 60
+"""Pairs of one use that a page lists; each bike's own page names all of its own."""
 
 
 @dataclass(frozen=True)
 class Row:
+    """One kind of figure, or one stated fact, of all bikes."""
+
     title: str
-    one: Markup
-    other: Markup
+    href: str
+    words: str
+    """What it means, for a main figure."""
+    cells: list[tuple[Markup, str]]
+    """Number and mark of each bike."""
     verdict: str
     clear: bool
     """Is there a clear difference?"""
 
 
+@dataclass(frozen=True)
+class Table:
+    id: str
+    title: str
+    rows: list[Row]
+
+    @property
+    def clear(self) -> str:
+        """How many of its rows differ."""
+        return f"{sum(row.clear for row in self.rows)} of {len(self.rows)} differ clearly"
+
+
 def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
+    yield from bike_cards.outputs(press)
     yield press.printed(_index(press, pairs))
-    for one, other in pairs.all:
-        yield press.printed(_pair(press, one, other))
+    for pair in pairs.all:
+        yield press.printed(_pair(press, pair))
+
+
+def listed(pairs: Pairs, use: str, path: str) -> tuple[list[tuple[str, str]], int]:
+    """Words and link of the pairs of a use, so many as a page lists; and how many more there are."""
+    found = [pair for pair in pairs.all if all(use in bike.uses for bike in pair)]
+    rows = [
+        (" or ".join(map(name_of, pair)), places.link(path, places.comparison(*_slugs(pair))))
+        for pair in found[:LISTED]
+    ]
+    return rows, len(found) - len(rows)
+
+
+def _slugs(pair: Sequence[Bike]) -> tuple[str, str]:
+    return pair[0].slug, pair[1].slug
 
 
 def _index(press: Press, pairs: Pairs) -> Sheet:
     path = places.COMPARE
-    groups = []
-    for use in shelf.by_use(press):
-        rows = [
-            (
-                name_of(one),
-                name_of(other),
-                places.link(path, places.comparison(one.slug, other.slug)),
-            )
-            for one, other in pairs.all
-            if use in one.uses and use in other.uses
-        ]
-        if rows:
-            groups.append((shelf.title(use), rows))
+    groups = [(shelf.title(use), *listed(pairs, use, path)) for use in shelf.by_use(press)]
     currency = press.settings.currency
     return Sheet(
         path=path,
         template="compare.html",
         title="Compare",
-        description="Pairs of bikes for the same use at a similar price, figure by figure.",
+        description="Two to four bikes side by side, figure by figure; and pairs for the same use at a similar price.",
+        scripts=("compare",),
         values={
-            "groups": groups,
+            "groups": [group for group in groups if group[1]],
             "currency": currency,
             "chart": press.chart(currency, "price.range"),
+            "most": MOST,
         },
     )
 
 
-def _pair(press: Press, one: Bike, other: Bike) -> Sheet:
-    path = places.comparison(one.slug, other.slug)
-    names = (name_of(one), name_of(other))
-    headline: list[Row] = []
-    further: list[Row] = []
-    kinds = press.table.kinds.values()
-    for kind in (*headlines(kinds), *(kind for kind in kinds if not kind.headline)):
-        row = _row(press, kind, one, other, path)
-        if row is None or kind.group == "claims" or kind.id.count(".") > 1:
-            continue
-        (headline if kind.headline else further).append(row)
-    shared = [use for use in one.uses if use in other.uses]
+def _pair(press: Press, pair: tuple[Bike, Bike]) -> Sheet:
+    path = places.comparison(*_slugs(pair))
+    names = tuple(map(name_of, pair))
+    tables = side_by_side(press, pair, path)
+    shared = [use for use in pair[0].uses if use in pair[1].uses]
     return Sheet(
         path=path,
         template="pair.html",
-        title=f"{names[0]} or {names[1]}",
-        description=f"{names[0]} and {names[1]} side by side: {_summary(headline)}",
+        title=" or ".join(names),
+        description=f"{' and '.join(names)} side by side: {summary(tables[0].rows)}",
         above=(("Compare", places.COMPARE),),
         values={
             "names": names,
-            "bikes": (one, other),
-            "hrefs": tuple(places.link(path, places.bike(bike.slug)) for bike in (one, other)),
+            "bikes": pair,
+            "hrefs": tuple(places.link(path, places.bike(bike.slug)) for bike in pair),
             "uses": [(shelf.title(use), places.link(path, places.use(use))) for use in shared],
-            "headline": _differences_first(headline),
-            "further": _differences_first(further),
-            "summary": _summary(headline),
+            "tables": tables,
+            "stated": stated(press, pair),
+            "summary": summary(tables[0].rows),
+            "more": f"{places.link(path, places.COMPARE)}?bikes={','.join(_slugs(pair))}",
         },
     )
 
 
-def _row(press: Press, kind: Kind, one: Bike, other: Bike, path: str) -> Row | None:
-    """None when neither bike has the figure."""
-    left = press.table.get(one.slug, kind.id)
-    right = press.table.get(other.slug, kind.id)
-    if left is None and right is None:
+def side_by_side(press: Press, bikes: Sequence[Bike], path: str) -> list[Table]:
+    """The parts of a comparison of two bikes or more, the main figures first; in each, clear differences first."""
+    found = []
+    for part in comparison.parts(press.table.kinds.values()):
+        rows = [row for kind in part.kinds if (row := _row(press, kind, bikes, path))]
+        if rows:
+            found.append(Table(part.id, part.title, sorted(rows, key=lambda row: not row.clear)))
+    return found
+
+
+def _row(press: Press, kind: Kind, bikes: Sequence[Bike], path: str) -> Row | None:
+    """None when no bike has the figure."""
+    figures = [press.table.get(bike.slug, kind.id) for bike in bikes]
+    if not any(figures):
         return None
-    words, clear = verdict(left, right, one, other)
+    said = verdict(figures, called(bikes))
     return Row(
         kind.title,
-        press.number(left, path, interval=True),
-        press.number(right, path, interval=True),
-        words,
-        clear,
+        places.link(path, explained_at(kind)),
+        plainly(kind) if kind.headline else "",
+        [
+            (press.number(each, path, interval=True), mark(said, place))
+            for place, each in enumerate(figures)
+        ],
+        said.words,
+        said.clear,
     )
 
 
-def verdict(left: Figure | None, right: Figure | None, one: Bike, other: Bike) -> tuple[str, bool]:
-    """What the two figures say, in words, and whether they clearly differ.
-
-    Two figures differ clearly when their intervals do not meet.
-    """
-    if left is None or right is None:
-        return "not known for both", False
-    if left.kind.unit != right.kind.unit:
-        return "not comparable", False
-    if left.value == right.value:
-        return "the same", False
-    if left.low <= right.high and right.low <= left.high:
-        return "no clear difference", False
-    higher, lower = (one, other) if left.value > right.value else (other, one)
-    if left.kind.better == "higher":
-        return f"better: {higher.name}", True
-    if left.kind.better == "lower":
-        return f"better: {lower.name}", True
-    return f"higher: {higher.name}", True
+def stated(press: Press, bikes: Sequence[Bike]) -> Table:
+    """What the sheets state in words, what differs first."""
+    each = [facts(press, bike) for bike in bikes]
+    rows = []
+    for title in each[0]:
+        words = [one[title] for one in each]
+        known = [text for text in words if text not in UNTOLD]
+        differ = len(set(known)) > 1
+        alike = "the same" if len(known) == len(words) else "not known for all"
+        cells = [(Markup.escape(text), "") for text in words]
+        rows.append(Row(title, "", "", cells, "different" if differ else alike, differ))
+    return Table("stated", "How they are built", sorted(rows, key=lambda row: not row.clear))
 
 
-def _differences_first(rows: list[Row]) -> list[Row]:
-    return sorted(rows, key=lambda row: not row.clear)
-
-
-def _summary(rows: list[Row]) -> str:
+def summary(rows: Sequence[Row]) -> str:
+    """How many of the main figures differ; templates/scripts/compare.js says the same."""
     clear = sum(row.clear for row in rows)
     return f"{clear} of {len(rows)} main figures differ clearly."

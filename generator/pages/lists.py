@@ -1,83 +1,95 @@
-"""The home page, the list of all bikes, and a page for each use."""
+"""The list of all bikes, and one for each use: whole pages, which a script lets readers filter and sort."""
 
 from collections.abc import Iterator
+from typing import Any
 
-from generator.pages import jsonld, places, shelf
+from generator.pages import columns, compare, jsonld, places, shelf
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
-from generator.pages.press import Press, Sheet, name_of
+from generator.pages.press import Press, Sheet
+from generator.pages.shelf import Shelf
 
 
 def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
+    yield from columns.outputs(press)
     by_use = shelf.by_use(press)
-    yield press.printed(_home(press, pairs, {use: len(bikes) for use, bikes in by_use.items()}))
-    yield press.printed(_bikes(press))
-    for use in by_use:
-        yield press.printed(_use(press, pairs, use))
+    choices = _choices(press)
+    bikes = shelf.ordered(press.table.bikes, press.settings.currency)
+    uses = [(shelf.title(use), places.use(use), len(own)) for use, own in by_use.items()]
+    for one in shelf.shelves(press, "Bikes", "", bikes, places.BIKES):
+        yield press.printed(_bikes(press, one, choices, uses))
+    for use, own in by_use.items():
+        for one in shelf.shelves(press, shelf.title(use), use, own, places.use(use)):
+            yield press.printed(_use(press, pairs, one, choices))
 
 
-def _home(press: Press, pairs: Pairs, counts: dict[str, int]) -> Sheet:
-    settings = press.settings
-    return Sheet(
-        path=places.HOME,
-        template="home.html",
-        title=settings.title,
-        description=settings.tagline,
-        data=({"@type": "WebSite", "name": settings.title, "url": settings.address},),
+def _choices(press: Press) -> list[tuple[str, str, list[str]]]:
+    """Name, words and answers of each question that tells at least two bikes apart."""
+    found: dict[str, set[str]] = {id: set() for id in columns.CHOICES}
+    for bike in press.table.bikes:
+        for id, answer in columns.chosen(press, bike).items():
+            found[id] |= set(answer) if id == "use" else {answer}
+    return [
+        (id, words.format(region=press.settings.region), sorted(filter(None, found[id])))
+        for id, words in columns.CHOICES.items()
+        if len(found[id]) > 1
+    ]
+
+
+def _bikes(press: Press, one: Shelf, choices: list[Any], uses: list[Any]) -> Sheet:
+    return _list(
+        press,
+        one,
+        template="bikes.html",
+        description=f"{one.span}, with their main figures.",
+        above=(("Bikes", places.BIKES),),
         values={
-            "uses": [(shelf.title(use), places.use(use), count) for use, count in counts.items()],
-            "guides": [
-                (text.title, text.summary, places.guide(text.slug)) for text in _guides(press)
-            ],
-            "pairs": len(pairs.all),
-            "terms": len(press.content.terms),
-            "bikes": len(press.table.bikes),
-            "figures": len(press.table.kinds),
+            "choices": choices,
+            "uses": [(title, places.link(one.path, path), count) for title, path, count in uses],
         },
     )
 
 
-def _guides(press: Press) -> list:
-    return sorted(press.content.guides, key=lambda text: (text.order, text.slug))
-
-
-def _bikes(press: Press) -> Sheet:
-    path = places.BIKES
-    shelves = [shelf.shelf(press, use, bikes, path) for use, bikes in shelf.by_use(press).items()]
-    listed = dict.fromkeys(row.href for one in shelves for row in one.rows)
-    addresses = [press.address(path.replace("index.html", href)) for href in listed]
-    return Sheet(
-        path=path,
-        template="bikes.html",
-        title="Bikes",
-        description=f"All {len(press.table.bikes)} bikes by use, with their main figures.",
-        data=(jsonld.item_list(addresses),),
-        values={"shelves": shelves, "order": shelf.ORDER, "count": len(press.table.bikes)},
+def _use(press: Press, pairs: Pairs, one: Shelf, choices: list[Any]) -> Sheet:
+    listed, more = compare.listed(pairs, one.use, one.path)
+    return _list(
+        press,
+        one,
+        template="use.html",
+        description=f"Electric bicycles {one.title.lower()}: {one.span} side by side.",
+        above=(("Bikes", places.BIKES), (one.title, places.use(one.use))),
+        values={
+            "choices": [each for each in choices if each[0] != "use"],
+            "pairs": listed if one.first == 1 else [],
+            "more": more,
+        },
     )
 
 
-def _use(press: Press, pairs: Pairs, use: str) -> Sheet:
-    path = places.use(use)
-    bikes = shelf.by_use(press)[use]
-    own = {bike.slug for bike in bikes}
+def _list(
+    press: Press,
+    one: Shelf,
+    *,
+    template: str,
+    description: str,
+    above: tuple[tuple[str, str], ...],
+    values: dict[str, Any],
+) -> Sheet:
+    """`above` ends with the list's first page, which stands above the others only."""
     return Sheet(
-        path=path,
-        template="use.html",
-        title=shelf.title(use),
-        description=f"Electric bicycles {shelf.title(use).lower()}: {len(bikes)} side by side.",
-        above=(("Bikes", places.BIKES),),
-        data=(jsonld.item_list([press.address(places.bike(bike.slug)) for bike in bikes]),),
+        path=one.path,
+        template=template,
+        title=one.title if one.first == 1 else f"{one.title}, {one.span}",
+        description=description,
+        above=above[:-1] if one.first == 1 else above,
+        data=(jsonld.item_list([press.address(places.bike(row.slug)) for row in one.rows]),),
+        scripts=("filter",),
         values={
-            "shelf": shelf.shelf(press, use, bikes, path),
+            "shelf": one,
             "order": shelf.ORDER,
-            "pairs": [
-                (
-                    name_of(one),
-                    name_of(other),
-                    places.link(path, places.comparison(one.slug, other.slug)),
-                )
-                for one, other in pairs.all
-                if one.slug in own and other.slug in own
-            ],
+            "currency": press.settings.currency,
+            "rows": shelf.ROWS,
+            "most": compare.MOST,
+            **values,
         },
     )

@@ -49,6 +49,21 @@ def value_html(figure: Figure, *, first: show.System = "metric") -> Markup:
     return Markup('<span class="figure">{}</span>').format(_systems(figure, False, first))
 
 
+def likely_html(figure: Figure, *, first: show.System = "metric") -> Markup:
+    """The interval alone, such as `likely 36–52 km`; empty when no input is uncertain."""
+    leading, following = _order(first)
+    one, other = likely_in(figure, leading), likely_in(figure, following)
+    if not one:
+        return Markup("")
+    if one == other:
+        return Markup('<span class="figure"><span class="u-both">likely {}</span></span>').format(
+            one
+        )
+    return Markup(
+        '<span class="figure">likely <span class="u-{}">{}</span> <span class="u-{}">({})</span></span>'
+    ).format(leading, one, following, other)
+
+
 def figure_text(figure: Figure | None, *, first: show.System = "metric") -> str:
     """The same in plain text, for attributes, code and the feed: `44 km (27 mi)`."""
     if figure is None:
@@ -60,7 +75,7 @@ def figure_text(figure: Figure | None, *, first: show.System = "metric") -> str:
 
 def _systems(figure: Figure, interval: bool, first: show.System) -> Markup:
     leading, following = _order(first)
-    one, other = _in_system(figure, leading, interval), _in_system(figure, following, interval)
+    one, other = in_system(figure, leading, interval), in_system(figure, following, interval)
     if one == other:
         return Markup('<span class="u-both">{}</span>').format(one)
     return Markup('<span class="u-{}">{}</span> <span class="u-{}">({})</span>').format(
@@ -68,13 +83,17 @@ def _systems(figure: Figure, interval: bool, first: show.System) -> Markup:
     )
 
 
-def _in_system(figure: Figure, system: show.System, interval: bool) -> str:
+def in_system(figure: Figure, system: show.System, interval: bool) -> str:
+    """A figure in one unit system: `44 km`, or `44 km, likely 36–52 km`, without a break at the unit."""
     words = show.text(figure, system).replace(" ", _NO_BREAK)
-    likely = show.interval(figure, system) if interval else ""
-    if not likely:
-        return words
-    span = show.join(likely, show.unit(figure.kind, system)).replace(" ", _NO_BREAK)
-    return f"{words}, likely{_NO_BREAK}{span}"
+    likely = likely_in(figure, system) if interval else ""
+    return f"{words}, likely{_NO_BREAK}{likely}" if likely else words
+
+
+def likely_in(figure: Figure, system: show.System) -> str:
+    """The interval in one unit system, such as `36–52 km`; empty when no input is uncertain."""
+    span = show.interval(figure, system)
+    return show.join(span, show.unit(figure.kind, system)).replace(" ", _NO_BREAK) if span else ""
 
 
 def _order(first: show.System) -> tuple[show.System, show.System]:

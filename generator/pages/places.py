@@ -19,12 +19,18 @@ CLAIMS = "claims/index.html"
 REPORT_CARD = "report-card/index.html"
 SEARCH = "search/index.html"
 DATA = "data/index.html"
+DEFINITIONS = "data/terms.js"
 FEED = "feed.xml"
 SCHEMA = "data/bike.schema.json"
 CHANGELOG = "changelog/index.html"
 CAUTIONS = "cautions/index.html"
 NOT_FOUND = "404.html"
 STYLES = "assets/site.css"
+ICON = "assets/icon.svg"
+SEARCH_DATA = "data/search.js"
+PICTURE = "pictures/site.png"
+PICTURE_SIZE = (1200, 630)
+"""Across and down. [px]"""
 
 _FOLDER_LINK = re.compile(r'(<a [^>]*href="(?:\.\./)*[^"#:?]*/)(#[^"]*)?"')
 
@@ -47,12 +53,22 @@ def use(name: str) -> str:
     return f"uses/{name.replace(' ', '-')}/index.html"
 
 
+def part(first: str, number: int) -> str:
+    """Page of a list that begins at `first`: that one, then `page-2/index.html` beside it, and so on."""
+    return first if number == 1 else first.replace("index.html", f"page-{number}/index.html")
+
+
 def guide(slug: str) -> str:
     return f"guides/{slug}/index.html"
 
 
 def term(slug: str) -> str:
     return f"glossary/{slug}/index.html"
+
+
+def picture(folder: str, slug: str) -> str:
+    """Picture for links to the page of a bike (`bikes`) or a guide (`guides`)."""
+    return f"pictures/{folder}/{slug}.png"
 
 
 def page(slug: str) -> str:

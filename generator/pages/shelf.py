@@ -1,13 +1,14 @@
-"""Tables of bikes by use, with their headline figures."""
+"""Tables of bikes with their headline figures, a hundred to a page, and what a reader can filter them by."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from generator.figures.model import Kind
 from generator.pages import places
+from generator.pages.comparison import explained_at
 from generator.pages.headlines import headlines
 from generator.pages.press import Press, name_of
 from generator.specs.bike import Bike
@@ -16,43 +17,64 @@ ORDER = (
     "Listed by price, lowest first, one currency after the other; bikes without a price come last. "
     "Nothing but the price decides."
 )
+ROWS = 100
+"""Bikes on one page at most."""
 
 
 @dataclass(frozen=True)
 class Row:
+    slug: str
     name: str
     href: str
     remark: str
     """Announced, withdrawn, or empty."""
+    uses: str
     cells: list[Markup]
 
 
 @dataclass(frozen=True)
 class Shelf:
-    """The bikes of one use."""
+    """A page of a list of bikes."""
 
-    use: str
+    path: str
     title: str
-    href: str
-    heads: list[Kind]
+    use: str
+    """Of all bikes in the list; empty for the list of all."""
+    heads: list[tuple[Kind, str]]
+    """Each figure with the link to its explanation."""
     rows: list[Row]
+    first: int
+    """Place of the first row in the whole list, from 1."""
+    total: int
+    before: str
+    """Link to the page before; empty on the first."""
+    after: str
+
+    @property
+    def span(self) -> str:
+        """`30 bikes`, or `101–200 of 1000 bikes`."""
+        bikes = f"{self.total} bike{'' if self.total == 1 else 's'}"
+        if len(self.rows) == self.total:
+            return bikes
+        return f"{self.first}–{self.first + len(self.rows) - 1} of {bikes}"
 
 
 def by_use(press: Press) -> dict[str, list[Bike]]:
     """Bikes of each use in the order of the shelf, uses in the alphabet."""
     found: dict[str, list[Bike]] = defaultdict(list)
-    for bike in ordered(press.table.bikes):
+    for bike in ordered(press.table.bikes, press.settings.currency):
         for use in bike.uses:
             found[use].append(bike)
     return dict(sorted(found.items()))
 
 
-def ordered(bikes: Sequence[Bike]) -> list[Bike]:
-    """By price within each currency; without a price last."""
+def ordered(bikes: Sequence[Bike], currency: str) -> list[Bike]:
+    """By price within each currency, the publication's own (`currency`) first; without a price last."""
     return sorted(
         bikes,
         key=lambda bike: (
             bike.price is None,
+            bike.price is not None and bike.price.currency != currency,
             bike.price.currency if bike.price else "",
             bike.price.amount if bike.price else 0.0,
             bike.slug,
@@ -60,18 +82,41 @@ def ordered(bikes: Sequence[Bike]) -> list[Bike]:
     )
 
 
-def shelf(press: Press, use: str, bikes: Sequence[Bike], path: str) -> Shelf:
+def shelves(
+    press: Press, title: str, use: str, bikes: Sequence[Bike], first_path: str
+) -> Iterator[Shelf]:
+    """The pages of a list, of which the first stands at `first_path`; one page even where there is no bike."""
     heads = headlines(press.table.kinds.values())
-    rows = [
-        Row(
-            name_of(bike),
-            places.link(path, places.bike(bike.slug)),
-            "" if bike.status == "on sale" else bike.status,
-            [press.number(press.table.get(bike.slug, kind.id), path) for kind in heads],
+    last = max(1, -(-len(bikes) // ROWS))
+    for number in range(1, last + 1):
+        path = places.part(first_path, number)
+        start = ROWS * (number - 1)
+        before, after = (
+            places.link(path, places.part(first_path, other)) if 1 <= other <= last else ""
+            for other in (number - 1, number + 1)
         )
-        for bike in bikes
-    ]
-    return Shelf(use, title(use), places.link(path, places.use(use)), heads, rows)
+        yield Shelf(
+            path,
+            title,
+            use,
+            [(kind, places.link(path, explained_at(kind))) for kind in heads],
+            [_row(press, bike, heads, path) for bike in bikes[start : start + ROWS]],
+            start + 1,
+            len(bikes),
+            before,
+            after,
+        )
+
+
+def _row(press: Press, bike: Bike, heads: Sequence[Kind], path: str) -> Row:
+    return Row(
+        bike.slug,
+        name_of(bike),
+        places.link(path, places.bike(bike.slug)),
+        "" if bike.status == "on sale" else bike.status,
+        ", ".join(bike.uses),
+        [press.number(press.table.get(bike.slug, kind.id), path) for kind in heads],
+    )
 
 
 def title(use: str) -> str:

@@ -32,19 +32,24 @@
     return `${words}, likely\u00a0${joined(edges.join(dash), symbol)}`;
   }
 
-  // Both systems as an element like those that the build prints.
-  guide.number = function (unit, value, low, high) {
-    const first = document.documentElement.dataset.first || "metric";
-    const order = first === "us" ? ["us", "metric"] : ["metric", "us"];
-    const [one, other] = order.map((system) => text(unit, system, value, low, high));
-    const box = guide.make("data", { class: "figure", value: String(value) });
-    if (one === other) box.append(guide.make("span", { class: "u-both" }, one));
+  // Put ready texts of both systems into an element; `us` is empty where it is the same.
+  guide.systems = function (box, metric, us) {
+    const texts = { metric, us: us || metric };
+    const [one, other] = document.documentElement.dataset.first === "us" ? ["us", "metric"] : ["metric", "us"];
+    if (texts[one] === texts[other]) box.append(guide.make("span", { class: "u-both" }, texts[one]));
     else {
-      box.append(guide.make("span", { class: `u-${order[0]}` }, one), " ", guide.make("span", { class: `u-${order[1]}` }, `(${other})`));
+      box.append(guide.make("span", { class: `u-${one}` }, texts[one]), " ", guide.make("span", { class: `u-${other}` }, `(${texts[other]})`));
     }
     guide.unbracket(box);
     return box;
   };
+
+  // Ready texts as an element like those that the build prints.
+  guide.both = (value, metric, us) => guide.systems(guide.make("data", { class: "figure", value: String(value) }), metric, us);
+
+  // The same for a value in SI.
+  guide.number = (unit, value, low, high) =>
+    guide.both(value, text(unit, "metric", value, low, high), text(unit, "us", value, low, high));
   guide.numberText = text;
   guide.digits = digits;
 })();

@@ -1,7 +1,7 @@
 """What scripts add to a page that is whole without them: units, sorting, workings that open."""
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.watching import watched
 
@@ -44,17 +44,16 @@ def test_a_table_sorts_by_its_heads(browser: Browser, address: str) -> None:
         seen.fresh(f"{address}uses/city/index.html")
         heads = seen.page.locator("table.figures").first.locator("thead th")
         heads.nth(1).get_by_role("button").click()
+        expect(heads.nth(1)).to_have_attribute("aria-sort", "ascending")
         up = column(seen.page, 1)
-        state = heads.nth(1).get_attribute("aria-sort")
         heads.nth(1).get_by_role("button").click()
+        expect(heads.nth(1)).to_have_attribute("aria-sort", "descending")
         down = column(seen.page, 1)
-        turned = heads.nth(1).get_attribute("aria-sort")
 
     known = [float(value) for value in up if value is not None]
     assert len(known) > 3
     assert known == sorted(known)
     assert [float(value) for value in down if value is not None] == sorted(known, reverse=True)
-    assert (state, turned) == ("ascending", "descending")
     for values in (up, down):
         assert None not in values[: len(known)]
 

@@ -1,12 +1,8 @@
-"""Which bikes are set side by side, and what is said of their difference."""
+"""Which bikes are set side by side."""
 
 from dataclasses import replace
 
-import pytest
-
-from generator.pages.compare import verdict
 from generator.pages.pairs import MOST, Pairs
-from tests.pages import site_example as example
 from tests.pages.site_example import bike
 
 
@@ -37,24 +33,3 @@ def test_pages_grow_with_the_number_of_bikes() -> None:
 
     assert len(Pairs(bikes).all) <= MOST * len(bikes)
     assert all(one.slug < other.slug for one, other in Pairs(bikes).all)
-
-
-@pytest.mark.parametrize(
-    ("low", "high", "better", "said", "clear"),
-    [
-        (50.0, 70.0, "higher", "better: B", True),
-        (50.0, 70.0, "lower", "better: A", True),
-        (50.0, 70.0, "neither", "higher: B", True),
-        (44.0, 70.0, "higher", "no clear difference", False),
-        (45.0, 70.0, "higher", "no clear difference", False),
-    ],
-)
-def test_verdict(low: float, high: float, better: str, said: str, clear: bool) -> None:
-    """Against a figure of 40, interval 35 to 45: a difference is clear when the intervals do not meet."""
-    kind = replace(example.KINDS[0], better=better)  # type: ignore[arg-type] # one of the three words
-    left = example.figure("invor-a", kind, 40.0, 35.0, 45.0)
-    right = example.figure("invor-b", kind, 60.0, low, high)
-
-    assert verdict(left, right, bike("invor-a"), bike("invor-b")) == (said, clear)
-    assert verdict(left, None, bike("invor-a"), bike("invor-b")) == ("not known for both", False)
-    assert verdict(left, left, bike("invor-a"), bike("invor-b")) == ("the same", False)

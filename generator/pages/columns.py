@@ -1,0 +1,73 @@
+"""Data for tables in the browser: the list of all bikes, and a file for each kind of figure with its column."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from generator.figures.model import Figure, Kind
+from generator.figures.show import System
+from generator.pages import browser_data, comparison, numbers, shelf
+from generator.pages.browser_data import data_file
+from generator.pages.output import Output
+from generator.pages.press import Press
+from generator.specs.bike import Bike
+
+BIKES = "data/bikes.js"
+CHOICES = {
+    "use": "Use",
+    "motor": "Motor",
+    "sensor": "Sensor",
+    "law": "In law, {region}",
+    "status": "Status",
+}
+"""What a table can be filtered by beside figures, with the words of its field; `{region}` is the publication's own."""
+FIELDS = ("slug", "maker", "name", "price", "currency", *CHOICES)
+"""What each row of the list of bikes holds, in order; `use` is a list."""
+SYSTEMS: tuple[System, System] = ("metric", "us")
+
+
+def path(figure_id: str) -> str:
+    return f"data/columns/{figure_id}.js"
+
+
+def outputs(press: Press) -> Iterator[Output]:
+    """The bikes in the order of the shelf; each column is in the same order."""
+    bikes = shelf.ordered(press.table.bikes, press.settings.currency)
+    yield data_file(BIKES, {"fields": FIELDS, "rows": [_row(press, bike) for bike in bikes]})
+    for kind in press.table.kinds.values():
+        found = press.table.column(kind.id)
+        yield data_file(path(kind.id), [_cell(kind, found.get(bike.slug)) for bike in bikes])
+
+
+def chosen(press: Press, bike: Bike) -> dict[str, Any]:
+    """What a bike answers to each of `CHOICES`."""
+    return {
+        "use": bike.uses,
+        "motor": bike.motor.place,
+        "sensor": bike.assist.sensor or comparison.NOT_KNOWN,
+        "law": comparison.category(press, bike),
+        "status": bike.status,
+    }
+
+
+def _row(press: Press, bike: Bike) -> list[Any]:
+    price = browser_data.short(bike.price.amount, 9) if bike.price else None
+    currency = bike.price.currency if bike.price else ""
+    own = chosen(press, bike)
+    return [bike.slug, bike.maker, bike.name, price, currency, *(own[id] for id in CHOICES)]
+
+
+def _cell(kind: Kind, figure: Figure | None) -> list[Any] | int:
+    """0 where the bike has no such figure.
+
+    Else value, low, high; text and interval in metric, then in US units, 0 where they are the same; and the unit
+    where it is not the kind's own.
+    """
+    if figure is None:
+        return 0
+    ends = [browser_data.short(each, 6) for each in (figure.value, figure.low, figure.high)]
+    metric, us = (
+        [numbers.in_system(figure, system, False), numbers.likely_in(figure, system)]
+        for system in SYSTEMS
+    )
+    found = [*ends, *metric, *([0, 0] if us == metric else us)]
+    return found if figure.kind.unit == kind.unit else [*found, figure.kind.unit.si]
