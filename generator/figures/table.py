@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from generator.figures.choosing_grid import Grid
 from generator.figures.claim_rides import ClaimRide
 from generator.figures.measured import RideCheck
 from generator.figures.model import Figure, Kind
@@ -35,6 +36,8 @@ class FiguresTable:
     """Under which ride each bike's range claim would come true, by slug."""
     effects: dict[str, dict[str, list[Effect]]] = field(default_factory=dict)
     """What moves each headline figure, by slug and figure id; computed without the own rides."""
+    grid: Callable[[], Grid] = field(default=Grid, repr=False)
+    """Range and steepest grade by rider, route and load, for the chooser; worked out when first asked for."""
 
     def bike(self, slug: str) -> Bike | None:
         return next((bike for bike in self.bikes if bike.slug == slug), None)

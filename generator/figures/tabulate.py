@@ -1,5 +1,6 @@
 """Bikes in, figures table out: evaluate every registered figure for all bikes at once."""
 
+import functools
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -7,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.content.model import Content
-from generator.figures import derivation, kinds, measured, uncertainty
+from generator.figures import choosing_grid, derivation, kinds, measured, uncertainty
 from generator.figures.case import Case, Use
 from generator.figures.claim_rides import ClaimRide, claim_rides
 from generator.figures.curves import Curves
@@ -58,6 +59,7 @@ def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
         tuple(checks),
         claims,
         moved,
+        functools.cache(functools.partial(choosing_grid.grid, case.bikes, content)),
     )
 
 

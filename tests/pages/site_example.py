@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from generator.content.model import Content, Reference, Route, Settings, Term, Text
+from generator.content.model import Content, Reference, Rider, Route, Settings, Term, Text
 from generator.figures import units
 from generator.figures.model import Figure, Input, Kind, Unit
 from generator.figures.table import FiguresTable
@@ -156,7 +156,7 @@ def curves(slug: str, name: str) -> list[dict[str, Any]]:
             for level in levels
             for grade in range(0, 21, 5)
         ],
-    }[name]
+    }.get(name, [])
 
 
 def table(bikes: tuple[Bike, ...] = BIKES) -> FiguresTable:
@@ -219,9 +219,10 @@ SETTINGS = Settings(
 ROUTE = Route(
     "rolling", "the loop", "", (0.0, 1.0), (0.0, 0.0), ("smooth", "smooth"), (), 0.0, 15.0
 )
+RIDER = Rider("everyday", "the everyday rider", 75.0, 5.0, 80.0, 70.0, 90.0, default=True)
 CONTENT = Content(
     SETTINGS,
-    (),
+    (RIDER,),
     (ROUTE,),
     (GUIDE,),
     TERMS,

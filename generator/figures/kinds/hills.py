@@ -54,9 +54,9 @@ def speed_on_grade(case, percent):
     return speeds_on(case, percent / 100)
 
 
-def steepest(case: Case) -> Array:
+def steepest(case: Case, rider: str | None = None) -> Array:
     """Steepest grade held at 6 km/h and 45 rpm or more; shape (bikes, columns). [-]"""
-    grades = case.shared(rides.steady_grades, case.rider.id, True)
+    grades = case.shared(rides.steady_grades, rider or case.rider.id, True)
     slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))
     at_slowest = at_speed(grades, slowest, step=drives.SPEED_STEP)
     beyond = np.where(slowest[..., None] < drives.SPEEDS, grades, -np.inf).max(axis=-1)

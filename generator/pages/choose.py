@@ -1,0 +1,161 @@
+"""Help me choose: the page with the questions, and the same as a tree of plain pages for readers without scripts."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from generator.figures import show, units
+from generator.figures.choosing import rank
+from generator.figures.choosing_build import chooser as put_together
+from generator.figures.choosing_change import Question, quantity, questions
+from generator.figures.choosing_model import Answers, Chooser
+from generator.figures.choosing_tables import RULE, WEIGHTS
+from generator.figures.choosing_wishes import WISHES, Wish
+from generator.pages import browser_data, cautions, legal, places, shelf
+from generator.pages.choose_address import query
+from generator.pages.choose_data import PATH, packed
+from generator.pages.choose_result import result
+from generator.pages.output import Output
+from generator.pages.press import Press, Sheet
+
+TITLE = "Help me choose"
+RATIOS = ("reach", "climb", "cost")
+"""Wishes whose measure has no unit."""
+CAUTIONS = (cautions.LOCAL_LAW, cautions.UNALTERED, cautions.LOAD, cautions.HILLS)
+"""Beside every list; that for fast bikes only where one is in it."""
+
+
+def outputs(press: Press) -> Iterator[Output]:
+    chooser = put_together(press.table, press.content, legal.day_of(press))
+    yield browser_data.data_file(PATH, packed(chooser))
+    yield press.printed(_form(press, chooser))
+    for use in chooser.uses:
+        yield press.printed(_step(chooser, use))
+        for answers in _leaves(chooser, use):
+            yield press.printed(_leaf(press, chooser, answers))
+
+
+def step(use: str) -> str:
+    """Path of the plain page of a use."""
+    return f"choose/{use.replace(' ', '-')}/index.html"
+
+
+def leaf(answers: Answers) -> str:
+    """Path of the plain page of a use, a road and a budget."""
+    band = f"to-{answers.budget}" if answers.budget else "any-budget"
+    return f"choose/{answers.use.replace(' ', '-')}/{answers.hills}/{band}/index.html"
+
+
+def _leaves(chooser: Chooser, use: str) -> Iterator[Answers]:
+    for road in chooser.roads:
+        for budget in (*map(str, chooser.bands), ""):
+            yield replace(chooser.usual, use=use, hills=road.id, budget=budget)
+
+
+def _form(press: Press, chooser: Chooser) -> Sheet:
+    path = places.CHOOSE
+    return Sheet(
+        path=path,
+        template="choose.html",
+        title=TITLE,
+        description="A few questions, and a short list of bikes that fit, with reasons and figures.",
+        scripts=("choose",),
+        values={
+            "questions": [each for each in questions(chooser) if len(each.answers) != 1],
+            "usual": chooser.usual,
+            "wishes": WISHES,
+            "weights": WEIGHTS,
+            "rule": RULE,
+            "lines": [(each, _knots(each)) for each in WISHES],
+            "tree": [(shelf.title(use), places.link(path, step(use))) for use in chooser.uses],
+            "cautions_shown": (*CAUTIONS, cautions.FAST),
+        },
+    )
+
+
+def _step(chooser: Chooser, use: str) -> Sheet:
+    path = step(use)
+    roads = [
+        (
+            f"{road.name[0].upper()}{road.name[1:]}",
+            quantity(road.grade, units.GRADE),
+            [
+                (_budget(chooser, answers), places.link(path, leaf(answers)))
+                for answers in _leaves(chooser, use)
+                if answers.hills == road.id
+            ],
+        )
+        for road in chooser.roads
+    ]
+    return Sheet(
+        path=path,
+        template="choose_step.html",
+        title=f"{TITLE}: {shelf.title(use).lower()}",
+        description=f"{shelf.title(use)}: choose a road and a budget.",
+        above=((TITLE, places.CHOOSE),),
+        values={
+            "roads": roads,
+            "form": places.link(path, places.CHOOSE)
+            + query(chooser, replace(chooser.usual, use=use)),
+            "list": (shelf.title(use), places.link(path, places.use(use))),
+        },
+    )
+
+
+def _leaf(press: Press, chooser: Chooser, answers: Answers) -> Sheet:
+    path = leaf(answers)
+    road = next(each for each in chooser.roads if each.id == answers.hills)
+    use = shelf.title(answers.use)
+    return Sheet(
+        path=path,
+        template="choose_leaf.html",
+        title=f"{use}, {road.name}, {_budget(chooser, answers)}",
+        description=f"Which bikes fit: {use.lower()}, on roads like {road.name}, {_budget(chooser, answers)}.",
+        above=((TITLE, places.CHOOSE), (use, step(answers.use))),
+        values={
+            "result": result(press, chooser, answers, path),
+            "assumed": _assumed(chooser, answers),
+            "form": places.link(path, places.CHOOSE) + query(chooser, answers),
+            "rule": places.link(path, f"{places.CHOOSE}#rule"),
+            "list": (use, places.link(path, places.use(answers.use))),
+            "cautions_shown": _cautions(press, chooser, answers),
+        },
+    )
+
+
+def _cautions(press: Press, chooser: Chooser, answers: Answers) -> tuple[str, ...]:
+    listed = {place.bike.slug for place in rank(chooser, answers).places}
+    fast = any(
+        cautions.FAST in cautions.beside("feel", bike)
+        for bike in press.table.bikes
+        if bike.slug in listed
+    )
+    return (*CAUTIONS, cautions.FAST) if fast else CAUTIONS
+
+
+def _budget(chooser: Chooser, answers: Answers) -> str:
+    if not answers.budget:
+        return "no limit of money"
+    return f"up to {show.join(show.digits(float(answers.budget), 0), chooser.currency)}"
+
+
+def _assumed(chooser: Chooser, answers: Answers) -> list[tuple[str, str]]:
+    """The questions that a plain page does not ask, with the answers that it takes."""
+    return [
+        (each.words, _answer(each, answers))
+        for each in questions(chooser)
+        if each.id not in ("use", "hills", "budget")
+    ]
+
+
+def _answer(question: Question, answers: Answers) -> str:
+    given = getattr(answers, question.id)
+    return next(each.words for each in question.answers if each.id == given)
+
+
+def _knots(wish: Wish) -> str:
+    """The points of a wish in words: `16 kg (35 lb): 1; 25 kg (55 lb): 0`."""
+    if wish.id in RATIOS or wish.unit is units.RATIO:
+        return "; ".join(f"{at:g}: {fit:g}" for at, fit in wish.knots)
+    if wish.unit is units.SECONDS:
+        return "; ".join(f"{at:g} s: {fit:g}" for at, fit in wish.knots)
+    return "; ".join(f"{quantity(at, wish.unit)}: {fit:g}" for at, fit in wish.knots)
