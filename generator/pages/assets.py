@@ -16,17 +16,27 @@ STYLES = (
     "forms",
     "numbers",
     "charts",
+    "terms",
     "bike",
+    "choose",
+    "tables",
     "print",
 )
 SCRIPTS: dict[str, tuple[str, ...]] = {
-    "site": ("load", "units", "numbers", "sort", "open"),
+    "site": ("load", "units", "numbers", "sort", "open", "terms"),
+    "charts": ("chart",),
+    "explore": ("chart_rows", "chart_fill", "chart_explore"),
+    "choose": ("choose_rank", "choose_words", "choose"),
+    "compare": ("cell", "verdict", "compare"),
+    "filter": ("cell", "filter_rows", "filter_address", "filter_table", "pick", "filter"),
+    "search": ("search",),
 }
 """Bundle to its files. Every page loads `site`; a page asks for others with `Sheet.scripts`."""
 
 
 def outputs(root: Path) -> Iterator[Output]:
     yield Output(places.STYLES, _joined(root, "styles", [f"{name}.css" for name in STYLES]))
+    yield Output(places.ICON, _joined(root, ".", ["icon.svg"]))
     for bundle, names in SCRIPTS.items():
         files = [f"{name}.js" for name in names]
         yield Output(places.script(bundle), _joined(root, "scripts", files))

@@ -3,10 +3,12 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from generator.figures import show
 from generator.figures.table import FiguresTable
 from generator.figures.units import CONSUMPTION
-from generator.pages.press import day
+from generator.pages.press import dated
 from generator.specs.bike import Bike, MeasuredRide, RangeClaim, Stated
 
 
@@ -76,7 +78,7 @@ def stated(bike: Bike) -> list[Entry]:
     ]
     if bike.price:
         tax = _either(bike.price.includes_tax, ", tax included", ", without tax")
-        words = f"{bike.price.text}{tax}, seen on {day(bike.price.date)}"
+        words = Markup("{}{}, seen on {}").format(bike.price.text, tax, dated(bike.price.date))
         found.append(
             Entry("List price", words, "claimed", bike.price.source or first, FIGURES["List price"])
         )
@@ -231,8 +233,8 @@ def ridden(bike: Bike) -> str:
     if known.by:
         parts.append(f"(our {known.by})")
     if known.date:
-        parts.append(f"up to {day(known.date)}")
-    return " ".join(parts) + "."
+        parts.append(Markup("up to {}").format(dated(known.date)))
+    return Markup(" ").join(parts) + "."
 
 
 def version(bike: Bike) -> str:
@@ -240,4 +242,4 @@ def version(bike: Bike) -> str:
     if not bike.revisions:
         return ""
     newest = max(revision.date for revision in bike.revisions)
-    return f"The figures here are for the version since {day(newest)}."
+    return Markup("The figures here are for the version since {}.").format(dated(newest))

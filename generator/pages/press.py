@@ -4,20 +4,21 @@
 * Press    prints sheets; gathers the problems of the texts on the way
 """
 
+import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any, Literal
 
 from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from generator.charts import svg
-from generator.content.model import Content, Text
+from generator.content.model import Content, Term, Text
 from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
-from generator.pages import jsonld, numbers, places, prose
+from generator.pages import glossary_links, head, jsonld, numbers, places, prose
 from generator.pages.output import Output
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
@@ -25,13 +26,15 @@ from generator.specs.problems import Problem
 OWN_TEMPLATES = Path(__file__).parents[2] / "templates"
 """Used for each template that the publication does not bring itself."""
 
+_DAY = re.compile(r"\b(\d{4}-\d\d-\d\d)\b")
+
 NAVIGATION = (
+    ("Choose", places.CHOOSE),
     ("Bikes", places.BIKES),
     ("Compare", places.COMPARE),
-    ("Claims", places.CLAIMS),
     ("Guides", places.GUIDES),
     ("Glossary", places.GLOSSARY),
-    ("Method", places.METHOD),
+    ("Search", places.SEARCH),
 )
 
 
@@ -65,6 +68,10 @@ class Press:
         self.settings = content.settings
         self.problems: list[Problem] = []
         self.texts = {text.slug: text for text in content.pages}
+        self._explained = glossary_links.explained(content.terms)
+        self.sheets: list[Sheet] = []
+        """Those printed so far, without what their templates show."""
+        self._head = head.Head(content, table.bikes, root)
         self._convert = convert
         self._environment = _environment(root / "templates")
         self._prose: dict[tuple[str, int], Markup] = {}
@@ -76,9 +83,17 @@ class Press:
 
     def printed(self, sheet: Sheet) -> Output:
         """The sheet as a finished page."""
+        self.sheets.append(replace(sheet, values={}, data=()))
         template = self._environment.get_template(f"pages/{sheet.template}")
         html = template.render(**self._frame(sheet), **sheet.values)
-        return Output(sheet.path, html.encode())
+        return Output(sheet.path, self._with_charts(html, sheet).encode())
+
+    def _with_charts(self, html: str, sheet: Sheet) -> str:
+        """A page with a chart gets the script that lets readers explore it."""
+        if " data-chart=" not in html or "charts" in sheet.scripts:
+            return html
+        source = self._linker(sheet.path)(places.script("charts"))
+        return html.replace("</head>", f'<script src="{source}" defer></script>\n</head>', 1)
 
     def prose(self, text: Text, path: str) -> Markup:
         """A text as HTML for the page at `path`; its problems are kept for the end of the run."""
@@ -110,6 +125,15 @@ class Press:
             numbers_in=numbers_in,
         )
 
+    def term_of(self, kind_id: str, path: str) -> str | None:
+        """Link from the page at `path` to the glossary term that explains a kind of figure, if one does."""
+        term = self.explaining(kind_id)
+        return places.link(path, places.term(term.slug)) if term else None
+
+    def explaining(self, kind_id: str) -> Term | None:
+        """The glossary term that explains a kind of figure."""
+        return glossary_links.term_of(kind_id, self._explained)
+
     def address(self, path: str) -> str:
         """Absolute address."""
         return places.address(self.settings.address, path)
@@ -122,37 +146,41 @@ class Press:
         whole.append((sheet.title, self.address(sheet.path)))
         inner = sheet.path not in (places.HOME, places.NOT_FOUND)
         data = (jsonld.breadcrumb(whole), *sheet.data) if inner else sheet.data
-        about = [("About", places.page("about"))] if "about" in self.texts else []
         return {
             "site": self.settings,
             "page": sheet,
             "link": link,
             "crumbs": crumbs if inner else [],
             "address": self.address(sheet.path),
+            "canonical": sheet.path != places.NOT_FOUND,
+            **self._head.values(sheet.path, sheet.title),
             "cautions": link(places.CAUTIONS) if "cautions" in self.texts else "",
             "navigation": [
                 (words, link(path), sheet.path.split("/")[0] == path.split("/")[0])
-                for words, path in (*NAVIGATION, *about)
+                for words, path in NAVIGATION
             ],
             "footer": [
                 (words, link(path))
                 for words, path in (
+                    *self._own_pages("about"),
+                    ("How each figure is worked out", places.METHOD),
                     ("What makers claim", places.CLAIMS),
                     ("What the law calls a bike", places.LAW),
                     ("Report card of the model", places.REPORT_CARD),
                     ("Data to download", places.DATA),
-                    *(
-                        (self.texts[slug].title, places.page(slug))
-                        for slug in ("cautions", "testing", "contributing")
-                        if slug in self.texts
-                    ),
+                    *self._own_pages("cautions", "testing", "contributing"),
                     *([("Changes", places.CHANGELOG)] if self.content.changelog else []),
+                    ("Feed of changes", places.FEED),
                 )
             ],
             "first_units": self.system,
             "scripts": [link(places.script(name)) for name in ("site", *sheet.scripts)],
             "structured": [jsonld.script_text(item) for item in data],
         }
+
+    def _own_pages(self, *slugs: str) -> list[tuple[str, str]]:
+        """Title and path of those pages that the publication has written."""
+        return [(self.texts[slug].title, places.page(slug)) for slug in slugs if slug in self.texts]
 
     def _linker(self, origin: str) -> Callable[[str], str]:
         if (
@@ -171,6 +199,23 @@ def day(when: date) -> str:
     return f"{when.day} {when:%B} {when.year}"
 
 
+def dated(when: date) -> Markup:
+    """The same as HTML that machines can read; the filter `day` of every template."""
+    return Markup('<time datetime="{}">{}</time>').format(when.isoformat(), day(when))
+
+
+def with_days(text: str) -> Markup:
+    """Plain text as HTML, its days as `dated` writes them; the filter `with_days`, for sources as figures name them."""
+    return Markup(_DAY.sub(_as_day, str(escape(text))))
+
+
+def _as_day(found: re.Match[str]) -> str:
+    try:
+        return str(dated(date.fromisoformat(found[0])))
+    except ValueError:  # looks like a day and is none
+        return found[0]
+
+
 def _environment(folder: Path) -> Environment:
     environment = Environment(
         loader=ChoiceLoader([FileSystemLoader(folder), FileSystemLoader(OWN_TEMPLATES)]),
@@ -180,5 +225,6 @@ def _environment(folder: Path) -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    environment.filters["day"] = day
+    environment.filters["day"] = dated
+    environment.filters["with_days"] = with_days
     return environment

@@ -1,23 +1,29 @@
 """The whole site, file by file: figures and texts in, pages out."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from generator.charts import svg
+from generator.charts import library, svg
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
 from generator.pages import (
     assets,
     bike,
+    chart_data,
+    choose,
     claims,
     compare,
+    feed,
+    home,
     learn,
     legal,
+    link_pictures,
     lists,
     machine,
-    places,
+    policy,
     reference,
     report_card,
+    search,
 )
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
@@ -28,12 +34,19 @@ __all__ = ["Output", "outputs"]
 
 
 def outputs(
-    table: FiguresTable, content: Content, root: Path, *, convert: svg.Convert = svg.convert
+    table: FiguresTable,
+    content: Content,
+    root: Path,
+    *,
+    convert: svg.Convert = svg.convert,
+    chart_library: Callable[[], str] = library.source,
+    draw: link_pictures.Draw = link_pictures.drawn,
 ) -> Iterator[Output]:
     """Every file of the site, in an order that never changes.
 
     `root` is the publication; its own templates go before ours. `convert` turns a chart's specification into SVG
-    and may be a cached one.
+    and `chart_library` gives the script that draws charts in the browser; `draw` draws a link picture. All may be
+    cached ones.
 
     Raises
     ------
@@ -42,24 +55,28 @@ def outputs(
     """
     press = Press(table, content, root, convert)
     pairs = Pairs(table.bikes)
-    addresses = []
-    for output in _pages(press, pairs):
-        if output.path.endswith(".html") and output.path != places.NOT_FOUND:
-            addresses.append(press.address(output.path))
-        yield output
-    yield from machine.outputs(press.settings.address, addresses)
+    yield from _pages(press, pairs)
+    yield from search.data(press)
+    yield from feed.outputs(press)
+    yield from machine.outputs(press)
+    yield from policy.outputs()
     yield from assets.outputs(root)
+    yield from link_pictures.outputs(press, draw)
+    yield from chart_data.outputs(press, chart_library)
     errors = [problem for problem in press.problems if problem.severity == "error"]
     if errors:
         raise ProblemsFound(errors)
 
 
 def _pages(press: Press, pairs: Pairs) -> Iterator[Output]:
+    yield from home.outputs(press, pairs)
     yield from lists.outputs(press, pairs)
     yield from bike.outputs(press, pairs)
+    yield from choose.outputs(press)
     yield from compare.outputs(press, pairs)
     yield from claims.outputs(press)
     yield from learn.outputs(press)
     yield from legal.outputs(press)
     yield from report_card.outputs(press)
     yield from reference.outputs(press)
+    yield from search.outputs(press)

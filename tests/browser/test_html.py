@@ -8,6 +8,9 @@ from pathlib import Path
 
 from selectolax.lexbor import LexborHTMLParser
 
+OUTDATED = ("Attribute “media” not allowed on element “meta”",)
+"""What the checker's version complains of and the standard allows: HTML Living Standard, 4.2.5.1, `theme-color`."""
+
 
 def checker() -> Path:
     """The checker's jar, which comes with a test dependency."""
@@ -31,6 +34,7 @@ def errors(folder: Path) -> list[str]:
     return [
         f"{one.get('url', '').rsplit(folder.name, 1)[-1]}:{one.get('lastLine')}: {one['message']}"
         for one in found
+        if not one["message"].startswith(OUTDATED)
     ]
 
 

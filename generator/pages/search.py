@@ -1,0 +1,123 @@
+"""Search: the page, what it looks through, and the library that looks.
+
+The index is built in the browser, on the search page alone. MiniSearch is kept in `templates/vendor` as it was published;
+what is sent to readers is that file without its comments, under its licence.
+"""
+
+import re
+from collections.abc import Iterator
+from functools import cache
+from html import unescape
+
+from generator.content.model import Text
+from generator.figures.model import Kind
+from generator.pages import numbers, places
+from generator.pages.browser_data import data_file
+from generator.pages.output import Output
+from generator.pages.press import OWN_TEMPLATES, Press, Sheet, name_of
+from generator.specs.bike import Bike
+
+KINDS = ("bike", "guide", "term", "page", "figure")
+"""A row begins with the place of its kind here; templates/scripts/search.js has their words in the same order."""
+LIBRARY = "minisearch"
+_VENDOR = OWN_TEMPLATES / "vendor"
+
+_HEADING = re.compile(r"<h[23][^>]*>(.*?)</h[23]>", re.DOTALL)
+_TAG = re.compile(r"<[^>]+>")
+_COMMENT = re.compile(r"^[ \t]*(?:/\*.*?\*/|//[^\n]*)[ \t]*\n", re.DOTALL | re.MULTILINE)
+_INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
+
+Row = tuple[int, str, str, str, str]
+"""Kind, address from the site's root, title, summary, other words to be found by."""
+
+
+def outputs(press: Press) -> Iterator[Output]:
+    yield press.printed(
+        Sheet(
+            path=places.SEARCH,
+            template="search.html",
+            title="Search",
+            description="Find a bike, a guide, a word of the trade, a figure or a page.",
+            scripts=("search",),
+            values={
+                "lists": [
+                    ("All bikes, by maker", places.BIKES),
+                    ("The guides", places.GUIDES),
+                    ("The glossary, from A to Z", places.GLOSSARY),
+                    ("How each figure is worked out", places.METHOD),
+                ]
+            },
+        )
+    )
+
+
+def data(press: Press) -> Iterator[Output]:
+    """After all pages were printed: everything that can be found, and the library."""
+    rows = [*_bikes(press), *_guides(press), *_terms(press), *_pages(press), *_figures(press)]
+    yield data_file(places.SEARCH_DATA, rows)
+    yield Output(places.script(LIBRARY), library())
+
+
+@cache
+def library() -> bytes:
+    """MiniSearch for the browser: its licence, then its code without comments and indents."""
+    code = (_VENDOR / "minisearch.js").read_text("utf-8")
+    licence = (_VENDOR / "minisearch.LICENSE").read_text("utf-8")
+    lean = _INDENT.sub("", _COMMENT.sub("", code))
+    return f"/*! MiniSearch\n{licence.strip()} */\n{lean}".encode()
+
+
+def _row(kind: str, path: str, title: str, summary: str, *more: str) -> Row:
+    return (KINDS.index(kind), path, title, summary, " ".join(filter(None, more)))
+
+
+def _bikes(press: Press) -> Iterator[Row]:
+    for bike in press.table.bikes:
+        yield _row("bike", places.bike(bike.slug), name_of(bike), bike.summary, *_words_of(bike))
+
+
+def _words_of(bike: Bike) -> Iterator[str]:
+    yield from bike.uses
+    yield from (f"{bike.motor.place} motor", bike.frame, bike.drivetrain.shifting)
+    yield bike.drivetrain.drive if bike.drivetrain.drive == "belt" else ""
+    yield f"{bike.assist.sensor} sensor" if bike.assist.sensor else ""
+    yield "throttle" if bike.assist.throttle else ""
+    yield bike.status if bike.status != "on sale" else ""
+
+
+def _guides(press: Press) -> Iterator[Row]:
+    for guide in press.content.guides:
+        path = places.guide(guide.slug)
+        yield _row("guide", path, guide.title, guide.summary, *_headings(press, guide, path))
+
+
+def _headings(press: Press, text: Text, path: str) -> list[str]:
+    found = _HEADING.findall(press.prose(text, path))
+    return [unescape(_TAG.sub("", heading)).strip() for heading in found]
+
+
+def _terms(press: Press) -> Iterator[Row]:
+    for term in press.content.terms:
+        yield _row("term", places.term(term.slug), term.title, term.summary, *term.aliases)
+
+
+def _pages(press: Press) -> Iterator[Row]:
+    """Pages at the top of the site and the lists by use; not the many that stand under them."""
+    texts = {places.page(slug): text for slug, text in press.texts.items()}
+    for sheet in press.sheets:
+        folder = sheet.path.rsplit("/", 1)[0]
+        top = "/" not in folder or (folder.startswith("uses/") and folder.count("/") == 1)
+        if not top or sheet.path in (places.HOME, places.NOT_FOUND, places.SEARCH):
+            continue
+        more = _headings(press, texts[sheet.path], sheet.path) if sheet.path in texts else []
+        yield _row("page", sheet.path, sheet.title, sheet.description, *more)
+
+
+def _figures(press: Press) -> Iterator[Row]:
+    """Each way of working something out, once, where the method page explains it."""
+    first: dict[tuple[str, str, str], Kind] = {}
+    for kind in press.table.kinds.values():
+        first.setdefault((kind.group, kind.words, kind.formula), kind)
+    for kind in first.values():
+        anchor = numbers.anchor(kind.id).replace("fig-", "kind-", 1)
+        yield _row("figure", f"{places.METHOD}#{anchor}", kind.title, kind.words)

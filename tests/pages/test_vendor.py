@@ -1,0 +1,34 @@
+"""What is kept of others is as it was published, under a licence that stands beside it."""
+
+import gzip
+
+from generator.pages import search
+from tests.vendor import FOLDER, digest, kept
+
+
+def test_files_are_as_recorded() -> None:
+    for one in kept():
+        assert digest((FOLDER / one["file"]).read_bytes()) == one["sha256"], one["file"]
+
+
+def test_every_file_has_its_licence() -> None:
+    named = {"vendor.yaml"} | {one[key] for one in kept() for key in ("file", "licence_file")}
+
+    assert {path.name for path in FOLDER.iterdir()} == named
+    for one in kept():
+        text = (FOLDER / one["licence_file"]).read_text("utf-8")
+
+        assert "Copyright" in text, one["licence_file"]
+        assert {"MIT": "Permission is hereby granted", "OFL-1.1": "SIL Open Font License"}[
+            one["licence"]
+        ] in text
+
+
+def test_the_search_library_goes_out_lean_and_with_its_licence() -> None:
+    """Comments stay at home, the notice goes along; 8 KB compressed is the house's limit for a bundle."""
+    sent = search.library().decode()
+
+    assert sent.startswith("/*!")
+    assert "Permission is hereby granted" in sent
+    assert "@private" not in sent
+    assert len(gzip.compress(sent.encode())) <= 8_500
