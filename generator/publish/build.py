@@ -47,7 +47,14 @@ def build(root: Path, out: Path | None = None, progress: Progress | None = None)
         tell(_COMPUTED, "writing pages")
         counter = _Counter(expected=len(before) or 100, tell=tell)
         charts = ChartCache(root / ".cache" / "charts")
-        files = outputs(table, publication.content, root, convert=charts.convert)
+        files = outputs(
+            table,
+            publication.content,
+            root,
+            convert=charts.convert,
+            chart_library=charts.library,
+            draw=charts.picture,
+        )
         now = write_site(files, out, counter.count)
         charts.forget_unused()
     tell(1.0, "done")

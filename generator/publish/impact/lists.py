@@ -1,0 +1,108 @@
+"""The lists of the guide, and who stands in them. A new running list registers itself here with `@listing`.
+
+* listing    marks a function of table and content that gives lists: name to members
+* lists      all of them
+"""
+
+from collections.abc import Callable, Mapping
+from datetime import date
+
+from generator.content.model import Content
+from generator.figures.table import FiguresTable
+from generator.pages import legal, shelf
+from generator.pages.pairs import Pairs
+from generator.publish.impact.model import Membership
+
+Member = tuple[str, ...]
+"""One slug, or two for a pair."""
+Lists = dict[str, set[Member]]
+Listing = Callable[[FiguresTable, Content], Lists]
+
+LISTINGS: list[Listing] = []
+
+CLAIMS = {
+    "ordinary": "Range claim: holds on an ordinary ride",
+    "favourable": "Range claim: holds on a favourable ride",
+    "slow": "Range claim: holds only at a steady low speed",
+    "none": "Range claim: holds on no ride that we know",
+}
+
+
+def listing(function: Listing) -> Listing:
+    """Register a function that gives lists."""
+    LISTINGS.append(function)
+    return function
+
+
+def lists(table: FiguresTable, content: Content) -> Lists:
+    """Every list by name. Names are for readers and the same on both sides."""
+    found: Lists = {}
+    for function in LISTINGS:
+        found |= function(table, content)
+    return found
+
+
+def memberships(before: Lists, after: Lists, renamed: Mapping[str, str]) -> tuple[Membership, ...]:
+    """Who entered and who left; `renamed` is slug before to slug now."""
+    found: list[Membership] = []
+    for name in sorted(before.keys() | after.keys()):
+        old = {
+            tuple(sorted(renamed.get(slug, slug) for slug in member))
+            for member in before.get(name, ())
+        }
+        new = {tuple(sorted(member)) for member in after.get(name, ())}
+        found += [Membership(name, member, "entered") for member in sorted(new - old)]
+        found += [Membership(name, member, "left") for member in sorted(old - new)]
+    return tuple(found)
+
+
+@listing
+def by_use(table: FiguresTable, content: Content) -> Lists:
+    found: Lists = {}
+    for bike in table.bikes:
+        for use in bike.uses:
+            found.setdefault(f"Use: {shelf.title(use)}", set()).add((bike.slug,))
+    return found
+
+
+@listing
+def side_by_side(table: FiguresTable, content: Content) -> Lists:
+    pairs = {(one.slug, other.slug) for one, other in Pairs(table.bikes).all}
+    return {"Pages of two bikes side by side": set(pairs)}
+
+
+@listing
+def by_status(table: FiguresTable, content: Content) -> Lists:
+    found: Lists = {}
+    for bike in table.bikes:
+        found.setdefault(f"Status: {bike.status}", set()).add((bike.slug,))
+    return found
+
+
+@listing
+def by_claim(table: FiguresTable, content: Content) -> Lists:
+    found: Lists = {}
+    for bike in table.bikes:
+        ride = table.claims.get(bike.slug)
+        name = CLAIMS[ride.verdict] if ride else "Range claim: none that can be checked"
+        found.setdefault(name, set()).add((bike.slug,))
+    return found
+
+
+@listing
+def by_law(table: FiguresTable, content: Content) -> Lists:
+    found: Lists = {}
+    day = rules_of(table, content)
+    for bike in table.bikes if day else ():
+        assert day
+        for verdict in legal.applying(bike, day):
+            category = legal.SHORT.get(verdict.category, verdict.category)
+            name = f"Law, {verdict.region}, {verdict.title}: {category}"
+            found.setdefault(name, set()).add((bike.slug,))
+    return found
+
+
+def rules_of(table: FiguresTable, content: Content) -> date | None:
+    """The day whose rules hold, as on the site's pages."""
+    prices = [bike.price.date for bike in table.bikes if bike.price]
+    return content.settings.updated or max(prices, default=None)

@@ -1,0 +1,66 @@
+"""Pages that came and went: from their places, or by rendering both sites."""
+
+import hashlib
+from collections.abc import Iterator
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from generator.content.model import Content
+from generator.figures.table import FiguresTable
+from generator.pages import places
+from generator.pages.pairs import Pairs
+from generator.pages.site import outputs
+from generator.publish.chart_cache import ChartCache
+from generator.publish.impact.model import PageChanges
+from generator.publish.summary import page_changes
+from generator.specs.problems import ProblemsFound
+
+
+def compared(
+    before: tuple[FiguresTable, Content], after: tuple[FiguresTable, Content]
+) -> PageChanges:
+    """Pages added and gone, by where each page stands: of bikes, pairs, uses and texts.
+
+    Pages that every site has are left out, and so are the chooser's, which only rendering tells."""
+    old, new = set(_places(*before)), set(_places(*after))
+    return PageChanges(tuple(sorted(new - old)), tuple(sorted(old - new)))
+
+
+def _places(table: FiguresTable, content: Content) -> Iterator[str]:
+    for bike in table.bikes:
+        yield places.bike(bike.slug)
+        yield from map(places.use, bike.uses)
+    for one, other in Pairs(table.bikes).all:
+        yield places.comparison(one.slug, other.slug)
+    yield from (places.guide(text.slug) for text in content.guides)
+    yield from (places.term(term.slug) for term in content.terms)
+    yield from (places.page(text.slug) for text in content.pages)
+    if content.changelog:
+        yield places.CHANGELOG
+
+
+def rendered(
+    before: tuple[FiguresTable, Content], after: tuple[FiguresTable, Content], cache: Path
+) -> PageChanges:
+    """The same with the pages that changed, from both whole sites. Both get the templates of this program."""
+    charts = ChartCache(cache)
+    changes = page_changes(_site(before, charts), _site(after, charts))
+    return PageChanges(changes.added, changes.gone, changes.changed)
+
+
+def _site(side: tuple[FiguresTable, Content], charts: ChartCache) -> dict[str, str]:
+    """Path to hash. A site whose texts have errors ends where they are told, with all its pages made."""
+    found: dict[str, str] = {}
+    with TemporaryDirectory(prefix="guide-impact-") as empty:
+        try:
+            for output in outputs(
+                *side,
+                Path(empty),
+                convert=charts.convert,
+                chart_library=charts.library,
+                draw=charts.picture,
+            ):
+                found[output.path] = hashlib.sha256(output.data).hexdigest()
+        except ProblemsFound:
+            pass  # they are among the problems of the report
+    return found

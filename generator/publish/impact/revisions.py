@@ -1,0 +1,172 @@
+"""The two states of a publication: a folder as it stands, or a git revision copied into a temporary one.
+
+git is only asked (`rev-parse`, `ls-tree`, `cat-file`): no checkout, no hook, no filter and no attribute of the
+repository has a say, and the working tree is not touched.
+"""
+
+import os
+import subprocess
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+PARTS = ("bikes", "content")
+LARGEST = 21 * 1024 * 1024
+"""Bytes copied of one file: a little more than any reader takes, so that it is they who complain. [B]"""
+WORKING_TREE = "the working tree"
+
+_QUIET = {"LC_ALL": "C", "GIT_TERMINAL_PROMPT": "0", "GIT_NO_LAZY_FETCH": "1"}
+_LINK, _SUBMODULE = "120000", "160000"
+
+
+class RevisionError(Exception):
+    """A state that was named cannot be had; the message says why and what would help."""
+
+
+@dataclass(frozen=True)
+class Place:
+    label: str
+    folder: Path
+
+
+@contextmanager
+def opened(root: Path, wanted: str | None) -> Iterator[Place]:
+    """The folder of one state; a temporary one goes when the block ends.
+
+    `wanted` is a folder that holds `bikes/`, a git revision of the repository around `root`, or None for `root` itself.
+
+    Raises
+    ------
+    RevisionError
+        When it is neither.
+    """
+    if wanted is None:
+        yield Place(WORKING_TREE, root)
+    elif wanted and "\0" not in wanted and (Path(wanted) / "bikes").is_dir():
+        yield Place(wanted, Path(wanted))
+    else:
+        commit, prefix = _commit(root, wanted)
+        with tempfile.TemporaryDirectory(prefix="guide-impact-") as name:
+            _copy(root, f"{commit}:{prefix}", Path(name))
+            yield Place(wanted, Path(name))
+
+
+def _commit(root: Path, wanted: str) -> tuple[str, str]:
+    """Hash of the commit, and the publication's path within the repository."""
+    if not wanted or "\0" in wanted:
+        raise RevisionError("a revision needs a name. Try main or HEAD~1.")
+    if Path(wanted).is_dir():
+        raise RevisionError(
+            f"the folder '{wanted}' holds no folder bikes. Name a folder that holds bikes and content, or a git revision."
+        )
+    status, prefix, complaint = _git(root, "rev-parse", "--show-prefix")
+    if status:
+        if b"dubious ownership" in complaint:
+            raise RevisionError(
+                "git does not trust this repository, because it belongs to another user. "
+                "Allow it with: git config --global --add safe.directory FOLDER"
+            )
+        raise RevisionError(
+            f"'{wanted}' is no folder with bikes, and '{root}' is in no git repository. "
+            "Name a folder, or go to a clone of the publication."
+        )
+    question = ("rev-parse", "--verify", "--quiet", "--end-of-options", f"{wanted}^{{commit}}")
+    status, commit, _ = _git(root, *question)
+    if status:
+        raise RevisionError(f"there is no revision and no folder '{wanted}'. {_advice(root)}")
+    return commit.decode().strip(), os.fsdecode(prefix.rstrip(b"\n"))
+
+
+def _advice(root: Path) -> str:
+    _, shallow, _ = _git(root, "rev-parse", "--is-shallow-repository")
+    if shallow.strip() == b"true":
+        return "This clone is shallow and knows only its last commits: git fetch --unshallow brings the others."
+    return "Try a branch, a tag or a hash that `git log` shows, such as main or HEAD~1."
+
+
+def _copy(root: Path, tree: str, target: Path) -> None:
+    """Write the files of bikes and content in that tree. Links come last, so that nothing is written through one."""
+    status, listed, complaint = _git(root, "ls-tree", "-r", "-z", "-l", "--full-tree", tree)
+    if status:
+        if b"ot a valid object name" in complaint:
+            folder = tree.partition(":")[2]
+            raise RevisionError(f"the publication's folder '{folder}' is not in that revision.")
+        raise RevisionError(f"git cannot list the revision: {_first_line(complaint)}")
+    files: list[tuple[Path, str]] = []
+    links: list[tuple[Path, str]] = []
+    for entry in filter(None, listed.split(b"\0")):
+        facts, _, name = entry.partition(b"\t")
+        mode, _, digest, size = facts.decode().split()
+        path = os.fsdecode(name)
+        if mode == _SUBMODULE or not _wanted(path):
+            continue
+        if size.isdigit() and int(size) > LARGEST:
+            _write(target / path, b"\0" * LARGEST)  # the readers refuse it for its size alone
+        else:
+            (links if mode == _LINK else files).append((target / path, digest))
+    blobs = _blobs(root, [digest for _, digest in (*files, *links)])
+    for file, digest in files:
+        _write(file, blobs[digest])
+    for link, digest in links:
+        aim = os.fsdecode(blobs[digest][:4096])
+        link.parent.mkdir(parents=True, exist_ok=True)
+        if aim and "\0" not in aim:
+            link.symlink_to(aim)
+
+
+def _wanted(path: str) -> bool:
+    """Is it a file of bikes or content, with a name that stays within the folder?"""
+    parts = path.split("/")
+    return len(parts) > 1 and parts[0] in PARTS and not {"", ".", "..", ".git"} & set(parts)
+
+
+def _write(path: Path, data: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(data)
+
+
+def _blobs(root: Path, digests: list[str]) -> dict[str, bytes]:
+    """Content by hash."""
+    question = "".join(f"{digest}\n" for digest in digests).encode()
+    status, answer, complaint = _git(root, "cat-file", "--batch", given=question)
+    if status:
+        raise RevisionError(f"git cannot read the revision: {_first_line(complaint)}")
+    found: dict[str, bytes] = {}
+    place = 0
+    for digest in digests:
+        end = answer.index(b"\n", place)
+        head = answer[place:end].split()
+        if len(head) != 3:
+            raise RevisionError(
+                "this clone is partial and lacks files of that revision. "
+                "Clone it whole, without a filter."
+            )
+        place = end + 1 + int(head[2])
+        found[digest] = answer[end + 1 : place]
+        place += 1
+    return found
+
+
+def _git(root: Path, *arguments: str, given: bytes = b"") -> tuple[int, bytes, bytes]:
+    """Exit code, what git says, what it complains of."""
+    try:
+        ended = subprocess.run(
+            ["git", "-c", "core.fsmonitor=false", "-C", str(root.resolve()), *arguments],
+            input=given,
+            capture_output=True,
+            env={**os.environ, **_QUIET},
+            check=False,
+        )
+    except FileNotFoundError as error:
+        raise RevisionError(
+            "git is not installed, so no revision can be read. Install it, or name two folders."
+        ) from error
+    except OSError as error:
+        raise RevisionError(f"git cannot be started: {error.strerror}") from error
+    return ended.returncode, ended.stdout, ended.stderr
+
+
+def _first_line(complaint: bytes) -> str:
+    return complaint.decode(errors="replace").strip().partition("\n")[0]

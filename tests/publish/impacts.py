@@ -1,0 +1,54 @@
+"""Two states of a publication for the impact tests, and a plain second opinion on what moved."""
+
+import shutil
+from pathlib import Path
+
+from generator.figures.model import Figure
+from generator.publish.impact.compare import impact
+from generator.publish.impact.model import Impact, Move
+from generator.publish.trace import figures_of
+
+FENNO, TRIAL = "pellimor-fenno", "pellimor-trial"
+
+
+def copy_of(root: Path) -> Path:
+    """A second folder with the same publication: the state before."""
+    return shutil.copytree(root, root.with_name("before"))
+
+
+def rewrite(file: Path, *changes: tuple[str, str]) -> None:
+    """Replace each first text by its second, once."""
+    text = file.read_text("utf-8")
+    for old, new in changes:
+        assert text.count(old) >= 1, old
+        text = text.replace(old, new, 1)
+    file.write_text(text, "utf-8")
+
+
+def spec(root: Path, slug: str = FENNO) -> Path:
+    return root / "bikes" / f"{slug}.yaml"
+
+
+def changed(root: Path, *changes: tuple[str, str], file: str = f"bikes/{FENNO}.yaml") -> Impact:
+    """The impact of a change of one file."""
+    before = copy_of(root)
+    rewrite(root / file, *changes)
+    return impact(root, str(before))
+
+
+def by_hand(before: Path, after: Path, slug: str) -> set[str]:
+    """Ids of the figures of a bike that differ, each side computed alone, by the path that `trace` takes."""
+    old, new = ({each.id: each for each in figures_of(root, slug)} for root in (before, after))
+    return {id for id in {**old, **new} if _numbers(old.get(id)) != _numbers(new.get(id))}
+
+
+def _numbers(figure: Figure | None) -> tuple[float, float, float, str] | None:
+    return (figure.value, figure.low, figure.high, figure.basis) if figure else None
+
+
+def ids(moves: tuple[Move, ...], slug: str = FENNO) -> set[str]:
+    return {move.figure for move in moves if move.bike == slug}
+
+
+def causes(report: Impact) -> set[str]:
+    return {cause for move in report.moves for cause in move.why}
