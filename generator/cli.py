@@ -8,6 +8,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -70,15 +71,35 @@ def build(root: Path, out: Path | None) -> None:
     show_default=True,
     help="Lines for people, a JSON list, or notes beside the lines of a pull request.",
 )
-def vet(files: tuple[Path, ...], root: Path, style: str) -> None:
+@click.option("--strict", is_flag=True, help="Fail on warnings too, not on errors only.")
+@click.option(
+    "--figures",
+    is_flag=True,
+    help="Work the bikes' figures out, and say which values lie far from those of comparable bikes.",
+)
+@click.option(
+    "--today",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="Judge old and future dates by this day; else by SOURCE_DATE_EPOCH, else by `updated`"
+    " in content/site.yaml.",
+)
+def vet(
+    files: tuple[Path, ...],
+    root: Path,
+    style: str,
+    strict: bool,
+    figures: bool,
+    today: datetime | None,
+) -> None:
     """Check FILES of bikes/ and content/, or all of them, without building.
 
     A problem is one line, `file:line:column: what is wrong. what would be right.`
+    Errors stop a build; warnings should be looked into; notes, given only with FILES, may stand.
     A text that names figures is checked against them only when no FILES are given.
 
     \b
     Example:
-      python -m generator vet bikes/pellimor-fenno.yaml
+      python -m generator vet --figures bikes/pellimor-fenno.yaml
     """
     with failing_well():
         from generator.publish.check import check
@@ -89,7 +110,7 @@ def vet(files: tuple[Path, ...], root: Path, style: str) -> None:
             problems_for_github,
         )
 
-        problems = check(root, files)
+        problems = check(root, files, on=today.date() if today else None, figures=figures)
         if style == "json":
             print_lines([problems_as_json(problems)])
         elif style == "github":
@@ -99,8 +120,70 @@ def vet(files: tuple[Path, ...], root: Path, style: str) -> None:
             if not problems:
                 what = plural(len(files), "file") if files else "Bikes and content"
                 print_lines([f"{what}: no problems."])
-        if any(problem.severity == "error" for problem in problems):
+        failing = {"error", "warning"} if strict else {"error"}
+        if any(problem.severity in failing for problem in problems):
             sys.exit(1)
+
+
+@commands.command()
+@root_option
+@click.option("--maker", help="Who makes it.")
+@click.option("--name", help="Name of the bike, without its maker.")
+@click.option("--year", help="Model year.")
+@click.option(
+    "--use", multiple=True, help="What it is for, such as city or cargo; may be repeated."
+)
+@click.option("--frame", help="diamond, step-through, folding, long-tail, front-box or mountain.")
+@click.option("--motor", help="rear-hub, front-hub or mid.")
+@click.option("--drive", help="geared or direct; geared when left out.")
+@click.option("--sensor", help="cadence, torque or switchable.")
+@click.option("--shifting", help="derailleur, hub-gear or single-speed.")
+@click.option("--levels", help="What the assist levels set: speed, current, ratio or share.")
+@click.option("--throttle", metavar="SPEED", help="It has a throttle, up to this speed.")
+@click.option("--cargo/--no-cargo", default=None, help="Lines for what racks and boxes may carry.")
+@click.option(
+    "--units",
+    type=click.Choice(["metric", "us"]),
+    help="Units of the hints; those of content/site.yaml when left out.",
+)
+@click.option("--mass", help='As printed, such as "26.1 kg" or "60 lb".')
+@click.option("--price", help='Amount and currency, such as "1,899 USD"; wants --seen.')
+@click.option("--url", help="Address of the maker's spec sheet.")
+@click.option("--seen", metavar="DATE", help="Day on which you read sheet and price: 2026-10-04.")
+@click.option(
+    "--set",
+    "more",
+    metavar="KEY=VALUE",
+    multiple=True,
+    help='Any other value by its dotted key, such as motor.torque="60 N·m"; may be repeated.',
+)
+@click.option("--like", metavar="BIKE", help="Take the shape of this bike, but none of its values.")
+@click.option("--slug", help="Name of the file; maker-name when left out.")
+def sketch(root: Path, **options: Any) -> None:
+    """Write a commented spec file for a new bike, with the lines that such a bike needs.
+
+    What the options leave open is asked for on a terminal. A file that is there is never touched.
+
+    \b
+    Example:
+      python -m generator sketch --like pellimor-fenno --maker Oskelm --name Velp --year 2026
+    """
+    with failing_well():
+        from generator.publish.sketch.dialogue import asking, next_steps, refused
+        from generator.publish.sketch.questions import Lacking, Options, answers_of
+        from generator.publish.sketch.writing import write
+
+        ask = asking(root) if sys.stdin.isatty() else None
+        try:
+            answers, slug, flags = answers_of(root, Options(**options), ask)
+            write(root, answers, slug, flags)
+        except ProblemsFound as found:
+            print_lines(refused(found.problems), err=True)
+            sys.exit(1)
+        except Lacking as lacking:
+            many = f"these options lack: {lacking}. Add them"
+            raise click.UsageError(f"{many}, or start from a bike with --like.") from None
+        print_lines(next_steps(root, slug))
 
 
 @commands.command()
@@ -134,6 +217,54 @@ def trace(bike: str, figure: str | None, root: Path, style: str) -> None:
             print_lines([json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False)])
         else:
             print_lines([as_text(figures[0]) if figure else as_list(figures)])
+
+
+@commands.command()
+@click.argument("before")
+@click.argument("after", required=False)
+@root_option
+@click.option(
+    "--format",
+    "style",
+    type=click.Choice(["text", "markdown", "json"]),
+    default="text",
+    show_default=True,
+    help="Lines for people, a comment for a pull request, or JSON with values in SI.",
+)
+@click.option("--pages", is_flag=True, help="Render both sites, to tell which pages changed; slow.")
+@click.option(
+    "--fail-on",
+    "threshold",
+    type=click.Choice(["none", "errors", "warnings", "ranks", "figures"]),
+    default="errors",
+    show_default=True,
+    help="End with exit code 1 on errors in AFTER, on new warnings too, on swapped ranks too, "
+    "or on any figure that reads otherwise too.",
+)
+def impact(
+    before: str, after: str | None, root: Path, style: str, pages: bool, threshold: str
+) -> None:
+    """Tell what a change does to the published guide: figures, ranks, lists, texts, pages, problems.
+
+    BEFORE and AFTER are git revisions, or folders that hold bikes/ and content/. Without AFTER it is
+    the publication as it stands. This program computes both sides.
+
+    \b
+    Example:
+      python -m generator impact main --format markdown
+    """
+    with failing_well():
+        from generator.publish.impact.compare import impact as compare
+        from generator.publish.impact.revisions import RevisionError
+        from generator.publish.impact.telling import fails, told
+
+        try:
+            report = compare(root, before, after, render=pages)
+        except RevisionError as error:
+            raise click.UsageError(str(error), click.get_current_context()) from error
+        print_lines([told(report, style)])
+        if fails(report, threshold):
+            sys.exit(1)
 
 
 def print_lines(lines: Any, err: bool = False) -> None:

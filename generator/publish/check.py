@@ -1,40 +1,84 @@
-"""Every problem of a publication, or of a few files of it, without building."""
+"""Every problem of a publication, or of a few files of it, without building.
 
+* check     problems, sorted; see its parameters
+"""
+
+import os
 from collections.abc import Iterator, Sequence
+from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from generator.content.model import Content, Text
-from generator.content.read import read_content
-from generator.publish.reading import errors_of
+from generator.publish.today import today
 from generator.specs.bike import Bike
+from generator.specs.check_freshness import Rules, freshness
+from generator.specs.marked import Marked
 from generator.specs.problems import Problem
-from generator.specs.read import read_bike, read_bikes
+from generator.specs.read import Look, read_bike, read_bikes
+
+if TYPE_CHECKING:
+    from generator.content.model import Content, Text
 
 
-def check(root: Path, files: Sequence[Path] | None = None) -> list[Problem]:
+def check(
+    root: Path,
+    files: Sequence[Path] | None = None,
+    *,
+    on: date | None = None,
+    figures: bool = False,
+) -> list[Problem]:
     """Check the whole publication, or only `files`.
 
     Prose may name any figure, so it is checked only with the whole: that needs every figure
     computed. With `files` nothing is computed, and the answer comes at once.
 
+    Parameters
+    ----------
+    on
+        The day that old and future dates are judged by; else as in `today`.
+    figures
+        Work the bikes' figures out and set them beside comparable bikes.
+
     Returns
     -------
     list of Problem
-        Sorted by file and line.
+        Sorted by file and line. Notes come only with `files`: they are for whoever works on one.
     """
-    return sorted(_of_files(root, files) if files else _of_all(root))
+    look = _freshness(root, on)
+    return sorted(_of_files(root, files, look, figures) if files else _of_all(root, look, figures))
 
 
-def _of_all(root: Path) -> list[Problem]:
-    bikes, problems = read_bikes(root)
+def _freshness(root: Path, on: date | None) -> Look:
+    """The check of dates, sources and currency by the publication's settings; nothing without them."""
+    from generator.content.records import read_settings
+
+    settings = read_settings(root)[0]
+    day = today(on, os.environ, settings.updated if settings else None)
+    if settings is None:
+        return lambda marked: []
+    rules = Rules(settings.stale_price_days, settings.stale_source_days, settings.currency)
+    return lambda marked: freshness(marked, rules, day)
+
+
+def _of_all(root: Path, look: Look, figures: bool) -> list[Problem]:
+    from generator.content.read import read_content
+
+    def without_notes(marked: Marked) -> list[Problem]:
+        return [problem for problem in look(marked) if problem.severity != "note"]
+
+    bikes, problems = read_bikes(root, None, without_notes)
     content, more = read_content(root)
     problems = [*problems, *more]
-    if content is None or errors_of(problems):
+    if content is None or any(problem.severity == "error" for problem in problems):
         return problems
+    if figures:
+        from generator.publish.neighbours import odd_values
+
+        problems += odd_values(root, bikes, bikes, content)
     return [*problems, *_of_prose(bikes, content)]
 
 
-def _of_prose(bikes: Sequence[Bike], content: Content) -> Iterator[Problem]:
+def _of_prose(bikes: Sequence[Bike], content: "Content") -> Iterator[Problem]:
     from generator.figures.tabulate import tabulate
     from generator.pages.prose import render
 
@@ -43,14 +87,17 @@ def _of_prose(bikes: Sequence[Bike], content: Content) -> Iterator[Problem]:
         yield from render(text, table, content, depth=1)[1]
 
 
-def _texts(content: Content) -> Iterator[Text]:
+def _texts(content: "Content") -> Iterator["Text"]:
     yield from (*content.guides, *content.terms, *content.pages)
     if content.changelog is not None:
         yield content.changelog
 
 
-def _of_files(root: Path, files: Sequence[Path]) -> list[Problem]:
+def _of_files(root: Path, files: Sequence[Path], look: Look, figures: bool) -> list[Problem]:
+    from generator.publish.neighbours import twins
+
     problems: list[Problem] = []
+    bikes: list[Bike] = []
     texts: set[str] = set()
     for file in files:
         try:
@@ -58,19 +105,28 @@ def _of_files(root: Path, files: Sequence[Path]) -> list[Problem]:
         except ValueError:
             name = str(file)
         if name.startswith("bikes/") and name.endswith(".yaml"):
-            problems += read_bike(root / name, root)[1]
+            bike, found = read_bike(root / name, root, look)
+            problems += found
+            bikes += [bike] if bike else []
         elif name.startswith("content/"):
             texts.add(name)
         else:
-            problems.append(
-                Problem(
-                    name,
-                    0,
-                    0,
-                    "this file is no part of the publication",
-                    "Name one in bikes/ or content/",
-                )
-            )
+            what = "this file is no part of the publication"
+            problems.append(Problem(name, 0, 0, what, "Name one in bikes/ or content/"))
+    problems += twins(root, bikes)
     if texts:
+        from generator.content.read import read_content
+
         problems += [problem for problem in read_content(root)[1] if problem.file in texts]
-    return problems
+    return problems + (_beside_others(root, bikes) if figures and bikes else [])
+
+
+def _beside_others(root: Path, bikes: Sequence[Bike]) -> list[Problem]:
+    """Odd values of some bikes beside all that can be read; the content's problems where it has any."""
+    from generator.content.read import read_content
+    from generator.publish.neighbours import odd_values
+
+    content, problems = read_content(root)
+    if content is None:
+        return [problem for problem in problems if problem.severity == "error"]
+    return odd_values(root, bikes, read_bikes(root)[0], content)

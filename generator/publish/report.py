@@ -1,14 +1,19 @@
 """Problems and summaries as lines: for people, for scripts, for a pull request's checks."""
 
 import json
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 
 from generator.publish.summary import Summary
-from generator.specs.problems import Problem
+from generator.specs.problems import Problem, Severity
 
 SHOWN_PAGES = 12
 """Changed pages that a summary names, of each sort; the rest is counted."""
+
+SEVERITIES: tuple[Severity, ...] = ("error", "warning", "note")
+LEVELS = {"error": "error", "warning": "warning", "note": "notice"}
+"""A problem's severity in workflow commands."""
 
 
 def problem_lines(problems: Sequence[Problem]) -> list[str]:
@@ -18,10 +23,10 @@ def problem_lines(problems: Sequence[Problem]) -> list[str]:
 
 def counted(problems: Sequence[Problem]) -> str:
     """Such as `2 errors, 1 warning in 2 files`."""
-    errors = sum(problem.severity == "error" for problem in problems)
-    parts = [plural(errors, "error"), plural(len(problems) - errors, "warning")]
+    counts = Counter(problem.severity for problem in problems)
+    parts = [plural(counts[kind], kind) for kind in SEVERITIES if counts[kind]]
     files = len({problem.file for problem in problems})
-    return ", ".join(part for part in parts if part[0] != "0") + f" in {plural(files, 'file')}"
+    return ", ".join(parts) + f" in {plural(files, 'file')}"
 
 
 def problems_as_json(problems: Sequence[Problem]) -> str:
@@ -35,7 +40,7 @@ def problems_for_github(problems: Sequence[Problem]) -> list[str]:
     `,` in properties too.
     """
     return [
-        f"::{problem.severity} file={_property(problem.file)},line={max(problem.line, 1)}"
+        f"::{LEVELS[problem.severity]} file={_property(problem.file)},line={max(problem.line, 1)}"
         f",col={max(problem.column, 1)}::{_message(problem.sentences)}"
         for problem in sorted(problems)
     ]

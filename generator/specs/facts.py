@@ -74,6 +74,9 @@ class Facts:
     def warn(self, keys: Keys, what: str, mend: str) -> None:
         self.problems.append(self.marked.problem(keys, what, mend, "warning"))
 
+    def note(self, keys: Keys, what: str, mend: str) -> None:
+        self.problems.append(self.marked.problem(keys, what, mend, "note"))
+
 
 def plain(value: float, digits: int = 3) -> str:
     """A number as people write it: 504, 36.4, 2.52."""

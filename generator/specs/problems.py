@@ -11,7 +11,8 @@ Anything else that reaches the terminal is a defect of ours.
 from dataclasses import dataclass
 from typing import Literal
 
-Severity = Literal["error", "warning"]
+Severity = Literal["error", "warning", "note"]
+"""An error stops a build; a warning should be looked into; a note may stand for good."""
 
 
 @dataclass(frozen=True, order=True)
@@ -31,7 +32,7 @@ class Problem:
     severity: Severity = "error"
 
     def __str__(self) -> str:
-        mark = "warning: " if self.severity == "warning" else ""
+        mark = "" if self.severity == "error" else f"{self.severity}: "
         return f"{self.file}:{self.line}:{self.column}: {mark}{self.sentences}"
 
     @property

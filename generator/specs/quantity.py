@@ -151,6 +151,10 @@ def _unit(symbol: str, number: str, text: str, dimension: str, example: str) -> 
         both = [usual[0], PARTNERS.get(usual[0], usual[0])]
         mend = f"Write {_any([_written(each, number) for each in dict.fromkeys(both)])}"
         raise QuantityError(f"{shown(text)} has no unit", mend)
+    first = BY_SYMBOL.get(SPELLINGS.get(symbol.split(" ")[0], symbol.split(" ")[0]))
+    if first is not None and first.dimension == dimension and first.symbol:
+        what = f"{shown(text)} says more than one number with its unit"
+        raise QuantityError(what, f"Write '{_written(first.symbol, number)}' and nothing else")
     right = [each.symbol for each in UNITS if each.dimension == dimension and each.symbol]
     spelled = right + [words for words, known in SPELLINGS.items() if known in right]
     folded = {words.casefold(): SPELLINGS.get(words, words) for words in reversed(spelled)}

@@ -2,18 +2,21 @@
 
 * read_bike      one file
 * read_bikes     all files of a publication, or some of them
+* own_schema     the schema that they are checked by
+* name_problems  whether a file's name will do
 
 A file is safe YAML (`yaml_file`), fits the schema (`schema`), agrees with itself (`cross_checks`),
 and is then built (`build_bike`). Every problem of a file is found in one run.
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from generator.specs.bike import Bike
 from generator.specs.build_bike import build_bike
 from generator.specs.cross_checks import cross_checks
+from generator.specs.marked import Marked
 from generator.specs.problems import Problem
 from generator.specs.schema import Schema, load_schema, validate
 from generator.specs.stated import Sheet
@@ -33,27 +36,31 @@ RESERVED = {
 """Names that Windows keeps for itself, so that a clone would fail there."""
 
 
-def read_bike(path: Path, root: Path) -> tuple[Bike | None, list[Problem]]:
+Look = Callable[[Marked], list[Problem]]
+"""A further check of a spec file; it sees files that have other problems too."""
+
+
+def read_bike(path: Path, root: Path, *looks: Look) -> tuple[Bike | None, list[Problem]]:
     """Read one spec file of the publication at `root`.
 
     Returns the bike, or None when there are errors; warnings come with a bike.
     """
-    schema, problems = _schema(root)
-    return _read(path, root, schema) if schema is not None else (None, problems)
+    schema, problems = own_schema(root)
+    return _read(path, root, schema, looks) if schema is not None else (None, problems)
 
 
 def read_bikes(
-    root: Path, files: Sequence[Path] | None = None
+    root: Path, files: Sequence[Path] | None = None, *looks: Look
 ) -> tuple[tuple[Bike, ...], list[Problem]]:
     """Read `files`, or every `bikes/*.yaml` of the publication; bikes are sorted by slug."""
-    schema, problems = _schema(root)
+    schema, problems = own_schema(root)
     if schema is None:
         return (), problems
     paths, problems = _listed(root) if files is None else (sorted(set(files)), [])
     problems += _collisions(paths, root)
     bikes = []
     for path in paths:
-        bike, found = _read(path, root, schema)
+        bike, found = _read(path, root, schema, looks)
         problems += found
         if bike is not None:
             bikes.append(bike)
@@ -61,16 +68,18 @@ def read_bikes(
     return tuple(sorted(bikes, key=lambda bike: bike.slug)), sorted(problems)
 
 
-def _read(path: Path, root: Path, schema: Schema) -> tuple[Bike | None, list[Problem]]:
+def _read(
+    path: Path, root: Path, schema: Schema, looks: Sequence[Look] = ()
+) -> tuple[Bike | None, list[Problem]]:
     file = name_in(path, root)
-    problems = _name_problems(path, file)
+    problems = name_problems(path, file)
     if problem := _leaves(path, root, file):
         return None, [*problems, problem]
     marked, found = read_mapping(path, root)
     problems += found
     if marked is None:
         return None, sorted(problems)
-    for find in (lambda sheet: validate(sheet, schema), cross_checks):
+    for find in (lambda sheet: validate(sheet, schema), cross_checks, *looks):
         told = {(problem.line, problem.column) for problem in problems}
         problems += [each for each in find(marked) if (each.line, each.column) not in told]
     problems.sort()
@@ -79,7 +88,7 @@ def _read(path: Path, root: Path, schema: Schema) -> tuple[Bike | None, list[Pro
     return build_bike(Sheet(marked), path.stem, file), problems
 
 
-def _schema(root: Path) -> tuple[Schema | None, list[Problem]]:
+def own_schema(root: Path) -> tuple[Schema | None, list[Problem]]:
     """The publication's own schema, else the one that the generator came with."""
     path = root / SCHEMA
     if not path.exists():
@@ -103,7 +112,8 @@ def _listed(root: Path) -> tuple[list[Path], list[Problem]]:
     return [path for path in entries if path.suffix == ".yaml"], problems
 
 
-def _name_problems(path: Path, file: str) -> list[Problem]:
+def name_problems(path: Path, file: str) -> list[Problem]:
+    """What is wrong with the name of a spec file, which becomes an address."""
     slug = path.stem
     if not SLUG.fullmatch(slug) or len(slug) > LONGEST_SLUG:
         better = re.sub(r"[^a-z0-9]+", "-", slug.lower()).strip("-")[:LONGEST_SLUG].strip("-")

@@ -9,6 +9,8 @@ Our own keywords, beside those of draft 7:
                   sibling key `by` picks one of `kinds`
 * `x-hint`        the advice when a value does not match `pattern`
 * `x-also`        other names that people try for a key
+* `x-later`       the group may stand empty while its file is being filled in: a warning here, and
+                  nothing in editors, since its type allows null
 
 Dates may stand without quotes: `format: date` takes a `datetime.date` or its text.
 """
@@ -21,6 +23,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
+from generator.specs.fits import fits, is_day
 from generator.specs.marked import Keys, Marked
 from generator.specs.problems import Problem
 from generator.specs.quantity import QuantityError, check
@@ -58,7 +61,7 @@ def validate(marked: Marked, schema: Schema, file: str | None = None) -> list[Pr
     problems = []
     for found in islice(_findings(marked, schema), MOST_PROBLEMS):
         line, column = (marked.where_key if found.at_key else marked.where)(found.keys)
-        problems.append(Problem(name, line, column, found.what, found.mend))
+        problems.append(Problem(name, line, column, found.what, found.mend, found.severity))
     if len(problems) == MOST_PROBLEMS:
         what = f"there are more than {MOST_PROBLEMS} problems in this file"
         problems.append(Problem(name, 0, 0, what, "Mend the ones listed here first"))
@@ -66,6 +69,8 @@ def validate(marked: Marked, schema: Schema, file: str | None = None) -> list[Pr
 
 
 def _findings(marked: Marked, schema: Schema) -> Iterator[Finding]:
+    if fits(marked.value, schema):
+        return
     for error in _validator()(schema).iter_errors(marked.value):
         keys: Keys = tuple(error.absolute_path)
         yield from words(error, keys, schema)
@@ -82,13 +87,15 @@ def _validator() -> Any:
     def type_(validator: Any, types: Any, instance: Any, schema: Schema) -> Iterator[Any]:
         if "x-quantity" in schema:
             return  # says more about a value of the wrong type
-        if not isinstance(instance, date):
+        if instance is None and schema.get("x-later"):
+            yield _error("empty", "type", instance, schema)
+        elif not isinstance(instance, date):
             yield from plain["type"](validator, types, instance, schema) or ()
         elif schema.get("format") != "date":
             yield _error("a date", "type", instance, schema)
 
     def format_(validator: Any, name: str, instance: Any, schema: Schema) -> Iterator[Any]:
-        if name == "date" and isinstance(instance, str) and not _is_day(instance):
+        if name == "date" and isinstance(instance, str) and not is_day(instance):
             yield _error("not a date", "format", instance, schema)
 
     def properties(validator: Any, keys: Schema, instance: Any, schema: Schema) -> Iterator[Any]:
@@ -125,10 +132,3 @@ def _error(
     return ValidationError(
         message, keyword, path, cause, instance=instance, schema=schema, validator_value=None
     )
-
-
-def _is_day(text: str) -> bool:
-    try:
-        return len(text) == 10 and date.fromisoformat(text) is not None
-    except ValueError:
-        return False

@@ -4,11 +4,14 @@
 """
 
 import difflib
+import re
 from collections.abc import Callable, Iterator
 from datetime import date
 from typing import Any, NamedTuple
 
+from generator.specs.date_words import date_advice
 from generator.specs.marked import Keys, dotted, shown
+from generator.specs.problems import Severity
 from generator.specs.yaml_lines import colon_slip
 
 Schema = dict[str, Any]
@@ -23,6 +26,8 @@ KINDS = {
     "null": "nothing",
 }
 
+NUMBERS = re.compile(r"[0-9.]+(?:, *[0-9.]+)*")
+
 
 class Finding(NamedTuple):
     """A problem that does not know its line yet."""
@@ -31,6 +36,7 @@ class Finding(NamedTuple):
     what: str
     mend: str
     at_key: bool = False
+    severity: Severity = "error"
 
 
 def words(error: Any, keys: Keys, root: Schema) -> Iterator[Finding]:
@@ -41,6 +47,9 @@ def words(error: Any, keys: Keys, root: Schema) -> Iterator[Finding]:
         yield from _missing(error, keys)
     else:
         subject = dotted(keys) or "the file"
+        if error.instance is None and error.schema.get("x-later"):
+            yield _blank(error.schema, subject, keys, root)
+            return
         if error.instance is None:
             what, mend = "has no value", _example(error.schema, "Write its value")
             mend += "" if _is_required(keys, root) else ", or delete the line"
@@ -48,6 +57,14 @@ def words(error: Any, keys: Keys, root: Schema) -> Iterator[Finding]:
             teller = TELLERS.get(error.validator, _other)
             what, mend = teller(error.instance, error.schema, error)
         yield Finding(keys, f"{subject}: {what}", mend)
+
+
+def _blank(schema: Schema, subject: str, keys: Keys, root: Schema) -> Finding:
+    """A group of which nothing is known yet."""
+    below = ", ".join(list(schema.get("properties", {}))[:5])
+    mend = f"Fill in {below}" if below else _example(schema, "Fill it in")
+    mend += "" if _is_required(keys, root) else ", or delete the line"
+    return Finding(keys, f"{subject}: nothing is stated here yet", mend, severity="warning")
 
 
 def _unknown(error: Any, keys: Keys, root: Schema) -> Iterator[Finding]:
@@ -80,7 +97,8 @@ def _nearest(key: str, known: Schema, root: Schema) -> str:
 
 
 def _about(key: str, known: Schema) -> str:
-    return str(known[key].get("description", "")).rstrip(".")
+    """The first sentence of its description."""
+    return str(known[key].get("description", "")).split(". ")[0].rstrip(".")
 
 
 def _homes(key: str, schema: Schema, keys: Keys = ()) -> list[str]:
@@ -108,7 +126,7 @@ def _missing(error: Any, keys: Keys) -> Iterator[Finding]:
 
 def _type(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
     types = schema.get("type", "string")
-    names = [types] if isinstance(types, str) else list(types)
+    names = [types] if isinstance(types, str) else [name for name in types if name != "null"]
     wanted = " or ".join(KINDS[name] for name in names)
     got = _kind(value)
     if "pattern" in schema and not isinstance(value, (list, dict)):
@@ -124,10 +142,23 @@ def _type(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
         return _no_keys(value, what, schema)
     if isinstance(value, str) and wanted in (KINDS["integer"], KINDS["number"]):
         return what, _example(schema, "Write a number without quotes")
-    items = schema.get("items", {})
-    if isinstance(value, str) and (items.get("type") == "string" or "enum" in items):
-        return what, f"Put it in brackets: [{value}]"
+    if names == ["object"] and isinstance(value, list):
+        dashes = "Take the dashes and brackets away, and write keys with their values"
+        return "a list stands where keys with values are wanted", _example(schema, dashes)
+    if names == ["array"] and (mend := _in_brackets(value, schema)):
+        return what, mend
     return what, _example(schema, "Write it")
+
+
+def _in_brackets(value: Any, schema: Schema) -> str:
+    """Advice on one value, or several with commas, where a list is wanted."""
+    items = schema.get("items", {})
+    words = items.get("type") == "string" or "enum" in items
+    numbers = items.get("type") in ("integer", "number")
+    if isinstance(value, str) and (words or (numbers and NUMBERS.fullmatch(value))):
+        return f"Put it in brackets: [{value}]"
+    single = isinstance(value, (int, float)) and not isinstance(value, bool)
+    return f"Put it in brackets: [{value}]" if numbers and single else ""
 
 
 def _no_keys(value: bool | str, what: str, schema: Schema) -> tuple[str, str]:
@@ -194,7 +225,7 @@ def _length(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
 
 
 def _format(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
-    return f"{shown(value)} is not a date", "Write year-month-day, such as 2026-10-04"
+    return f"{shown(value)} is not a date", date_advice(str(value))
 
 
 def _pattern(value: Any, schema: Schema, error: Any) -> tuple[str, str]:

@@ -7,7 +7,15 @@ import yaml
 
 from generator.specs.marked import shown
 from generator.specs.problems import Problem
-from generator.specs.yaml_lines import after_quote, bare, colon_slip, open_quote, without_colon
+from generator.specs.yaml_lines import (
+    after_quote,
+    bare,
+    colon_in_text,
+    colon_slip,
+    further_in,
+    open_quote,
+    without_colon,
+)
 
 ADVICE: tuple[tuple[str, str, str], ...] = (
     (
@@ -105,6 +113,14 @@ def _slip(
         what += f": {shown(lines[mark.line].strip(), 60)}"
         mend = "Put the whole text in double quotes, or leave the quotation marks out"
         return Problem(file, mark.line + first_line, mark.column + 1, what, mend)
+    if found := colon_in_text(error, lines):
+        number = min(mark.line, len(lines) - 1)
+        start = lines[number].index(bare(lines[number])) + 1
+        return Problem(file, number + first_line, start, *found)
+    if (at := further_in(error, lines)) is not None:
+        what = f"this line begins further in than the one above: {shown(bare(lines[at]), 60)}"
+        mend = "Give it as many spaces at its beginning as its neighbours have"
+        return Problem(file, at + first_line, 1, what, mend)
     at = without_colon(error, lines)
     line = (at or 0) + first_line
     if at is None or (slip := colon_slip(lines[at], f"line {line} ")) is None:
@@ -116,6 +132,8 @@ def _words(complaint: str, line: str) -> tuple[str, str]:
     """What is wrong and what would be right."""
     if "\t" in line[: len(line) - len(line.lstrip())]:
         return "the line is indented with a tab", "Indent with spaces"
+    if match := re.search(r"%\s*([0-9.]+)", line) if "cannot start" in complaint else None:
+        return "the sign % stands before its number", f"Write '{match[1]} %'"
     if "cannot start any token" in complaint:
         return (
             "a text begins with a sign that has a special meaning here",

@@ -1,9 +1,11 @@
-"""Three slips that YAML notices only lines later: an open quotation mark, a missing colon, a
-missing space after a colon.
+"""Slips that YAML notices only lines later or names badly: an open quotation mark, a missing colon, a
+missing space after a colon, a colon inside a text, a line that begins too far in.
 
 * open_quote       where a quotation mark opens that is never closed
 * after_quote      does text stand right after a closing quotation mark?
 * colon_slip       what is wrong with a line that should read `key: value`
+* colon_in_text    text with a colon that wants quotes
+* further_in       a line that begins further in than it may
 * without_colon    the line that the parser took for part of another, for want of a colon
 """
 
@@ -15,7 +17,11 @@ import yaml
 
 from generator.specs.marked import shown
 
-KEY_LINE = re.compile(r"\s*(?:- +)*[\w.-]+:(?:\s|$)")
+KEY_LINE = re.compile(r"\s*(?:- +)*[\w.-]+:(?:[ \t]|$)")
+WIDE_SIGN = re.compile(r"([A-Za-z_][\w.-]*)(?:\s*(：)\s*|:([\u00a0\u202f\u2009\u3000]+))(\S.*)")
+"""A wide colon, or a space after the colon that is none to YAML."""
+NO_DASH_SPACE = re.compile(r"-([A-Za-z0-9\[{\"'][^:]*)")
+TEXT_AND_COLON = re.compile(r"((?:- +)*[\w.-]+: +)([^\"'\[{\s#][^#]*: .*)")
 NO_SPACE = re.compile(r"([A-Za-z_][\w .-]*):(?!//)(\S.*)")
 BRACKET = re.compile(r"([A-Za-z_][\w.-]*) *([\[{].*[\]}])")
 WORD_FIRST = re.compile(r"([A-Za-z_][\w.-]*)(?:\s*=\s*|\s+)(\S.*)")
@@ -74,6 +80,12 @@ def colon_slip(words: str, place: str = "") -> tuple[str, str] | None:
     words = bare(words)
     if KEY_LINE.match(words):
         return None
+    if match := WIDE_SIGN.fullmatch(words):
+        sign = f"the colon '{match[2]}'" if match[2] else "the space after the colon"
+        what = f"{sign} is not the plain one: {shown(words)}"
+        return what, f"Type it again: {shown(f'{match[1]}: {match[4]}')}"
+    if match := NO_DASH_SPACE.fullmatch(words):
+        return f"a space is missing after the dash: {shown(words)}", f"Write '- {match[1]}'"
     if match := NO_SPACE.fullmatch(words):
         right = shown(f"{match[1]}: {match[2]}")
         return f"a space is missing after the colon: {shown(words)}", f"Write {right}"
@@ -87,6 +99,36 @@ def colon_slip(words: str, place: str = "") -> tuple[str, str] | None:
     if match := WORD_FIRST.fullmatch(words):
         return what, f"Write {shown(f'{match[1]}: {match[2]}')}"
     return (what, f"Write '{words}:'") if ONE_WORD.fullmatch(words) else None
+
+
+def colon_in_text(error: Any, lines: Sequence[str]) -> tuple[str, str] | None:
+    """What is wrong with a line whose text holds a colon and a space, without quotes."""
+    line = lines[min(error.problem_mark.line, len(lines) - 1)]
+    words = bare(line)
+    if "mapping values" not in (error.problem or "") or error.problem_mark.column <= _indent(line):
+        return None
+    match = TEXT_AND_COLON.fullmatch(words)
+    if match is None:
+        return None
+    text = match[2].strip().strip("“”„‟").replace('"', "'")
+    what = f"a text that holds a colon stands without quotes: {shown(words)}"
+    return what, f'Put it in quotes: {match[1]}"{text}"'
+
+
+def further_in(error: Any, lines: Sequence[str]) -> int | None:
+    """The line, from 0, that begins further in than the line above, which takes nothing below it."""
+    at = min(error.problem_mark.line, len(lines) - 1)
+    if not re.search("mapping values|expected <block end>|block mapping", error.problem or ""):
+        return None
+    above = next((each for each in range(at - 1, -1, -1) if bare(lines[each])), None)
+    if (
+        above is None
+        or not KEY_LINE.match(bare(lines[at]))
+        or not KEY_LINE.match(bare(lines[above]))
+    ):
+        return None
+    deeper = _indent(lines[at]) > _indent(lines[above])
+    return at if deeper and not bare(lines[above]).endswith(":") else None
 
 
 def bare(line: str) -> str:

@@ -10,11 +10,12 @@ from typing import Any
 import pytest
 from jsonschema import Draft7Validator
 
+from generator.figures.assumptions import ASSUMPTIONS
 from generator.specs.build_records import TEST_DIMENSIONS
 from generator.specs.quantity import parse
 from generator.specs.schema import validate
 from generator.specs.yaml_file import parse_mapping, read_mapping
-from tests.specs.sheets import ROOT, the_problem
+from tests.specs.sheets import ROOT, SOUND, read, the_problem
 
 SCHEMA = json.loads((ROOT / "bikes" / "bike.schema.json").read_text("utf-8"))
 
@@ -55,10 +56,72 @@ def test_every_key_explains_itself(path: str) -> None:
     if path:
         for example in part["examples"]:
             Draft7Validator(part).validate(example)
-    if part.get("type") == "object" and "properties" in part:
+    assert ("null" in part.get("type", "")) is part.get("x-later", False)
+    if "properties" in part:
         assert part["additionalProperties"] is False
     if "enum" in part:
         assert part.get("default", part["enum"][0]) in part["enum"]
+        for word in part["enum"]:
+            assert f"{word}: " in f"{part['description']} "
+    if "default" in part:
+        assert f"When left out, {part['default']} is assumed." in part["description"]
+
+
+@pytest.mark.parametrize("path", RULES)
+def test_examples_in_both_systems(path: str) -> None:
+    """Where feet and pounds are in use, an example shows each system; a sketch picks from them."""
+    dimension = RULES[path]["dimension"]
+    units = (
+        {parse(str(each), dimension).unit.symbol for each in PARTS[path]["examples"]}
+        if ("by" not in PARTS[path]["x-quantity"])
+        else set()
+    )
+    if units and dimension in ("mass", "length", "speed", "pressure", "torque", "temperature"):
+        assert units & {"kg", "mm", "km", "km/h", "m/s", "bar", "N·m", "°C"}, path
+        assert units & {"lb", "in", "mi", "mph", "psi", "lb·ft", "°F"}, path
+
+
+def test_assumptions_are_those_that_figures_use() -> None:
+    """What a description says is assumed is what the figures assume. Units by hand: 1 N·m, 1 kg,
+    60 rpm in a hertz."""
+    said = {
+        "mass": ("bike.mass_city", 1, "{} kg"),
+        "wheelbase": ("bike.wheelbase", 1000, "{} mm"),
+        "motor.torque": ("motor.torque_mid", 1, "{} N·m is assumed for a mid motor"),
+        "motor.cadence_limit": ("motor.cadence_limit", 60, "{} rpm"),
+        "assist.pulses": ("assist.pulses_cadence", 1, "{} are assumed for a cadence"),
+        "assist.start_pulses": ("assist.start_cadence", 1, "{} are assumed for a cadence"),
+        "assist.ramp": ("assist.ramp_cadence", 1, "{} s is assumed for a cadence"),
+        "assist.delay": ("assist.delay_cadence", 1, "{} s is assumed for a cadence"),
+    }
+    for path, (id, factor, words) in said.items():
+        number = f"{ASSUMPTIONS[id].value * factor:g}"
+        assert f"When left out, {words.format(number)}" in PARTS[path]["description"]
+    for path, id, words in (
+        ("mass", "bike.mass_folding", "{} kg for a folder"),
+        ("mass", "bike.mass_cargo", "{} kg for a cargo bike"),
+        ("motor.torque", "motor.torque_hub", "{} N·m for a hub motor"),
+        ("assist.pulses", "assist.pulses_torque", "{} for a torque sensor"),
+        ("assist.start_pulses", "assist.start_torque", "{} for a torque sensor"),
+        ("assist.ramp", "assist.ramp_torque", "{} s for a torque sensor"),
+        ("assist.delay", "assist.delay_torque", "{} s for a torque sensor"),
+    ):
+        assert words.format(f"{ASSUMPTIONS[id].value:g}") in PARTS[path]["description"]
+
+
+@pytest.mark.parametrize("later", [path for path, part in PARTS.items() if part.get("x-later")])
+def test_a_group_may_stay_empty_for_a_while(tmp_path: Path, later: str) -> None:
+    """A warning that says what to fill in; the file is read all the same."""
+    top, _, below = later.partition(".")
+    lines = [f"{top}:" + ("" if not below else f"\n  {below}:")]
+    text = SOUND
+    for key in ("battery", "assist", "wheels"):
+        if key == top:
+            text = re.sub(rf"^{key}:\n(?: .*\n)+", "", text, flags=re.MULTILINE)
+    bike, problems = read(tmp_path, text + lines[0] + "\n")
+    assert bike is not None, list(map(str, problems))
+    assert [each for each in problems if f"{later}: nothing is stated here yet" in each.what]
+    assert {each.severity for each in problems} == {"warning"}
 
 
 @pytest.mark.parametrize("path", RULES)

@@ -1,0 +1,128 @@
+"""What is known of a bike before its spec file exists, and which keys such a bike needs.
+
+* Answers        the answers
+* wanted_keys    dotted keys that the sketch shows
+* like           the shape of an existing bike
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from generator.specs.bike import Bike
+
+LEVEL_KINDS = {"speed": "speed", "current": "current", "ratio": "ratio", "share": "power"}
+"""What the levels of a bike set: our word, and the key of a level."""
+LEVELS = 4
+"""Lines for levels, where nobody says how many there are."""
+CARGO_FRAMES = ("long-tail", "front box")
+US_UNITS = ("lb", "mph", "in", "mi", "psi", "ft")
+
+
+@dataclass(frozen=True)
+class Answers:
+    """The shape of a bike, and values that are known already."""
+
+    maker: str
+    name: str
+    motor: str
+    """rear hub, front hub, mid."""
+    sensor: str
+    """cadence, torque, switchable."""
+    shifting: str
+    """derailleur, hub gear, single speed."""
+    level_kind: str
+    """A key of LEVEL_KINDS."""
+    frame: str
+    units: str
+    """metric or us: which units the hints show."""
+    cargo: bool = False
+    throttle: bool = False
+    levels: int = LEVELS
+    more_keys: frozenset[str] = frozenset()
+    """Keys beyond those that every such bike needs."""
+    given: Mapping[str, Any] = field(default_factory=dict)
+    """Dotted key to its value, as the file will hold it."""
+
+
+COMMON = (
+    "name", "maker", "year", "status", "summary", "uses", "frame", "sizes", "position",
+    "price.list", "price.date", "price.includes_tax", "mass", "permitted_mass", "wheelbase",
+    "motor.place", "motor.drive", "motor.rated_power", "motor.peak_power", "motor.torque",
+    "motor.assisted_speed", "motor.current_limit", "battery.voltage", "battery.charge",
+    "battery.energy", "battery.chemistry", "battery.charger_current", "battery.removable",
+    "assist.sensor", "assist.pulses", "assist.ramp", "assist.delay", "assist.start_assist",
+    "assist.levels", "drivetrain.shifting", "drivetrain.chainrings", "drivetrain.cogs",
+    "wheels.size", "tyres.tread", "tyres.pressure", "brakes.front", "brakes.rear",
+    "brakes.cut_motor", "suspension", "lights", "certifications", "claims.range", "claims.hill",
+    "sources.sheet.title", "sources.sheet.kind", "sources.sheet.url", "sources.sheet.seen",
+)  # fmt: skip
+"""Keys that every bike needs."""
+
+
+def wanted_keys(answers: Answers) -> set[str]:
+    """Dotted keys that a sketch of this bike shows."""
+    keys = {*COMMON, *answers.more_keys, *answers.given}
+    if answers.motor == "mid":
+        keys.add("motor.cadence_limit")
+    if answers.sensor != "torque":
+        keys.add("assist.start_pulses")
+    if answers.throttle:
+        keys.add("assist.throttle")
+    if answers.shifting == "hub gear":
+        keys.add("drivetrain.hub_ratios")
+    if answers.shifting != "derailleur":
+        keys.add("drivetrain.drive")  # a belt is possible
+    if answers.frame == "front box":
+        keys |= {"wheels.front", "cargo.front box"}
+    if answers.cargo:
+        keys.add("cargo.rear rack")
+    return keys
+
+
+def like(bike: Bike, keys: Mapping[str, Any]) -> dict[str, Any]:
+    """Answers that an existing bike gives by its shape; none of its values.
+
+    `keys` is its spec file's mapping.
+    """
+    first = bike.assist.levels[0] if bike.assist.levels else None
+    kinds = [kind for kind, key in LEVEL_KINDS.items() if first and getattr(first, key)]
+    shape: dict[str, Any] = {
+        "motor": bike.motor.place,
+        "drive": bike.motor.drive,
+        "sensor": bike.assist.sensor,
+        "shifting": bike.drivetrain.shifting,
+        "level_kind": kinds[0] if kinds else None,
+        "levels": len(bike.assist.levels) or None,
+        "frame": bike.frame,
+        "uses": bike.uses,
+        "throttle": bike.assist.throttle is not None or None,
+        "cargo": bool(bike.cargo),
+        "units": _units(bike),
+        "more_keys": _keys(keys),
+    }
+    return {key: value for key, value in shape.items() if value is not None}
+
+
+def _units(bike: Bike) -> str | None:
+    words = [each.text for each in (bike.mass, bike.permitted_mass, bike.wheelbase) if each]
+    if not words:
+        return None
+    return "us" if any(word.split()[-1] in US_UNITS for word in words) else "metric"
+
+
+RECORDS = (
+    "tests", "rides", "ridden", "revisions", "corrections", "stated_by", "sources", "note",
+    "certifications",
+)  # fmt: skip
+"""What is told of one bike and not of its kind."""
+
+
+def _keys(sheet: Mapping[str, Any]) -> frozenset[str]:
+    """Dotted keys of the sheet, two deep."""
+    found = set()
+    for key, value in sheet.items():
+        if key in RECORDS:
+            continue
+        found |= {f"{key}.{below}" for below in value} if isinstance(value, dict) else {key}
+    return frozenset(found)

@@ -1,0 +1,118 @@
+"""The name of a new spec file, and putting it there.
+
+* slug_of    `maker-name` in letters that an address can hold
+* write      a sketch, checked and written in one step; never over a file that is there
+"""
+
+import os
+import re
+import unicodedata
+from collections.abc import Mapping
+from pathlib import Path
+
+from generator.publish.sketch.answers import Answers
+from generator.publish.sketch.drawing import sketch_text
+from generator.specs.cross_checks import cross_checks
+from generator.specs.problems import Problem, ProblemsFound
+from generator.specs.read import FOLDER, LONGEST_SLUG, SLUG, name_problems, own_schema
+from generator.specs.schema import Schema, validate
+from generator.specs.yaml_file import parse_mapping
+
+
+def slug_of(maker: str, name: str) -> str:
+    """Such as `pellimor-fenno`; accents are left out. Empty when no letter is left."""
+    plain = unicodedata.normalize("NFKD", f"{maker} {name}").encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[:LONGEST_SLUG].strip("-")
+
+
+def write(root: Path, answers: Answers, slug: str, flags: Mapping[str, str]) -> Path:
+    """Write the sketch to `bikes/<slug>.yaml` and return its path.
+
+    `flags` names the option that each dotted key of `answers.given` came from.
+
+    Raises
+    ------
+    ProblemsFound
+        When the name will not do or is taken, or a given value is refused; nothing is written.
+    """
+    path = free_path(root, slug)
+    schema, problems = own_schema(root)
+    if schema is None:
+        raise ProblemsFound(problems)
+    text = sketch_text(answers, schema, slug)
+    if wrong := _wrong(text, answers, schema, flags):
+        raise ProblemsFound(wrong)
+    _put(path, text, f"{FOLDER}/{slug}.yaml")
+    return path
+
+
+def free_path(root: Path, slug: str) -> Path:
+    """Where the file of this name goes. Raises ProblemsFound when it cannot go there."""
+    path, file = root / FOLDER / f"{slug}.yaml", f"{FOLDER}/{slug}.yaml"
+    if not SLUG.fullmatch(slug):
+        what = f"'{slug}' cannot be a file's name: small letters a to z, digits and single hyphens"
+        mend = f"Say --slug {slug_of('', slug) or 'maker-model'}"
+        raise ProblemsFound([Problem("--slug", 0, 0, what, mend)])
+    if problems := name_problems(path, file):
+        raise ProblemsFound(problems)
+    if not (root / FOLDER).is_dir():
+        what = "there is no folder 'bikes' here"
+        mend = "Go to the publication's folder, or name it with --root"
+        raise ProblemsFound([Problem(FOLDER, 0, 0, what, mend)])
+    if os.path.lexists(path):
+        raise ProblemsFound([_taken(file)])
+    return path
+
+
+def _taken(file: str) -> Problem:
+    mend = "Open that file, or give the new one another name with --slug"
+    return Problem(file, 0, 0, "this file is there already, and is left as it is", mend)
+
+
+def _wrong(text: str, answers: Answers, schema: Schema, flags: Mapping[str, str]) -> list[Problem]:
+    """Errors that the given values make, each under the option that it came from."""
+    marked, problems = parse_mapping(text, "sketch")
+    if marked is None:
+        return problems
+    told = [*problems, *validate(marked, schema), *cross_checks(marked)]
+    errors = [problem for problem in told if problem.severity == "error"]
+    lines = {}
+    for key in answers.given:
+        line, _ = marked.where(tuple(key.split(".")))
+        lines[line] = flags.get(key, key)
+    return [
+        Problem(lines.get(problem.line, "sketch"), 0, 0, problem.what, problem.mend)
+        for problem in errors
+    ]
+
+
+def _put(path: Path, text: str, file: str) -> None:
+    """The whole file or none, and never in the place of another."""
+    beside = path.with_name(f".{path.name}.{os.getpid()}")
+    try:
+        try:
+            with beside.open("x", encoding="utf-8", newline="\n") as stream:
+                stream.write(text)
+                stream.flush()
+                os.fsync(stream.fileno())
+            _name(beside, path)
+        finally:
+            beside.unlink(missing_ok=True)
+    except FileExistsError:
+        raise ProblemsFound([_taken(file)]) from None
+    except OSError as error:
+        what = f"the file cannot be written: {error.strerror}"
+        mend = "Check the rights of the folder bikes, and the space on the disk"
+        raise ProblemsFound([Problem(file, 0, 0, what, mend)]) from None
+
+
+def _name(beside: Path, path: Path) -> None:
+    """Give the finished file its name. Raises FileExistsError when the name is taken."""
+    try:
+        os.link(beside, path)  # unlike a rename, this fails when the name is taken
+    except FileExistsError:
+        raise
+    except OSError:  # a file system without links
+        if os.path.lexists(path):
+            raise FileExistsError from None
+        beside.replace(path)

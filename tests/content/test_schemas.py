@@ -1,0 +1,32 @@
+"""The schemas of the content folder explain themselves in an editor, as the bikes' schema does."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft7Validator
+
+CONTENT = Path(__file__).parents[2] / "content"
+SCHEMAS = {path.name: json.loads(path.read_text("utf-8")) for path in CONTENT.glob("*.schema.json")}
+
+
+def parts(schema: dict[str, Any]) -> list[dict[str, Any]]:
+    """Every schema inside a schema."""
+    below = [*schema.get("properties", {}).values(), schema.get("items")]
+    found = [each for each in below if isinstance(each, dict)]
+    return [schema, *(part for each in found for part in parts(each))]
+
+
+@pytest.mark.parametrize("name", SCHEMAS)
+def test_every_key_explains_itself(name: str) -> None:
+    """Title, description and examples that fit; each word of a choice has its meaning."""
+    Draft7Validator.check_schema(SCHEMAS[name])
+    for part in parts(SCHEMAS[name]):
+        assert part["title"]
+        assert part["description"].endswith((".", "?"))
+        for example in part["examples"]:
+            Draft7Validator(part).validate(example)
+        assert part["examples"]
+        for word in part.get("enum", ()):
+            assert f"{word}: " in part["description"]
