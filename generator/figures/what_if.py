@@ -16,9 +16,7 @@ from generator.specs.bike import Bike
 FIGURES = (
     "range.{route}",
     "hills.steepest",
-    "gears.spin_out_margin",
     "assist.share",
-    "assist.wall",
 )
 """Ids, as registered, of the figures for which it is told."""
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from generator.pages import (
+    bike_glance,
     bike_moves,
     bike_record,
     bike_tests,
@@ -38,7 +39,8 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
     figures = BikeFigures(press, bike, path)
     known = press.table.of(bike.slug)
     shown = [known[kind.id] for kind in headlines(figure.kind for figure in known.values())]
-    data = jsonld.product(bike, press.address(path), shown)
+    picture = press.address(places.picture("bikes", bike.slug))
+    data = jsonld.product(bike, press.address(path), picture, shown)
     sections = figures.sections()
     rider = next((one for one in press.content.riders if one.default), None)
     load = cautions.load(known.get("spec.mass"), known.get("spec.permitted_mass"), rider)
@@ -64,7 +66,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "status": bike_record.status(bike),
             "ridden": bike_record.ridden(bike),
             "version": bike_record.version(bike),
-            "headlines": figures.headlines(),
+            "glances": bike_glance.glances(press, bike, path, law),
             "holds": _holds(press, bike),
             "sections": sections,
             "law": law,

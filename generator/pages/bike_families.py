@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.figures.model import Figure, Input
-from generator.pages import numbers, places
-from generator.pages.bike_traces import Inputs, Used
+from generator.pages import numbers
+from generator.pages.bike_traces import Inputs, Used, method
 from generator.pages.press import Press
 from generator.specs.bike import Bike
 
@@ -161,7 +161,6 @@ def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> 
     named = [title for title in same if _most(by_title[title]) >= LEAST_SHARE]
     conditions = [figure.conditions.split("; ") for figure in members]
     example = members[0]
-    kind = numbers.anchor(example.id).replace("fig-", "kind-", 1)
     return Working(
         _subject(example),
         example.kind.formula,
@@ -172,7 +171,7 @@ def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> 
         [_used(by_title[title], numbered[title]) for title in named],
         len(same) - len(named),
         any(figure.before_rides for figure in members),
-        places.link(path, f"{places.METHOD}#{kind}"),
+        method(path, example),
     )
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from generator.figures import show
 from generator.figures.model import Figure, Input
-from generator.pages import numbers
+from generator.pages import numbers, places
 from generator.pages.press import Press
 
 LEAST_SHARE = 0.05
@@ -36,6 +36,8 @@ class Derivation:
     """What it would be without our own rides; empty when they changed nothing."""
     others: int
     """How many inputs are not named, since they hardly matter to the interval."""
+    method: str
+    """Link to the kind of figure on the method page, which names the source."""
 
 
 class Inputs:
@@ -53,8 +55,14 @@ class Inputs:
         return [(number, *key) for key, number in self._numbers.items()]
 
 
-def derivation(press: Press, figure: Figure, inputs: Inputs) -> Derivation:
-    """The working of a figure."""
+def method(path: str, figure: Figure) -> str:
+    """Link from the page at `path` to how this kind of figure is worked out."""
+    kind = numbers.anchor(figure.id).replace("fig-", "kind-", 1)
+    return places.link(path, f"{places.METHOD}#{kind}")
+
+
+def derivation(press: Press, figure: Figure, inputs: Inputs, path: str) -> Derivation:
+    """The working of a figure, for the page at `path`."""
     numbered = {one: inputs.number(one) for one in figure.inputs}
     by_share = sorted(figure.inputs, key=lambda one: -one.share)
     told = [one for one in by_share if one.share >= LEAST_SHARE] or by_share
@@ -64,6 +72,7 @@ def derivation(press: Press, figure: Figure, inputs: Inputs) -> Derivation:
         [_used(one, numbered[one]) for one in told],
         _unridden(figure, press.system),
         len(by_share) - len(told),
+        method(path, figure),
     )
 
 

@@ -16,12 +16,18 @@ TOWING = ("jp-trailer",)
 """Rules for what tows a trailer only."""
 
 
+SHORT = {"none": "none of its categories", "unknown": "cannot be told"}
+"""For what is not a category."""
+
+
 @dataclass(frozen=True)
 class Row:
     region: str
     title: str
     href: str
     words: str
+    short: str
+    """The category alone."""
 
 
 @dataclass(frozen=True)
@@ -57,7 +63,8 @@ def law(press: Press, bike: Bike, path: str) -> Law | None:
         own = verdict.rule.split("-")[0] == press.settings.region.split("-")[0].lower()
         if own:
             href = places.link(path, f"{places.LAW}#rule-{verdict.rule}")
-            here.append(Row(verdict.region, verdict.title, href, in_words(verdict)))
+            short = SHORT.get(verdict.category, verdict.category)
+            here.append(Row(verdict.region, verdict.title, href, in_words(verdict), short))
     elsewhere = places.link(path, f"{places.LAW}#{bike.slug}")
     return Law(NOTICE, day, here, elsewhere, cautions.beside("law", bike))
 

@@ -1,0 +1,66 @@
+"""The top of a bike's page: what a beginner asks first, each question with its figure, and what the law would call it."""
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from generator.figures.model import Figure
+from generator.pages import numbers
+from generator.pages.headlines import headlines, question
+from generator.pages.legal import Law
+from generator.pages.press import Press
+from generator.specs.bike import Bike
+
+
+@dataclass(frozen=True)
+class Glance:
+    """A question and its answer."""
+
+    question: str
+    answer: Markup
+    """A number linked to its working, or a few words linked to the section that says more."""
+    likely: Markup
+    """The interval; empty when there is none."""
+    words: str
+    is_number: bool = True
+
+
+def glances(press: Press, bike: Bike, path: str, law: Law | None) -> list[Glance]:
+    """The headline figures that the bike has, in the order in which they are asked; the law comes last."""
+    figures = press.table.of(bike.slug)
+    found = [
+        Glance(
+            question(kind),
+            press.number(figure, path),
+            numbers.likely_html(figure, first=press.system),
+            figure.sentence or beside(press, figure),
+        )
+        for kind in headlines(figure.kind for figure in figures.values())
+        if (figure := figures.get(kind.id))
+    ]
+    if law and law.here:
+        first = law.here[0]
+        answer = Markup('<a href="#law">{}</a>').format(_first_upper(first.short))
+        words = f"By the rule of {first.region}, on the figures given"
+        found.append(Glance("What is it in law?", answer, Markup(""), words, is_number=False))
+    return found
+
+
+def beside(press: Press, figure: Figure) -> str:
+    """Where a figure stands among those of the other bikes with the same unit, such as one currency."""
+    others = [
+        other.value
+        for slug, other in press.table.column(figure.id).items()
+        if slug != figure.bike and other.kind.unit == figure.kind.unit
+    ]
+    if not others:
+        return figure.kind.title
+    less = sum(value < figure.value for value in others)
+    more = sum(value > figure.value for value in others)
+    if figure.kind.better == "lower":
+        return f"Less than {more} of {len(others)} others here"
+    return f"More than {less} of {len(others)} others here"
+
+
+def _first_upper(words: str) -> str:
+    return words[:1].upper() + words[1:]
