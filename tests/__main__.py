@@ -17,12 +17,15 @@ ROOT = Path(__file__).resolve().parent.parent
 PROGRAMS = {"chromium": "chromium", "java": "default-jre-headless"}
 """What the tests start, and Debian's package of it."""
 
+ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile")
+"""What one file sets up once, such as a built site, stays with one worker."""
+
 CHECKS = (
     ("ruff", "check", "."),
     ("ruff", "format", "--check", "."),
     ("mypy",),
     ("generator", "vet"),
-    ("pytest",),
+    ("pytest", *ON_ALL_CORES),
 )
 
 

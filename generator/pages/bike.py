@@ -7,6 +7,7 @@ from generator.pages import (
     bike_moves,
     bike_record,
     bike_tests,
+    bike_traces,
     cautions,
     claims,
     jsonld,
@@ -24,13 +25,6 @@ from generator.specs.bike import Bike
 def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
     for bike in press.table.bikes:
         yield press.printed(_sheet(press, bike, pairs))
-
-
-def _holds(press: Press, bike: Bike) -> str:
-    """For whom and at which level the first figures hold; empty when there is no range."""
-    known = press.table.of(bike.slug)
-    first = next((known[id] for id in known if id.startswith("range.")), None)
-    return first.conditions.split("; ", 1)[-1] if first else ""
 
 
 def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
@@ -67,7 +61,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "ridden": bike_record.ridden(bike),
             "version": bike_record.version(bike),
             "glances": bike_glance.glances(press, bike, path, law),
-            "holds": _holds(press, bike),
+            "holds": "; ".join(bike_traces.usual(press, bike.slug)),
             "sections": sections,
             "law": law,
             "moves": moved,

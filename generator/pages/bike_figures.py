@@ -7,7 +7,7 @@ from markupsafe import Markup
 from generator.figures.model import Figure
 from generator.pages import cautions, numbers
 from generator.pages.bike_families import Family, families, place
-from generator.pages.bike_traces import Derivation, Inputs, derivation
+from generator.pages.bike_traces import Derivation, Inputs, derivation, usual
 from generator.pages.press import Press
 from generator.specs.bike import Bike
 
@@ -112,6 +112,7 @@ class BikeFigures:
     def __init__(self, press: Press, bike: Bike, path: str) -> None:
         self.inputs = Inputs()
         self._press, self._bike, self._path = press, bike, path
+        self._usual = usual(press, bike.slug)
         self._figures = list(press.table.of(bike.slug).values())
 
     def sections(self) -> list[Section]:
@@ -170,5 +171,5 @@ class BikeFigures:
             figure.kind.title,
             number,
             figure.sentence,
-            derivation(self._press, figure, self.inputs, self._path),
+            derivation(self._press, figure, self.inputs, self._path, self._usual),
         )

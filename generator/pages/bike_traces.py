@@ -4,6 +4,7 @@ Every input stands once, numbered, in a table at the end of the page; a derivati
 that matter to it.
 """
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from generator.figures import show
@@ -38,6 +39,8 @@ class Derivation:
     """How many inputs are not named, since they hardly matter to the interval."""
     method: str
     """Link to the kind of figure on the method page, which names the source."""
+    holds: str
+    """The conditions that the page does not name for all of its figures at the top."""
 
 
 class Inputs:
@@ -61,8 +64,17 @@ def method(path: str, figure: Figure) -> str:
     return places.link(path, f"{places.METHOD}#{kind}")
 
 
-def derivation(press: Press, figure: Figure, inputs: Inputs, path: str) -> Derivation:
-    """The working of a figure, for the page at `path`."""
+def usual(press: Press, slug: str) -> tuple[str, ...]:
+    """For whom and at which level a bike's figures hold unless they say otherwise; empty when there is no range."""
+    known = press.table.of(slug)
+    first = next((known[id] for id in known if id.startswith("range.")), None)
+    return tuple(first.conditions.split("; ")[1:]) if first else ()
+
+
+def derivation(
+    press: Press, figure: Figure, inputs: Inputs, path: str, usual: Collection[str]
+) -> Derivation:
+    """The working of a figure, for the page at `path`, which says at its top what its figures hold for."""
     numbered = {one: inputs.number(one) for one in figure.inputs}
     by_share = sorted(figure.inputs, key=lambda one: -one.share)
     told = [one for one in by_share if one.share >= LEAST_SHARE] or by_share
@@ -73,6 +85,7 @@ def derivation(press: Press, figure: Figure, inputs: Inputs, path: str) -> Deriv
         _unridden(figure, press.system),
         len(by_share) - len(told),
         method(path, figure),
+        "; ".join(part for part in figure.conditions.split("; ") if part not in usual),
     )
 
 

@@ -69,7 +69,8 @@ def result(press: Press, chooser: Chooser, answers: Answers, path: str) -> Resul
     """The ranking for the page at `path`."""
 
     def figure_link(slug: str, id: str) -> str:
-        return places.link(path, f"{places.bike(slug)}#{numbers.anchor(id)}")
+        derived = f"#{numbers.anchor(id)}" if press.table.get(slug, id) else ""
+        return places.link(path, places.bike(slug) + derived)
 
     def href(bike: Candidate) -> str:
         return places.link(path, places.bike(bike.slug))

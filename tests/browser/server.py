@@ -10,14 +10,10 @@ from pathlib import Path
 from threading import Thread
 from typing import Any
 
+from generator.pages import policy
+
 SUB_PATH = "/some/guide/"
 """Where the site lies on the host, so that a link that leads to the host's root is found out."""
-
-POLICY = (
-    "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; "
-    "font-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'self'; "
-    "frame-ancestors 'none'"
-)
 
 COMPRESSED = ("text/html", "text/css", "text/javascript", "application/json", "image/svg+xml")
 
@@ -33,7 +29,7 @@ class Handler(SimpleHTTPRequestHandler):
         return super().translate_path("/" + inside if inside != path else "/there-is-nothing")
 
     def end_headers(self) -> None:
-        self.send_header("Content-Security-Policy", POLICY)
+        self.send_header("Content-Security-Policy", policy.IN_HEADER)
         self.send_header("X-Content-Type-Options", "nosniff")
         super().end_headers()
 

@@ -19,9 +19,14 @@ FIRST_LOAD_LIMIT = 120_000
 SHIFT_LIMIT = 0.02
 """Cumulative layout shift. Good is 0.1 and less by Google's Web Vitals; this site has no excuse."""
 
-PAINT_LIMIT = 4000
-"""Largest contentful paint, slowed down. [ms]  2500 is good and 4000 poor by Web Vitals; the
-machine that runs this may be busy, so only poor fails."""
+PAINT_LIMIT = 2500
+"""Largest contentful paint, slowed down. [ms]  Good by Web Vitals."""
+
+BIKE_PAINT_LIMIT = 1500
+"""The same of a bike's page. [ms]  House rule."""
+
+TRIES = 3
+"""The machine that runs this may be busy: the quickest of so many loads counts."""
 
 SLOW = {
     "offline": False,
@@ -79,19 +84,29 @@ def test_pages_come_soon_and_stand_still(
     """On a slow phone with a slow line the main thing is soon there, and nothing jumps."""
     late, restless = {}, {}
     for path in one_of_each:
-        with watched(browser, "phone") as seen:
-            seen.page.add_init_script(MEASURE)
-            session = seen.page.context.new_cdp_session(seen.page)
-            session.send("Network.enable")
-            session.send("Network.emulateNetworkConditions", SLOW)
-            session.send("Emulation.setCPUThrottlingRate", {"rate": 4})
-            seen.fresh(address + path)
-            seen.page.wait_for_timeout(400)
-            measured = seen.page.evaluate("measured")
-        if not 0 < measured["paint"] <= PAINT_LIMIT:
-            late[path] = measured["paint"]
-        if measured["shift"] > SHIFT_LIMIT:
-            restless[path] = measured["shift"]
+        limit = BIKE_PAINT_LIMIT if path.startswith("bikes/") else PAINT_LIMIT
+        paints: list[float] = []
+        while len(paints) < TRIES and not any(0 < paint <= limit for paint in paints):
+            measured = measure(browser, address + path)
+            paints.append(measured["paint"])
+            if measured["shift"] > SHIFT_LIMIT:
+                restless[path] = measured["shift"]
+        if not 0 < min(paints) <= limit:
+            late[path] = paints
 
     assert not late
     assert not restless
+
+
+def measure(browser: Browser, url: str) -> dict[str, float]:
+    """Largest contentful paint [ms] and layout shift of a first visit by a slow phone on a slow line."""
+    with watched(browser, "phone") as seen:
+        seen.page.add_init_script(MEASURE)
+        session = seen.page.context.new_cdp_session(seen.page)
+        session.send("Network.enable")
+        session.send("Network.emulateNetworkConditions", SLOW)
+        session.send("Emulation.setCPUThrottlingRate", {"rate": 4})
+        seen.fresh(url)
+        seen.page.wait_for_timeout(400)
+        found: dict[str, float] = seen.page.evaluate("measured")
+    return found

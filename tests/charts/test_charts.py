@@ -278,14 +278,14 @@ def test_where_help_ends_is_marked() -> None:
 
 
 def test_numbers_stand_in_both_unit_systems() -> None:
-    """4.5 m/s is 16.2 km/h and 10.1 mph; what is the same in both, such as the grade, stands once."""
+    """4 m/s is 14.4 km/h and 8.9 mph; what is the same in both, such as the grade, stands once."""
     html = figure("hills.speed_by_grade")
     turned = figure("hills.speed_by_grade", system="us")
 
-    assert '<span class="u-metric">16.2</span> <span class="u-us">(10.1)</span>' in html
+    assert '<span class="u-metric">14.4</span> <span class="u-us">(8.9)</span>' in html
     assert 'Full, <span class="u-metric">km/h</span> <span class="u-us">(mph)</span>' in html
-    assert '<span class="u-us">10.1</span> <span class="u-metric">(16.2)</span>' in turned
-    assert '<th scope="row">10</th>' in html
+    assert '<span class="u-us">8.9</span> <span class="u-metric">(14.4)</span>' in turned
+    assert '<th scope="row">8</th>' in html
 
 
 @pytest.mark.parametrize("name", svg.NAMES)

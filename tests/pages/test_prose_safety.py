@@ -267,7 +267,7 @@ PIECES = st.sampled_from(
 )  # fmt: skip
 
 
-@settings(max_examples=150, deadline=None, derandomize=True)
+@settings(max_examples=150, derandomize=True)
 @given(st.lists(PIECES, max_size=40).map("".join))
 def test_whatever_is_written_is_harmless(body: str) -> None:
     """Any mixture ends as harmless HTML or as problems of this file, and never as a traceback."""

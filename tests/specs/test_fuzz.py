@@ -21,7 +21,6 @@ SCRAPS = [
 ]
 SLOWER = settings(
     max_examples=150,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 
