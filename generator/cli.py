@@ -267,6 +267,31 @@ def impact(
             sys.exit(1)
 
 
+@commands.command()
+@root_option
+@click.option(
+    "--port",
+    type=click.IntRange(1, 65535),
+    help="Port on 127.0.0.1; the first free one from 8000 on when left out.",
+)
+def watch(root: Path, port: int | None) -> None:
+    """Show the site on this machine, and show it anew whenever a file is saved.
+
+    A saved bike's page comes first, the rest of the site behind it. Problems stand over the page, and the
+    last good site stays. The folder site/ is left as it is. Ctrl-C ends it.
+
+    \b
+    Example:
+      python -m generator watch --port 8080
+    """
+    with failing_well():
+        from generator.publish.watch.running import ended_by_signal
+        from generator.publish.watch.running import watch as watch_site
+
+        with ended_by_signal() as ended:
+            watch_site(root, port, click.echo, ended)
+
+
 def print_lines(lines: Any, err: bool = False) -> None:
     for line in lines:
         click.echo(line, err=err)
