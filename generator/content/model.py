@@ -24,6 +24,8 @@ class Settings:
     stale_price_days: int
     stale_source_days: int
     repository: str | None = None
+    new_file: str | None = None
+    """Address of the repository's page for a new file, with `{path}` and `{text}`."""
     licence: str = ""
     updated: date | None = None
 

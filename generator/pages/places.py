@@ -20,6 +20,8 @@ REPORT_CARD = "report-card/index.html"
 SEARCH = "search/index.html"
 DATA = "data/index.html"
 DEFINITIONS = "data/terms.js"
+CONTRIBUTE = "contribute/index.html"
+FORM_DATA = "data/form.js"
 FEED = "feed.xml"
 SCHEMA = "data/bike.schema.json"
 CHANGELOG = "changelog/index.html"
@@ -41,6 +43,11 @@ def script(bundle: str) -> str:
 
 def bike(slug: str) -> str:
     return f"bikes/{slug}/index.html"
+
+
+def spec(slug: str) -> str:
+    """A bike's file as data for the form."""
+    return f"bikes/{slug}/spec.js"
 
 
 def comparison(one: str, other: str) -> str:

@@ -169,6 +169,7 @@ class Press:
                     ("Report card of the model", places.REPORT_CARD),
                     ("Data to download", places.DATA),
                     *self._own_pages("cautions", "testing", "contributing"),
+                    ("Add or correct a bike", places.CONTRIBUTE),
                     *([("Changes", places.CHANGELOG)] if self.content.changelog else []),
                     ("Feed of changes", places.FEED),
                 )
