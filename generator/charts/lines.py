@@ -16,7 +16,7 @@ from generator.charts.plate import Row
 LABEL_SHARE = 0.3
 """Share of the width kept free at the right for the labels."""
 
-ROWS = 6
+ROWS = 5
 """Lines of the table of the numbers drawn, evenly spread."""
 
 

@@ -13,11 +13,7 @@ from generator.figures.model import Figure, Unit
 from generator.figures.registry import REGISTRY
 from generator.specs.bike import Bike
 
-FIGURES = (
-    "range.{route}",
-    "hills.steepest",
-    "assist.share",
-)
+FIGURES = ("range.{route}", "hills.steepest")
 """Ids, as registered, of the figures for which it is told."""
 
 

@@ -13,6 +13,7 @@ from generator.pages import (
     jsonld,
     legal,
     places,
+    your_ride,
 )
 from generator.pages.bike_figures import BikeFigures
 from generator.pages.headlines import headlines
@@ -24,7 +25,11 @@ from generator.specs.bike import Bike
 
 def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
     for bike in press.table.bikes:
-        yield press.printed(_sheet(press, bike, pairs))
+        yield page(press, bike, pairs)
+
+
+def page(press: Press, bike: Bike, pairs: Pairs) -> Output:
+    return press.printed(_sheet(press, bike, pairs))
 
 
 def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
@@ -39,6 +44,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
     rider = next((one for one in press.content.riders if one.default), None)
     load = cautions.load(known.get("spec.mass"), known.get("spec.permitted_mass"), rider)
     moved = bike_moves.moves(press, bike)
+    ride = your_ride.values(press, bike, path)
     law = legal.law(press, bike, path)
     paper, claim_checks = figures.group("spec"), figures.group("claims")
     stated = bike_record.stated(bike)
@@ -50,6 +56,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
     return Sheet(
         path=path,
         template="bike.html",
+        scripts=("ride",) if ride else (),
         title=name,
         description=bike.summary or f"{name}, {bike.year}: its figures and where they come from.",
         above=(("Bikes", places.BIKES),),
@@ -63,9 +70,11 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "glances": bike_glance.glances(press, bike, path, law),
             "holds": "; ".join(bike_traces.usual(press, bike.slug)),
             "sections": sections,
+            "ride": ride,
             "law": law,
             "moves": moved,
             "places": [(section.id, section.title) for section in sections]
+            + ([("your-ride", "Your ride")] if ride else [])
             + ([("moves", "What moves it")] if moved else [])
             + ([("law", "What the law calls it")] if law else [])
             + [("paper", "On paper"), ("measured", "What we measured")]

@@ -42,7 +42,6 @@ class Working:
     differing: list[Used]
     """Inputs that change from figure to figure, all values in one text."""
     same: list[Used]
-    others: int
     ridden: bool
     """Have own rides been taken into account, which the steps leave out?"""
     method: str
@@ -169,7 +168,6 @@ def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> 
         example.steps,
         [_used(by_title[title], numbered[title]) for title in by_share if title in differing],
         [_used(by_title[title], numbered[title]) for title in named],
-        len(same) - len(named),
         any(figure.before_rides for figure in members),
         method(path, example),
     )

@@ -35,8 +35,6 @@ class Derivation:
     used: list[Used]
     unridden: str
     """What it would be without our own rides; empty when they changed nothing."""
-    others: int
-    """How many inputs are not named, since they hardly matter to the interval."""
     method: str
     """Link to the kind of figure on the method page, which names the source."""
     holds: str
@@ -83,7 +81,6 @@ def derivation(
         figure,
         [_used(one, numbered[one]) for one in told],
         _unridden(figure, press.system),
-        len(by_share) - len(told),
         method(path, figure),
         "; ".join(part for part in figure.conditions.split("; ") if part not in usual),
     )

@@ -285,7 +285,7 @@ def test_numbers_stand_in_both_unit_systems() -> None:
     assert '<span class="u-metric">14.4</span> <span class="u-us">(8.9)</span>' in html
     assert 'Full, <span class="u-metric">km/h</span> <span class="u-us">(mph)</span>' in html
     assert '<span class="u-us">8.9</span> <span class="u-metric">(14.4)</span>' in turned
-    assert '<th scope="row">8</th>' in html
+    assert '<th scope="row">10</th>' in html
 
 
 @pytest.mark.parametrize("name", svg.NAMES)
