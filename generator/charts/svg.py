@@ -96,7 +96,7 @@ def figure_for(
     finding, note = chart.finding(rows, system), chart.note(rows, system)
     key = f"chart-{slug}-{name}".replace(".", "-").lower()
     title = f"{heading}: {chart.title}" if heading else chart.title
-    picture = _named(convert(chart.spec(rows, system)), key, title, f"{finding} {note}")
+    picture = _named(convert(chart.spec(rows, system)), key, title)
     other: System = "metric" if system == "us" else "us"
     head, body = in_both(
         chart.grid(rows, system), chart.grid(chart.rows(table, slug, other), other), system
@@ -111,7 +111,7 @@ def figure_for(
     return Markup(
         '<figure class="chart" id="{key}" data-chart="{name}" data-of="{slug}"><div class="chart__plate">{picture}</div>'
         '<figcaption><div class="chart__words"><strong>{title}</strong> '
-        '<span class="chart__finding">{finding}</span> <span class="chart__note">{note}</span></div>'
+        '<span class="chart__finding" id="{key}-about">{finding}</span> <span class="chart__note">{note}</span></div>'
         "{numbers}</figcaption></figure>"
     ).format(
         key=key,
@@ -125,16 +125,15 @@ def figure_for(
     )
 
 
-def _named(svg: str, key: str, title: str, description: str) -> str:
-    """The SVG with its name and description for readers who do not see it."""
+def _named(svg: str, key: str, title: str) -> str:
+    """The SVG with its name for readers who do not see it; its description is the caption's finding."""
     size = re.match(r'<svg[^>]*? width="([\d.]+)" height="([\d.]+)"', svg)
     width, height = (size[1], size[2]) if size else (str(theme.WIDTH), "250")
     start = Markup(
         '<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{key}-name" '
         'aria-describedby="{key}-about" width="{width}" height="{height}" '
         'viewBox="0 0 {width} {height}"><title id="{key}-name">{title}</title>'
-        '<desc id="{key}-about">{description}</desc>'
-    ).format(key=key, width=width, height=height, title=title, description=description)
+    ).format(key=key, width=width, height=height, title=title)
     return re.sub(r"^<svg[^>]*>", lambda _: str(start), svg, count=1)
 
 

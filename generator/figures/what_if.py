@@ -90,6 +90,7 @@ def effects(
         for id in low:
             for slug, figures in found.items():
                 if id in figures:
+                    known = _by_rides(figures[id])
                     _tell(
                         told[slug],
                         id,
@@ -97,8 +98,8 @@ def effects(
                             setting.title,
                             _both(setting.little, setting.unit),
                             _both(setting.much, setting.unit),
-                            low[id][slug],
-                            high[id][slug],
+                            known * low[id][slug],
+                            known * high[id][slug],
                         ),
                     )
     for bike in bikes:
@@ -117,9 +118,10 @@ def _both(value: float, unit: Unit) -> str:
     return metric if metric == us else f"{metric} ({us})"
 
 
-def _own(figure: Figure) -> float:
-    """The value without the update by own rides, as the other effects are."""
-    return figure.before_rides[0] if figure.before_rides else figure.value
+def _by_rides(figure: Figure) -> float:
+    """What our own rides have multiplied a figure by; taken to hold for other settings too. [-]"""
+    before = figure.before_rides
+    return figure.value / before[0] if before and before[0] else 1.0
 
 
 def _tell(told: dict[str, list[Effect]], id: str, effect: Effect) -> None:
@@ -137,7 +139,7 @@ def _tell_known(
     """Hills and level are figures already."""
     id = f"range.{default}"
     by_route = [
-        (route.name, _own(figures[f"range.{route.id}"]))
+        (route.name, figures[f"range.{route.id}"].value)
         for route in content.routes
         if f"range.{route.id}" in figures
     ]
@@ -151,6 +153,6 @@ def _tell_known(
             told,
             id,
             Effect(
-                "Level", names[0].name, names[-1].name, _own(figures[first]), _own(figures[last])
+                "Level", names[0].name, names[-1].name, figures[first].value, figures[last].value
             ),
         )

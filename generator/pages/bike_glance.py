@@ -33,7 +33,7 @@ def glances(press: Press, bike: Bike, path: str, law: Law | None) -> list[Glance
             question(kind),
             press.number(figure, path),
             numbers.likely_html(figure, first=press.system),
-            figure.sentence or beside(press, figure),
+            _sentence(figure) or beside(press, figure),
         )
         for kind in headlines(figure.kind for figure in figures.values())
         if (figure := figures.get(kind.id))
@@ -46,6 +46,10 @@ def glances(press: Press, bike: Bike, path: str, law: Law | None) -> list[Glance
     return found
 
 
+LESS = {"spec.mass": "Lighter than", "spec.price": "Cheaper than"}
+"""In place of `less than`."""
+
+
 def beside(press: Press, figure: Figure) -> str:
     """Where a figure stands among those of the other bikes with the same unit, such as one currency."""
     others = [
@@ -55,11 +59,20 @@ def beside(press: Press, figure: Figure) -> str:
     ]
     if not others:
         return figure.kind.title
-    less = sum(value < figure.value for value in others)
-    more = sum(value > figure.value for value in others)
+    which = f" priced in {figure.kind.unit.si}" if figure.kind.id == "spec.price" else " here"
     if figure.kind.better == "lower":
-        return f"Less than {more} of {len(others)} others here"
-    return f"More than {less} of {len(others)} others here"
+        count = sum(value > figure.value for value in others)
+        words = LESS.get(figure.id, "Less than")
+    else:
+        count = sum(value < figure.value for value in others)
+        words = "More than"
+    return f"{words} {count} of the {len(others)} others{which}"
+
+
+def _sentence(figure: Figure) -> str:
+    """What the figure means; a range names its road, since no title stands beside it."""
+    _, comma, road = figure.kind.title.partition(", ")
+    return figure.sentence.replace("this road", road) if comma else figure.sentence
 
 
 def _first_upper(words: str) -> str:

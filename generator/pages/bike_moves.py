@@ -57,8 +57,7 @@ def moves(press: Press, bike: Bike) -> list[Moved]:
 
 
 def _moved(press: Press, figure: Figure, effects: list[Effect]) -> Moved:
-    """The effects leave our own rides out, so the figure does as well."""
-    stands = figure.before_rides[0] if figure.before_rides else figure.value
+    stands = figure.value
     ends = {
         id(one): (one.at_little, one.at_much)
         for one in effects

@@ -35,6 +35,11 @@ QUICK_START = (
     "and practise starting away from traffic."
 )
 
+LATE_START = (
+    "Help comes a moment after the pedals begin to turn, and then all at once, and it stays a moment after they "
+    "stop: keep the brakes at hand, and practise starting and stopping away from traffic."
+)
+
 FAST_FROM = 40 / 3.6
 """Assisted speed above which the caution for fast bikes stands. [m/s]"""
 
@@ -44,7 +49,7 @@ def beside(part: str, bike: Bike) -> tuple[str, ...]:
     speed = bike.motor.assisted_speed
     fast = (FAST,) if speed is not None and speed.value > FAST_FROM else ()
     return {
-        "feel": (QUICK_START, *fast),
+        "feel": (LATE_START if bike.assist.sensor == "cadence" else QUICK_START, *fast),
         "steep": (HILLS,),
         "cost": (BATTERY,),
         "law": (LOCAL_LAW, UNALTERED),

@@ -7,6 +7,7 @@ from generator.figures.model import Kind
 ASKED = {
     "range": "How far on one charge?",
     "hills.steepest": "How steep a hill?",
+    "hills.restart": "How steep to start on?",
     "spec.mass": "How heavy?",
     "spec.price": "How much?",
     "gears.spin_out_margin": "Do the gears keep up?",

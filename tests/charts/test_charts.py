@@ -159,7 +159,9 @@ def test_picture_has_words_and_no_ids_of_its_own(name: str) -> None:
     html = figure(name)
 
     assert 'role="img"' in html
-    assert len(re.findall("<title ", html)) == len(re.findall("<desc ", html)) == 1
+    assert len(re.findall("<title ", html)) == 1
+    described = re.findall(r'aria-describedby="([^"]+)"', html)
+    assert [f'<span class="chart__finding" id="{one}">' in html for one in described] == [True]
     assert '<table class="data">' in html
     assert len(re.findall(r' id="', html)) == 3
     assert not re.search("style=|<style|clip-path|url\\(", html)

@@ -153,6 +153,7 @@ def restart(case: Case) -> Array:
     source=f"{ROAD}; take-up: {sources.PRACTICE}",
     conditions="lowest gear; highest level, {level_name}; default rider",
     better="higher",
+    headline=True,
     each=full,
     worked=(
         "alone: {rider.start_torque} per kilogram of {rider.mass} in {gears.lowest} until {assist.take_up_angle} are turned",
