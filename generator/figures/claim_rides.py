@@ -60,8 +60,7 @@ def claim_rides(case: Case, found: dict[str, dict[str, Figure]]) -> dict[str, Cl
                 bike.slug,
                 claim.value,
                 "favourable",
-                f"The claim of {claim.text} is within reach on this ride: {reach.conditions}; it is "
-                f"{show.text(reach)} there, and {show.interval(reach)} eight times in ten.",
+                _within_reach(claim.text, claim.value, reach),
             )
         else:
             answers[bike.slug] = _slow(
@@ -71,13 +70,23 @@ def claim_rides(case: Case, found: dict[str, dict[str, Figure]]) -> dict[str, Cl
 
 
 def _reaching(claimed: float, figures: dict[str, Figure]) -> Figure | None:
-    """The computed ride with the shortest range whose interval reaches the claim."""
-    able = [
+    """The computed ride with the shortest range that is the claim or more; else the longest whose interval reaches it."""
+    rides = [
         each
         for id, each in figures.items()
         if id.startswith("range.") and each.high >= claimed and "level" in each.conditions
     ]
-    return min(able, key=lambda each: each.value, default=None)
+    sure = [each for each in rides if each.value >= claimed]
+    if sure:
+        return min(sure, key=lambda each: each.value)
+    return max(rides, key=lambda each: each.value, default=None)
+
+
+def _within_reach(text: str, claimed: float, ride: Figure) -> str:
+    there = f"it is {show.text(ride)} there, and {show.interval(ride)} eight times in ten."
+    if ride.value >= claimed:
+        return f"The claim of {text} comes true on this ride: {ride.conditions}; {there}"
+    return f"The claim of {text} takes some luck even on this ride: {ride.conditions}; {there}"
 
 
 def steady_consumption(case: Case) -> Array:
