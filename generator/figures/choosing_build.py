@@ -105,7 +105,7 @@ def _conditions(
         "gears": ("work", tuple(strongest)),
         "follow": ("feel", ("follow",)),
         "steady": ("feel", ("push",)),
-        "start": ("feel", ("push",)),
+        "start": ("feel", ("quick",)),
         "handy": ("stairs", ("no",)),
         "lift": ("stairs", ("some", "daily")),
         "cost": ("budget", ("*",)),

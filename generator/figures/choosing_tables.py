@@ -80,7 +80,8 @@ STAIRS = (
 )
 FEEL = (
     ("any", "I do not mind", "without a wish how it feels"),
-    ("push", "Help at once, like a push", "with help at once, like a push"),
+    ("push", "A push, however lightly I pedal", "with a push, however lightly you pedal"),
+    ("quick", "Help as soon as I start", "with help as soon as you start"),
     ("follow", "Help that follows my legs", "with help that follows the legs"),
 )
 
