@@ -85,6 +85,11 @@ def stated(bike: Bike) -> list[Entry]:
     return found
 
 
+def _said(bike: Bike, key: str, word: str) -> str:
+    """A word of the sheet, or the usual one where the sheet says nothing."""
+    return f"{word} (assumed)" if key in bike.assumed else word
+
+
 def plain_facts(bike: Bike) -> list[tuple[str, str]]:
     """What the bike has, in words."""
     drivetrain, assist = bike.drivetrain, bike.assist
@@ -95,16 +100,16 @@ def plain_facts(bike: Bike) -> list[tuple[str, str]]:
     known = drivetrain.cogs or drivetrain.hub_ratios or drivetrain.shifting == "single speed"
     count = f", {gears} {'gear' if gears == 1 else 'gears'}" if known else ""
     rows = [
-        ("Frame", f"{bike.frame}, {bike.position} position"),
+        ("Frame", f"{bike.frame}, {_said(bike, 'position', bike.position)} position"),
         ("Sizes", ", ".join(bike.sizes)),
         ("Motor", f"{bike.motor.place}, {bike.motor.drive} drive"),
         ("Sensor", assist.sensor or ""),
         ("Levels", ", ".join(level.name for level in assist.levels)),
         ("Gears", f"{drivetrain.shifting}{count}"),
         ("Chainring and cogs", f"{rings} to {cogs} teeth" if rings and cogs else ""),
-        ("Drive", drivetrain.drive),
+        ("Drive", _said(bike, "drivetrain.drive", drivetrain.drive)),
         ("Wheels", bike.wheels.text),
-        ("Tread", bike.tread),
+        ("Tread", _said(bike, "tyres.tread", bike.tread)),
         ("Brakes", "; ".join(_brake(brake.end, brake.kind, brake.rotor) for brake in bike.brakes)),
         ("Brake levers stop the motor", _either(bike.brake_cutoff, "yes", "no")),
         ("Suspension", ", ".join(bike.suspension)),

@@ -283,5 +283,7 @@ class Bike:
     ridden: Ridden = field(default_factory=Ridden)
     sources: tuple[Source, ...] = ()
     note: str = ""
+    assumed: tuple[str, ...] = ()
+    """Dotted keys that the spec leaves out and whose usual value stands here."""
     digest: str = ""
     """Content hash of the spec file."""

@@ -30,6 +30,9 @@ from generator.specs.build_records import (
 )
 from generator.specs.stated import Sheet, day, text
 
+USUAL = (("position",), ("tyres", "tread"), ("drivetrain", "drive"))
+"""Words with a usual value that a spec may leave out."""
+
 SIZE = re.compile(r"([0-9]{2,3}) ?[-–] ?([0-9]{3})")
 
 
@@ -73,6 +76,7 @@ def build_bike(sheet: Sheet, slug: str, file: str) -> Bike:
         ridden=ridden(sheet),
         sources=tuple(sheet.sources.values()),
         note=text(one("note", default="")),
+        assumed=tuple(".".join(keys) for keys in USUAL if one(*keys) is None),
         digest=sheet.marked.digest,
     )
 

@@ -13,7 +13,7 @@ from generator.figures.measured import RideCheck
 from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
 from generator.figures.what_if import Effect
-from generator.pages import bike_moves, bike_tests, cautions, claims, report_card
+from generator.pages import bike_moves, bike_record, bike_tests, cautions, claims, report_card
 from generator.pages.headlines import headlines
 from generator.pages.press import Press
 from generator.specs.bike import MeasuredRide, OwnTest, Stated
@@ -162,3 +162,11 @@ def test_report_card_shows_the_worst_miss_first() -> None:
     assert page.index("+20 %") < page.index("+10 %")
     assert "9.0 to 11.0 Wh/km" in page
     assert page.count("<b>outside</b>") == 1
+
+
+def test_a_word_that_the_sheet_leaves_out_is_said_to_be_assumed() -> None:
+    facts = dict(bike_record.plain_facts(replace(BETA, assumed=("position", "drivetrain.drive"))))
+
+    assert facts["Frame"].endswith("(assumed) position")
+    assert facts["Drive"].endswith("(assumed)")
+    assert "assumed" not in facts["Tread"]
