@@ -60,8 +60,18 @@ def build(root: Path, out: Path | None) -> None:
         print_lines(summary_lines(summary))
 
 
+def _there(context: click.Context, option: click.Parameter, files: tuple[Path, ...]) -> Any:
+    """The files, if all of them are there."""
+    from generator.specs.yaml_file import near_name
+
+    for file in files:
+        if not file.exists():
+            raise click.BadParameter(f"File '{file}' does not exist. {near_name(file)}")
+    return files
+
+
 @commands.command()
-@click.argument("files", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.argument("files", nargs=-1, type=click.Path(dir_okay=False, path_type=Path), callback=_there)
 @root_option
 @click.option(
     "--format",
@@ -135,10 +145,14 @@ def vet(
 )
 @click.option("--frame", help="diamond, step-through, folding, long-tail, front-box or mountain.")
 @click.option("--motor", help="rear-hub, front-hub or mid.")
-@click.option("--drive", help="geared or direct; geared when left out.")
+@click.option("--drive", help="geared or direct; geared, to be checked, when left out.")
 @click.option("--sensor", help="cadence, torque or switchable.")
 @click.option("--shifting", help="derailleur, hub-gear or single-speed.")
-@click.option("--levels", help="What the assist levels set: speed, current, ratio or share.")
+@click.option(
+    "--levels",
+    help="What the assist levels set. speed: each level stops helping at its own speed."
+    " current or share: less current or power. ratio: multiplies your effort.",
+)
 @click.option("--throttle", metavar="SPEED", help="It has a throttle, up to this speed.")
 @click.option("--cargo/--no-cargo", default=None, help="Lines for what racks and boxes may carry.")
 @click.option(

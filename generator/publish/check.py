@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING
 from generator.publish.today import today
 from generator.specs.bike import Bike
 from generator.specs.check_freshness import Rules, freshness
+from generator.specs.lost_lines import lost_values
 from generator.specs.marked import Marked
 from generator.specs.problems import Problem
-from generator.specs.read import Look, read_bike, read_bikes
+from generator.specs.read import Look, own_schema, read_bike, read_bikes
+from generator.specs.yaml_file import read_bytes, read_text
 
 if TYPE_CHECKING:
     from generator.content.model import Content, Text
@@ -104,9 +106,13 @@ def _of_files(root: Path, files: Sequence[Path], look: Look, figures: bool) -> l
             name = file.resolve().relative_to(root.resolve()).as_posix()
         except ValueError:
             name = str(file)
+        if not file.is_file():
+            problems += read_bytes(file, name)[1]
+            continue
         if name.startswith("bikes/") and name.endswith(".yaml"):
             bike, found = read_bike(root / name, root, look)
             problems += found
+            problems += lost_values(read_text(root / name), own_schema(root)[0] or {}, name)
             bikes += [bike] if bike else []
         elif name.startswith("content/"):
             texts.add(name)

@@ -35,7 +35,8 @@ def check_battery(facts: Facts) -> None:
             f"{voltage.text} × {charge.text} is {plain(product / HOUR)} Wh,"
             f" the file says {energy.text}",
             "Look all three up again; if the sheet itself disagrees, keep the two that are printed"
-            " on the battery and leave the third out",
+            " on the battery and leave the third out. Until then the guide reckons with the stated"
+            f" energy, {energy.text}",
         )
 
 

@@ -29,6 +29,7 @@ SIGNS = str.maketrans(
     {"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "⋅": "·", "∙": "·", "•": "·",
      "×": "·", "º": "°", "℃": "°C", "℉": "°F", "％": "%"}
 )  # fmt: skip
+LETTER_O = re.compile(r"(?=[^ ]*[0-9])([-+]?[0-9oO.]*[oO][0-9oO.]*)((?: .*)?)")
 NOT_FINITE = re.compile(r"[-+.]*(?:nan|inf)", re.IGNORECASE)
 PARTNERS = {
     "km": "mi", "km/h": "mph", "kg": "lb", "N·m": "lb·ft", "bar": "psi", "°C": "°F", "W": "kW",
@@ -94,6 +95,12 @@ def parse(text: str, dimension: str, example: str = "") -> Quantity:
     if len(words) <= LONGEST and (fraction := FRACTION.fullmatch(words)):
         mend = f"Write {shown(_decimal(*fraction.groups()))}, as a decimal"
         raise QuantityError(f"{shown(text)} is written with a fraction", mend)
+    if len(words) <= LONGEST and (letter := LETTER_O.fullmatch(words)):
+        right = letter[1].replace("O", "0").replace("o", "0") + letter[2]
+        raise QuantityError(
+            f"{shown(text)} has a letter O in its number",
+            f"Is the O a zero? Write {shown(right)}",
+        )
     if match is None or THOUSANDS.match(words) or SPAN.match(words):
         raise _no_number(words, text, example or _written(DIMENSIONS[dimension].usual[0], "12"))
     number = float(match[1])
@@ -169,10 +176,17 @@ def _instead(quantity: Quantity, low: Quantity | None, high: Quantity | None) ->
     """Advice on a value out of its span: the same number in another unit, when that would fit."""
     least, most = (low.value if low else -math.inf), (high.value if high else math.inf)
     number = quantity.text.strip().removesuffix(quantity.unit.symbol).strip()
+    scant = least * 2 if quantity.value < least else -math.inf
     for unit in UNITS:
         fits = unit.dimension == quantity.unit.dimension and unit.symbol in ORDINARY
-        if fits and unit != quantity.unit and least <= unit.to_si(quantity.number) <= most:
+        if (
+            fits
+            and unit != quantity.unit
+            and (max(least, scant) <= unit.to_si(quantity.number) <= most)
+        ):
             return f"Check the number and the unit; '{_written(unit.symbol, number)}' would fit"
+    if quantity.value < least <= quantity.value * 10 <= most:
+        return "Check the number against the source; a digit may be missing"
     return "Check the number and the unit against the source"
 
 

@@ -16,11 +16,12 @@ from pathlib import Path
 from generator.specs.bike import Bike
 from generator.specs.build_bike import build_bike
 from generator.specs.cross_checks import cross_checks
+from generator.specs.lost_lines import at_margin
 from generator.specs.marked import Marked
 from generator.specs.problems import Problem
 from generator.specs.schema import Schema, load_schema, validate
 from generator.specs.stated import Sheet
-from generator.specs.yaml_file import name_in, read_mapping
+from generator.specs.yaml_file import name_in, read_mapping, read_text
 
 FOLDER = "bikes"
 SCHEMA = "bikes/bike.schema.json"
@@ -76,16 +77,31 @@ def _read(
     if problem := _leaves(path, root, file):
         return None, [*problems, problem]
     marked, found = read_mapping(path, root)
-    problems += found
     if marked is None:
-        return None, sorted(problems)
+        outside = at_margin(read_text(path), schema, file)
+        if outside and all(problem.line > outside.line for problem in found):
+            found = [outside]  # the parser trips over the lines below it
+        return None, sorted([*problems, *found])
+    problems += found
     for find in (lambda sheet: validate(sheet, schema), cross_checks, *looks):
         told = {(problem.line, problem.column) for problem in problems}
         problems += [each for each in find(marked) if (each.line, each.column) not in told]
-    problems.sort()
+    problems = sorted(_inside(problems, path, schema, file))
     if any(problem.severity == "error" for problem in problems):
         return None, problems
     return build_bike(Sheet(marked), path.stem, file), problems
+
+
+def _inside(problems: list[Problem], path: Path, schema: Schema, file: str) -> list[Problem]:
+    """The problems, with better words for an unknown key that only lacks its indent."""
+    if not any("there is no key" in problem.what for problem in problems):
+        return problems
+    outside = at_margin(read_text(path), schema, file)
+    if outside is None:
+        return problems
+    lacking = f" has no {outside.what.split(' ')[0]}"  # the same slip, seen from its group
+    kept = (each for each in problems if not each.what.endswith(lacking))
+    return [outside, *(each for each in kept if each.line != outside.line)]
 
 
 def own_schema(root: Path) -> tuple[Schema | None, list[Problem]]:

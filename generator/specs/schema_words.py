@@ -26,6 +26,7 @@ KINDS = {
     "null": "nothing",
 }
 
+SEPARATOR = re.compile(r"(?<=[0-9])[,' ](?=[0-9]{3}(?![0-9]))")
 NUMBERS = re.compile(r"[0-9.]+(?:, *[0-9.]+)*")
 
 
@@ -52,7 +53,9 @@ def words(error: Any, keys: Keys, root: Schema) -> Iterator[Finding]:
             return
         if error.instance is None:
             what, mend = "has no value", _example(error.schema, "Write its value")
-            mend += "" if _is_required(keys, root) else ", or delete the line"
+            if not _is_required(keys, root):
+                inside = len(keys) > 2 and isinstance(keys[-1], str)
+                mend += f", or leave '{keys[-1]}' out" if inside else ", or delete the line"
         else:
             teller = TELLERS.get(error.validator, _other)
             what, mend = teller(error.instance, error.schema, error)
@@ -229,6 +232,9 @@ def _format(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
 
 
 def _pattern(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
+    plain = SEPARATOR.sub("", str(value))
+    if plain != str(value) and re.search(schema["pattern"], plain):
+        return f"{shown(value)} has a separator inside its number", f"Write {shown(plain)}"
     mend = schema.get("x-hint") or _example(schema, "Write it")
     return f"{shown(value)} has not the form wanted", mend
 

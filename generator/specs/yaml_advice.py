@@ -12,7 +12,10 @@ from generator.specs.yaml_lines import (
     bare,
     colon_in_text,
     colon_slip,
+    comment_rest,
     further_in,
+    no_comma,
+    no_dash,
     open_quote,
     without_colon,
 )
@@ -108,6 +111,16 @@ def _slip(
         what = f"a quotation mark opened on line {line} is never closed"
         what += f": {shown(lines[spot[0]].strip(), 60)}"
         return Problem(file, line, spot[1] + 1, what, "Close it, or delete it")
+    if (at := comment_rest(lines, mark.line)) is not None:
+        what = f"this looks like the rest of a comment: {shown(lines[at].strip(), 60)}"
+        start = lines[at].index(lines[at].strip()) + 1
+        return Problem(file, at + first_line, start, what, "Put # before it")
+    if (at := no_dash(lines, mark.line)) is not None:
+        start = lines[at].index("{")
+        what, mend = "a dash is missing", f"Write {shown('- ' + bare(lines[at]))}"
+        return Problem(file, at + first_line, start + 1, what, mend)
+    if slip := no_comma(lines[min(mark.line, len(lines) - 1)]):
+        return Problem(file, mark.line + first_line, mark.column + 1, *slip)
     if after_quote(error, text, lines, loader):
         what = "text stands after a closing quotation mark"
         what += f": {shown(lines[mark.line].strip(), 60)}"

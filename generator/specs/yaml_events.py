@@ -135,7 +135,11 @@ class _Builder:
         elif text in frame.lines:
             first = frame.lines[text]
             what = f"the key {shown(text)} stands twice, on line {first} and on line {line}"
-            self._note(event, what, "Keep the line that is right and delete the other")
+            mend = "Keep the line that is right and delete the other"
+            if isinstance(frame.value.get(text), dict):
+                mend = f"Move the lines of the second '{text}:' under the first"
+                mend += ", and delete the second"
+            self._note(event, what, mend)
         elif not event.style and (match := KEY_AND_BRACKET.match(text)):
             what = f"a colon with a space is missing between {shown(match[1])} and its bracket"
             self._note(event, what, f"Write {shown(f'{match[1]}: {match[2]}: …')}")
@@ -181,7 +185,8 @@ class _Builder:
             keys = (*frame.keys, key)
             if key in frame.value or key == "<<":
                 return (*frame.keys, key, "again")  # refused already; kept out of the way
-            if text == "" and value is None and frame.inline:
+            lead = at[1] - self.places[keys].key[1] - len(key)
+            if text == "" and value is None and frame.inline and lead == 0:
                 self._note(event, *_without_value(key))
                 return keys
             frame.value[key] = value

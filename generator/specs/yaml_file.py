@@ -2,11 +2,14 @@
 
 * read_mapping     a file
 * parse_mapping    text, such as the front matter of a page
+* near_name        advice on a file that is not there
+* read_text        the text of a file, for advice on its lines
 
 One pass over the parser's events with a stack of our own, so that depth, size, doubled keys,
 anchors and tags are judged before anything is built, and no file can exhaust the machine.
 """
 
+import difflib
 import hashlib
 import os
 from pathlib import Path
@@ -57,7 +60,7 @@ def read_bytes(path: Path, file: str) -> tuple[bytes | None, list[Problem]]:
         if not path.is_file():
             there = path.exists()
             what = "this is not a file" if there else "there is no such file"
-            return None, [Problem(file, 0, 0, what, "Check the name and the folder")]
+            return None, [Problem(file, 0, 0, what, near_name(path))]
         with path.open("rb") as stream:
             raw = stream.read(LARGEST_FILE + 1)
     except (OSError, ValueError) as error:
@@ -66,6 +69,13 @@ def read_bytes(path: Path, file: str) -> tuple[bytes | None, list[Problem]]:
     if len(raw) > LARGEST_FILE:
         return None, [_too_large(file, 0)]
     return raw, []
+
+
+def near_name(path: Path) -> str:
+    """Advice on a file that is not there: the one beside it with nearly this name."""
+    there = [each.name for each in path.parent.iterdir()] if path.parent.is_dir() else []
+    near = difflib.get_close_matches(path.name, [*filter(path.name.__ne__, there)], 1, 0.7)
+    return f"Did you mean '{near[0]}'?" if near else "Check the name and the folder"
 
 
 def decode(raw: bytes, file: str) -> tuple[str | None, list[Problem]]:
@@ -84,6 +94,12 @@ def decode(raw: bytes, file: str) -> tuple[str | None, list[Problem]]:
         return None, [Problem(file, line, column, what, mend)]
     problem = _unprintable(text, file, 1)
     return (None, [problem]) if problem else (text, [])
+
+
+def read_text(path: Path) -> str:
+    """The text of a file; empty when it cannot be read."""
+    raw, _ = read_bytes(path, "")
+    return (decode(raw, "")[0] or "") if raw else ""
 
 
 def _parse(

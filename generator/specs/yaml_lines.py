@@ -5,6 +5,9 @@ missing space after a colon, a colon inside a text, a line that begins too far i
 * after_quote      does text stand right after a closing quotation mark?
 * colon_slip       what is wrong with a line that should read `key: value`
 * colon_in_text    text with a colon that wants quotes
+* no_comma         a comma that is missing inside { }
+* no_dash          a line of a list that has no dash
+* comment_rest     the rest of a comment, without its #
 * further_in       a line that begins further in than it may
 * without_colon    the line that the parser took for part of another, for want of a colon
 """
@@ -22,10 +25,18 @@ WIDE_SIGN = re.compile(r"([A-Za-z_][\w.-]*)(?:\s*(：)\s*|:([\u00a0\u202f\u2009\
 """A wide colon, or a space after the colon that is none to YAML."""
 NO_DASH_SPACE = re.compile(r"-([A-Za-z0-9\[{\"'][^:]*)")
 TEXT_AND_COLON = re.compile(r"((?:- +)*[\w.-]+: +)([^\"'\[{\s#][^#]*: .*)")
+DASH_AND_BRACKET = re.compile(r"-([{\[].*)")
+INLINE = re.compile(r"(?:- +)?(?:[\w.-]+: +)?\{.*\}")
+QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'")
+NO_COMMA = re.compile(r"(?<=[^,{\s]) +(?=([A-Za-z_]\w*): )")
+LEAST_COMMENT = 12
+"""Columns before a comment that may go on below."""
+DEEP = 20
+"""Columns before a line that can hardly be a key."""
 NO_SPACE = re.compile(r"([A-Za-z_][\w .-]*):(?!//)(\S.*)")
 BRACKET = re.compile(r"([A-Za-z_][\w.-]*) *([\[{].*[\]}])")
-WORD_FIRST = re.compile(r"([A-Za-z_][\w.-]*)(?:\s*=\s*|\s+)(\S.*)")
-NUMBER_AFTER = re.compile(r"([a-z_]+(?: [a-z_]+){0,2})(?:\s*=\s*|\s+)([-+.]?[0-9].*)")
+WORD_FIRST = re.compile(r"([A-Za-z_][\w.-]*)(?:\s*[=;]\s*|\s+)(\S.*)")
+NUMBER_AFTER = re.compile(r"([a-z_]+(?: [a-z_]+){0,2})(?:\s*[=;]\s*|\s+)([-+.]?[0-9].*)")
 ONE_WORD = re.compile(r"[A-Za-z_][\w-]*")
 TOO_LATE = "mapping values are not allowed|expected key|expected '-'|<block end>|<document start>"
 """Complaints about a line that has no colon, or about the one below."""
@@ -84,7 +95,7 @@ def colon_slip(words: str, place: str = "") -> tuple[str, str] | None:
         sign = f"the colon '{match[2]}'" if match[2] else "the space after the colon"
         what = f"{sign} is not the plain one: {shown(words)}"
         return what, f"Type it again: {shown(f'{match[1]}: {match[4]}')}"
-    if match := NO_DASH_SPACE.fullmatch(words):
+    if match := NO_DASH_SPACE.fullmatch(words) or DASH_AND_BRACKET.fullmatch(words):
         return f"a space is missing after the dash: {shown(words)}", f"Write '- {match[1]}'"
     if match := NO_SPACE.fullmatch(words):
         right = shown(f"{match[1]}: {match[2]}")
@@ -113,6 +124,42 @@ def colon_in_text(error: Any, lines: Sequence[str]) -> tuple[str, str] | None:
     text = match[2].strip().strip("“”„‟").replace('"', "'")
     what = f"a text that holds a colon stands without quotes: {shown(words)}"
     return what, f'Put it in quotes: {match[1]}"{text}"'
+
+
+def no_comma(line: str) -> tuple[str, str] | None:
+    """What is wrong with `{name: "2" speed: 11 mph}`, and the line with its commas."""
+    words = bare(line)
+    hidden = QUOTED.sub(lambda match: "x" * len(match[0]), words)
+    found = list(NO_COMMA.finditer(hidden)) if INLINE.fullmatch(words) else []
+    found = [match for match in found if match.start() > hidden.index("{")]
+    if not found:
+        return None
+    right = words
+    for match in reversed(found):
+        right = f"{right[: match.start()]},{right[match.start() :]}"
+    return f"a comma is missing before '{found[0][1]}'", f"Write {shown(right)}"
+
+
+def no_dash(lines: Sequence[str], last: int) -> int | None:
+    """The line, from 0, up to `last`, that stands among `- {…}` and has no dash."""
+    there = [at for at, line in enumerate(lines) if bare(line)]
+    for before, at, after in zip([-1, *there], there, [*there[1:], -1], strict=False):
+        beside = [lines[each].lstrip() for each in (before, after) if each >= 0]
+        listed = any(line.startswith("- {") for line in beside)
+        if at <= last and listed and lines[at].lstrip().startswith("{"):
+            return at
+    return None
+
+
+def comment_rest(lines: Sequence[str], last: int) -> int | None:
+    """The line, from 0, up to `last`, that stands under a comment as its rest would."""
+    for at in range(1, min(last, len(lines) - 1) + 1):
+        line, sign = lines[at], lines[at - 1].rfind("# ")
+        begin = len(line) - len(line.lstrip())
+        below = sign <= begin <= sign + 2 or begin >= DEEP
+        if sign >= LEAST_COMMENT and below and not line.lstrip().startswith("#") and line.strip():
+            return at
+    return None
 
 
 def further_in(error: Any, lines: Sequence[str]) -> int | None:

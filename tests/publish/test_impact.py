@@ -9,12 +9,15 @@ from generator.content.model import Content
 from generator.figures.table import FiguresTable
 from generator.publish.impact import live_text
 from generator.publish.impact.as_json import as_json
+from generator.publish.impact.as_text import as_text
 from generator.publish.impact.compare import compared, impact
+from generator.publish.impact.model import Impact, Rank
 from generator.publish.impact.pairing import pairs
 from generator.publish.impact.revisions import Place
 from generator.publish.impact.sides import read_state
 from generator.publish.impact.tables import Tables, tables
 from generator.publish.trace import figures_of
+from tests.publish.conftest import publication
 from tests.publish.impacts import (
     FENNO,
     TRIAL,
@@ -30,6 +33,13 @@ from tests.publish.impacts import (
 SMALLER_BATTERY = (("energy: 504 Wh", "energy: 400 Wh"),)
 
 
+@pytest.fixture(scope="module")
+def smaller(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Impact]:
+    """A publication whose battery became smaller, which nobody may change, and the report; the state before is beside it."""
+    root = publication(tmp_path_factory.mktemp("smaller") / "publication")
+    return root, changed(root, *SMALLER_BATTERY)
+
+
 def test_nothing_changed(root: Path) -> None:
     """Comments, and quantities written otherwise, are no change."""
     report = changed(root, ("mass: 26.1 kg", "mass: 26.1 kg   # weighed by the maker"))
@@ -43,11 +53,26 @@ def test_the_same_quantity_in_another_unit_moves_nothing(root: Path) -> None:
 
     assert [change.what for change in report.bikes] == ["changed"]
     assert report.moves == ()
+    assert report.bikes[0].idle == ()
 
 
-def test_a_smaller_battery_moves_what_depends_on_it_and_nothing_else(root: Path) -> None:
+def test_a_charge_beside_a_stated_energy_is_idle(root: Path) -> None:
+    """A changed key on which no figure depends is told as such: the stated energy counts."""
+    report = changed(root, ("charge: 14 Ah", "charge: 13.9 Ah"), ("pulses: 36", "pulses: 18"))
+
+    assert {change.key for change in report.bikes[0].keys} == {"battery.charge", "assist.pulses"}
+    assert report.bikes[0].idle == ("battery.charge",)
+    assert not any("battery" in cause for cause in causes(report))
+    written = " ".join(as_text(report).split())
+    assert "14 Ah → 13.9 Ah (line 30): changed, and no figure depends on it" in written
+    assert written.count("no figure depends on it") == 1
+
+
+def test_a_smaller_battery_moves_what_depends_on_it_and_nothing_else(
+    smaller: tuple[Path, Impact],
+) -> None:
     """Exactly the figures that a computation of each side alone finds different."""
-    report = changed(root, *SMALLER_BATTERY)
+    root, report = smaller
 
     assert ids(report.moves) == by_hand(root.with_name("before"), root, FENNO)
     assert {"range.rolling", "battery.energy", "battery.charge_time"} <= ids(report.moves)
@@ -219,10 +244,9 @@ def test_lists_entered_and_left(root: Path) -> None:
     assert f"compare/{FENNO}-vs-{TRIAL}/index.html" in report.pages.gone
 
 
-def test_guides_whose_figures_read_otherwise(root: Path) -> None:
+def test_guides_whose_figures_read_otherwise(smaller: tuple[Path, Impact]) -> None:
     """The guide of the example names the range, on line 6 of its file."""
-    report = changed(root, *SMALLER_BATTERY)
-    (live,) = report.live
+    (live,) = smaller[1].live
 
     assert (live.file, live.line) == ("content/guides/two.md", 6)
     assert (live.bike, live.figure) == (FENNO, "range.rolling")
@@ -261,6 +285,15 @@ def test_bikes_come_go_and_are_renamed(root: Path) -> None:
         (FENNO, "removed", ""),
         ("pellimor-other", "renamed", TRIAL),
     ]
+    come, gone, renamed = report.bikes
+    for change, side in ((come, root), (gone, before)):
+        stated = {each.id: each for each in figures_of(side, change.slug) if each.kind.headline}
+        assert {each.figure for each in change.standings} == set(stated)
+        assert all(each.value == stated[each.figure].value for each in change.standings)
+        assert change.standings[0].figure == "range.rolling"
+        # The other bike has less energy in the later state, and is the same bike in the earlier.
+        assert change.standings[0].places[0] == Rank("", 1, 2)
+    assert renamed.standings == ()
     assert {move.bike for move in report.moves} == {"pellimor-other"}
     assert ids(report.moves, "pellimor-other") == by_hand_renamed(before, root)
     assert "bikes/pellimor-other/index.html" in report.pages.added

@@ -3,8 +3,10 @@
 import html
 import json
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Literal
 
 import markdown
 import pytest
@@ -20,10 +22,13 @@ from generator.publish.impact.model import (
     Membership,
     Move,
     PageChanges,
+    Rank,
     Sentence,
+    Standing,
     Swap,
 )
 from generator.publish.impact.telling import THRESHOLDS, fails
+from generator.publish.impact.wording import ordinal
 from generator.specs.problems import Problem
 from tests.publish.impacts import copy_of, rewrite, spec
 from tests.publish.processes import generator
@@ -148,7 +153,7 @@ def test_json_keeps_its_keys() -> None:
     assert record["format"] == 1
     assert list(record) == [
         *("format", "before", "after", "summary", "bikes", "content", "figures", "ranks"),
-        *("lists", "live_figures", "sentences", "pages", "problems", "notes"),
+        *("lists", "live_figures", "sentences", "pages", "problems", "notes", "region"),
     ]
     assert list(record["summary"]) == [
         *("figures", "folded", "basis", "widths", "ranks", "clear_ranks", "lists"),
@@ -160,7 +165,9 @@ def test_json_keeps_its_keys() -> None:
         *("change", "width", "shown", "why"),
     ]
     assert list(figure["new"]) == ["value", "low", "high", "text", "basis"]
-    assert list(record["bikes"][0]) == ["slug", "name", "what", "was", "keys"]
+    assert list(record["bikes"][0]) == [
+        *("slug", "name", "what", "was", "keys", "idle", "standings"),
+    ]
     assert list(record["content"][0]) == ["file", "key", "old", "new", "line"]
     assert list(record["ranks"][0]) == [
         *("figure", "title", "ahead", "behind", "lists", "clear", "sentence"),
@@ -168,6 +175,74 @@ def test_json_keeps_its_keys() -> None:
     assert list(record["live_figures"][0]) == ["file", "line", "bike", "figure", "old", "new"]
     assert list(record["pages"]) == ["added", "gone", "changed"]
     assert list(record["problems"]) == ["new", "gone", "errors"]
+
+
+STANDING = Standing(
+    *("range.rolling", "Range, rolling", "m", 71000.0, 57000.0, 80000.0),
+    *("71 km, likely 57–80", "computed", (Rank("", 9, 31), Rank("For touring", 2, 5))),
+)
+LAWS = (
+    *("Law, Elsewhere, Cycles: none of its categories", "Law, Elsewhere, Three classes: Class 1"),
+    *("Law, Home, Cycles: cannot be told", "Law, Home, Type approval: EPAC"),
+    *(f"Law, Region {n}, Cycles: cycle" for n in range(7)),
+)
+
+
+@pytest.mark.parametrize(("what", "way"), [("added", "entered"), ("removed", "left")])
+@pytest.mark.parametrize("tell", [as_text, as_markdown])
+def test_a_bike_that_comes_or_goes(
+    what: Literal["added", "removed"],
+    way: Literal["entered", "left"],
+    tell: Callable[[Impact], str],
+) -> None:
+    """Its headline figures with their places, and one line of laws, the own region's first."""
+    change = BikeChange("some-bike", "Some Bike", what, standings=(STANDING,))
+    lists = tuple(Membership(name, ("some-bike",), way) for name in LAWS)
+    written = " ".join(tell(Impact("a", "b", (change,), lists=lists, region="Home")).split())
+
+    assert "Range, rolling: 71 km, likely 57–80; 9th of 31 bikes, 2nd of 5 “For touring”" in written
+    assert written.count("Law: ") == 1
+    assert "Law, " not in written
+    assert "Law: Home EPAC; Elsewhere Class 1; Region 0 cycle; " in written
+    assert "Region 3 cycle; and 5 more" in written
+
+
+@pytest.mark.parametrize("number", ["1st", "2nd", "3rd", "4th", "11th", "12th", "21st", "113th"])
+def test_ordinals(number: str) -> None:
+    assert ordinal(int(number[:-2])) == number
+
+
+INTERVAL_ONLY = replace(
+    MOVE,
+    new=(84000.0, 73000.0, 89000.0),
+    new_text="84 km, likely 73–89",
+    new_basis="computed",
+    change=-0.0001,
+    width=1.05,
+)
+
+
+@pytest.mark.parametrize("tell", [as_text, as_markdown])
+def test_an_interval_alone_is_folded(tell: Callable[[Impact], str]) -> None:
+    """No row of a value that reads the same, and no percent; the interval is told in the folded line."""
+    written = " ".join(tell(Impact("a", "b", moves=(INTERVAL_ONLY,))).split())
+
+    assert "The shown value stays the same: Range, rolling 84 km, interval 74–89 → 73–89" in written
+    assert "Headline figures" not in written
+    assert "Because of" not in written
+    assert "±" not in written
+    assert "none; 1 more moved and show the same value" in written
+
+
+def test_a_text_that_prints_the_interval() -> None:
+    """The value is said once when only the interval reads otherwise."""
+    each = LiveFigure(
+        "content/a.md", 3, "a", "b", "120 min, likely 90–120", "120 min, likely 91–120"
+    )
+
+    assert "content/a.md:3: a b: 120 min, interval 90–120 → 91–120" in as_text(
+        Impact("a", "b", live=(each,))
+    )
 
 
 def test_json_has_no_infinity() -> None:

@@ -317,3 +317,27 @@ def test_texts_are_drawn_so_that_they_read_back(value: str, inline: bool) -> Non
 def test_prices(words: str, value: str) -> None:
     """Separators of thousands go; what may be a decimal comma is left for the schema to refuse."""
     assert value_of("price.list", words, SCHEMA, "--price") == (value, [])
+
+
+def test_an_untold_drive_is_to_be_checked(empty: Path) -> None:
+    """The file must name one; the comment says that nobody has stated it."""
+    words = "usual one, and nobody has stated it"
+    for number, (said, told) in enumerate(
+        (({}, False), ({"drive": "direct"}, True), ({"more": ("motor.drive=direct",)}, True))
+    ):
+        text = sketched(empty, slug=f"a-{number}", **said).read_text("utf-8")
+        plain = " ".join(re.sub(r"\n *# ", " ", text).split())
+        assert (words in plain) is not told
+        assert ("drive: direct" in text) is told
+
+
+def test_a_fresh_sketch_has_lost_nothing(empty: Path) -> None:
+    """Its blanks hold no values; one that is filled in behind its # is told."""
+    path = sketched(empty, use=("cargo",), throttle="20 mph")
+    assert not [each for each in check(empty, [path]) if "still begins with #" in each.what]
+    text = path.read_text("utf-8")
+    assert "# To add a level, copy the last line" in text
+    path.write_text(text.replace("#current_limit:", "#current_limit: 22 A"), "utf-8")
+    told = [each for each in check(empty, [path]) if "still begins with #" in each.what]
+    line = text[: text.index("#current_limit:")].count("\n") + 1
+    assert [each.line for each in told] == [line]

@@ -4,11 +4,15 @@ format        1
 before, after names of the two sides
 summary       figures, folded, basis, widths, ranks, clear_ranks, lists, live_figures, sentences, new_problems,
               gone_problems, errors: counts
-bikes         slug, name, what (added, removed, renamed, changed, not readable), was, keys
+bikes         slug, name, what (added, removed, renamed, changed, not readable), was, keys, idle, standings
+              `idle` are keys that changed and on which no figure depends; `standings` are the headline figures of
+              a bike that was added (now) or removed (before): figure, title, unit, value, low, high (SI), text,
+              basis, places; a place is list (a use, empty for all bikes), place (from the best), of
 content       like `keys`: file, key, old, new, line
 figures       bike, name, figure, title, headline, unit, old, new, change, width, shown, why
               `old` and `new` are null or value, low, high (SI), text, basis; `shown` is false where the
-              difference is less than a shown digit; `change` and `width` are ratios or null
+              shown value and its basis are the same, such as where only the interval moved; `change` and
+              `width` are ratios or null
 ranks         figure, title, ahead, behind, lists, clear, sentence
 lists         list, members, what (entered, left)
 live_figures  file, line, bike, figure, old, new
@@ -16,6 +20,7 @@ sentences     file, line, text
 pages         added, gone, changed; `changed` is null unless both sites were rendered
 problems      new, gone, errors: each a list like that of `vet --format json`
 notes         texts
+region        the publication's own, by its name in `lists`; empty where no rule is of it
 """
 
 import json
@@ -23,7 +28,7 @@ import math
 from dataclasses import asdict
 from typing import Any
 
-from generator.publish.impact.model import Impact, Move
+from generator.publish.impact.model import BikeChange, Impact, Move
 
 FORMAT = 1
 
@@ -52,7 +57,7 @@ def as_record(impact: Impact) -> dict[str, Any]:
             "gone_problems": len(impact.gone_problems),
             "errors": len(impact.errors),
         },
-        "bikes": [asdict(change) for change in impact.bikes],
+        "bikes": [_bike(change) for change in impact.bikes],
         "content": [asdict(change) for change in impact.content],
         "figures": [_move(move) for move in impact.moves],
         "ranks": [asdict(swap) for swap in impact.swaps],
@@ -66,7 +71,16 @@ def as_record(impact: Impact) -> dict[str, Any]:
             "errors": [asdict(problem) for problem in impact.errors],
         },
         "notes": list(impact.notes),
+        "region": impact.region,
     }
+
+
+def _bike(change: BikeChange) -> dict[str, Any]:
+    record = asdict(change)
+    for standing in record["standings"]:
+        for name in ("value", "low", "high"):
+            standing[name] = standing[name] if math.isfinite(standing[name]) else None
+    return record
 
 
 def _move(move: Move) -> dict[str, Any]:

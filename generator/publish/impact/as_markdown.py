@@ -6,8 +6,8 @@ Whatever a contributor wrote is escaped: it can neither draw a table, nor close 
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from generator.publish.impact import wording
-from generator.publish.impact.model import BikeChange, Impact, Move
+from generator.publish.impact import wording, wording_lists
+from generator.publish.impact.model import Impact, Move
 from generator.publish.report import plural
 
 LONGEST = 60_000
@@ -16,6 +16,8 @@ MOST_LINES = 10
 """Of a sort on the first screen."""
 LONGEST_TEXT = 300
 """Of one contributor's text. [characters]"""
+LONGEST_LINE = 900
+"""Of a line on many figures. [characters]"""
 
 _NO_ROOM = (
     "\n…and {:,} more folds that have no room here; `python -m generator impact` with `--format json` "
@@ -26,15 +28,15 @@ _LINK = re.compile(r"(?i)(?<=[a-z]):(?=//)|(?<=www)\.|(?<=&#64;)|(?<=&#35;)")
 _BREAK = "\N{ZERO WIDTH SPACE}"
 
 
-def safe(words: str) -> str:
+def safe(words: str, longest: int = LONGEST_TEXT) -> str:
     """A text that Markdown and HTML print as it is.
 
     Entities are text in CommonMark and never markup; the invisible break keeps hosts from making links and mentions of
     what stands there once the entities are read.
     """
     words = " ".join(words.split())
-    if len(words) > LONGEST_TEXT:
-        words = words[: LONGEST_TEXT - 1] + "…"
+    if len(words) > longest:
+        words = words[: longest - 1] + "…"
     words = "".join(sign if sign.isprintable() else "·" for sign in words)
     words = _SPECIAL.sub(lambda match: f"&#{ord(match[0])};", words)
     return _LINK.sub(lambda match: match[0] + _BREAK, words)
@@ -43,7 +45,7 @@ def safe(words: str) -> str:
 def as_markdown(impact: Impact) -> str:
     """At most LONGEST bytes. What has no room is counted, and then it is the folds of bikes that go first."""
     head = "\n".join(_head(impact))
-    bikes = [fold for bike in wording.by_bike(impact) for fold in _bike(*bike)]
+    bikes = [fold for bike in wording.by_bike(impact) for fold in _bike(bike)]
     others = list(_others(impact))
     room = LONGEST - _size(head) - _size(_NO_ROOM) - 20
     folds = [*bikes, *others]
@@ -116,7 +118,7 @@ def _others(impact: Impact) -> Iterator[str]:
     """All folds but those of bikes. Each is whole in itself, so that any number of them may be kept."""
     changes = [f"{change.file}: {change}" for change in impact.content]
     yield from _fold_of("Settings, riders, routes and texts", changes)
-    yield from _fold_of("Lists", [wording.membership(each) for each in impact.lists])
+    yield from _fold_of("Lists", wording_lists.memberships(impact), len(impact.lists))
     yield from _fold_of("Figures in texts", [wording.live(each) for each in impact.live])
     pages = [f"added: {page}" for page in impact.pages.added]
     pages += [f"gone: {page}" for page in impact.pages.gone]
@@ -131,14 +133,19 @@ MOST_IN_FOLD = 60
 """Lines or figures in one fold."""
 
 
-def _bike(slug: str, name: str, change: BikeChange | None, moves: list[Move]) -> Iterator[str]:
+def _bike(bike: wording.OfBike) -> Iterator[str]:
+    change, moves = bike.change, bike.moves
     what = f": {wording.happened(change)}" if change else ""
     count = f", {plural(len(moves), 'figure')}" if moves else ""
     lines: list[str] = []
     if change and change.keys:
-        told, more = wording.first(change.keys, MOST_IN_FOLD)
-        lines += [f"- {safe(str(key))}" for key in told]
+        told, more = wording.first(wording.keys(change), MOST_IN_FOLD)
+        lines += [f"- {safe(key)}" for key in told]
         lines += [f"- {more}"] if more else []
+        lines.append("")
+    if change and change.standings:
+        lines += [wording.STANDINGS[change.what], ""]
+        lines += [f"- {safe(wording.standing(each))}" for each in change.standings]
         lines.append("")
     left = MOST_IN_FOLD
     for causes, mine in wording.by_cause(moves):
@@ -146,15 +153,18 @@ def _bike(slug: str, name: str, change: BikeChange | None, moves: list[Move]) ->
             lines += [f"Because of {safe('; '.join(causes))}:", "", *_table(mine[:left]), ""]
         left -= len(mine)
     if left < 0:
-        lines.append(f"and {-left:,} more figures")
-    yield _fold(f"{name} ({slug}){what}{count}", lines)
+        lines += [f"and {-left:,} more figures", ""]
+    if bike.folded:
+        lines.append(safe(wording.stays(bike.folded, MOST_LINES), LONGEST_LINE))
+    title = f"{bike.name} ({bike.slug}){what}{count}"
+    yield _fold(title, lines or ["Nothing else to tell."])
 
 
-def _fold_of(title: str, words: Sequence[str]) -> Iterator[str]:
+def _fold_of(title: str, words: Sequence[str], count: int | None = None) -> Iterator[str]:
     if words:
         told, more = wording.first(words, MOST_IN_FOLD)
         lines = [f"- {safe(line)}" for line in told]
-        yield _fold(f"{title}: {len(words):,}", [*lines, f"- {more}"] if more else lines)
+        yield _fold(f"{title}: {count or len(words):,}", [*lines, f"- {more}"] if more else lines)
 
 
 def _fold(title: str, lines: list[str]) -> str:

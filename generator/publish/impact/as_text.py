@@ -3,8 +3,8 @@
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from generator.publish.impact import wording
-from generator.publish.impact.model import BikeChange, Impact, KeyChange, Move
+from generator.publish.impact import wording, wording_lists
+from generator.publish.impact.model import Impact, KeyChange, Move
 
 WIDTH = 100
 MOST = 12
@@ -28,10 +28,10 @@ def _lines(impact: Impact) -> Iterator[str]:
     yield from (f"  {label.ljust(width)}  {words}" for label, words in rows)
     yield from _wrapped([f"Note: {note}" for note in impact.notes], "", 10)
     yield from _listed("Settings, riders, routes and texts", _content(impact.content))
-    for slug, name, change, moves in wording.by_bike(impact):
-        yield from _bike(slug, name, change, moves)
+    for bike in wording.by_bike(impact):
+        yield from _bike(bike)
     yield from _listed("Ranks", [swap.sentence for swap in impact.swaps])
-    yield from _listed("Lists", [wording.membership(each) for each in impact.lists])
+    yield from _listed("Lists", wording_lists.memberships(impact))
     yield from _listed("Figures in texts", [wording.live(each) for each in impact.live])
     yield from _listed(
         "Sentences that hold no more",
@@ -48,19 +48,26 @@ def _content(changes: Sequence[KeyChange]) -> list[str]:
     return [f"{change.file}: {change}" for change in changes]
 
 
-def _bike(slug: str, name: str, change: BikeChange | None, moves: list[Move]) -> Iterator[str]:
+def _bike(bike: wording.OfBike) -> Iterator[str]:
+    change = bike.change
     yield ""
-    yield f"{name} ({slug})" + (f": {wording.happened(change)}" if change else "")
+    yield f"{bike.name} ({bike.slug})" + (f": {wording.happened(change)}" if change else "")
     if change:
-        yield from _wrapped([str(key) for key in change.keys], "  ", 2 * MOST)
+        yield from _wrapped(wording.keys(change), "  ", 2 * MOST)
+    if change and change.standings:
+        yield f"  {wording.STANDINGS[change.what]}"
+        told = [wording.standing(each) for each in change.standings]
+        yield from _wrapped(told, "    ", 2 * MOST)
     left = MOST
-    for causes, mine in wording.by_cause(moves):
+    for causes, mine in wording.by_cause(bike.moves):
         if left > 0:
             yield from _wrapped([f"Because of {'; '.join(causes)}:"], "  ", 1)
             yield from _wrapped([_move(move) for move in mine[:left]], "    ", MOST)
         left -= len(mine)
     if left < 0:
         yield f"    and {-left:,} more figures; {ALL_TOLD}"
+    if bike.folded:
+        yield from _wrapped([wording.stays(bike.folded, MOST // 2)], "  ", 1)
 
 
 def _move(move: Move) -> str:

@@ -8,7 +8,8 @@ from pathlib import Path
 from generator.content.model import Content
 from generator.figures.show import System
 from generator.publish.impact import lists, live_text, pages
-from generator.publish.impact.model import BikeChange, Impact, KeyChange
+from generator.publish.impact.idle import idle
+from generator.publish.impact.model import BikeChange, Impact, KeyChange, Move
 from generator.publish.impact.moves import moves, name_of
 from generator.publish.impact.pairing import Pair, pairs, unreadable
 from generator.publish.impact.ranks import swaps
@@ -16,6 +17,7 @@ from generator.publish.impact.revisions import opened
 from generator.publish.impact.settings import content_causes, content_changes
 from generator.publish.impact.sides import State, data_of, read_state
 from generator.publish.impact.spec_keys import key_changes
+from generator.publish.impact.standings import standings
 from generator.publish.impact.tables import Tables, tables
 from generator.specs.problems import Problem
 
@@ -96,6 +98,7 @@ def _with_figures(
     return _with_problems(
         replace(
             bare,
+            bikes=_told(bare.bikes, found, computed, moved, system),
             moves=moved,
             swaps=swaps(found, computed.before, computed.after, system),
             lists=lists.memberships(lists.lists(*old), lists.lists(*new), later),
@@ -104,9 +107,32 @@ def _with_figures(
             ),
             sentences=live_text.broken(live_text.tested(*old), live_text.tested(*new)),
             pages=pages.rendered(old, new, charts) if charts else pages.compared(old, new),
+            region=lists.own_region(*new),
         ),
         *side_problems,
     )
+
+
+def _told(
+    changes: Sequence[BikeChange],
+    found: Sequence[Pair],
+    computed: Tables,
+    moved: Sequence[Move],
+    system: System,
+) -> tuple[BikeChange, ...]:
+    """With what the figures say of each: headline figures that come or go, keys on which none depends."""
+    by_slug = {pair.slug: pair for pair in found}
+    told = []
+    for change in changes:
+        pair = by_slug.get(change.slug)
+        if pair and pair.before and pair.after:
+            change = replace(change, idle=idle(pair.before, pair.after, change.keys, moved))
+        elif pair and pair.after and change.what == "added":
+            change = replace(change, standings=standings(pair.after, computed.after, system))
+        elif pair and pair.before and change.what == "removed":
+            change = replace(change, standings=standings(pair.before, computed.before, system))
+        told.append(change)
+    return tuple(told)
 
 
 def _with_problems(bare: Impact, old: Sequence[Problem], new: Sequence[Problem]) -> Impact:

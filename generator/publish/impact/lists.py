@@ -13,6 +13,9 @@ from generator.pages import legal, shelf
 from generator.pages.pairs import Pairs
 from generator.publish.impact.model import Membership
 
+LAW = "Law, "
+"""Begins the name of a list of bikes of one legal category; then region, rule and category."""
+
 Member = tuple[str, ...]
 """One slug, or two for a pair."""
 Lists = dict[str, set[Member]]
@@ -97,9 +100,21 @@ def by_law(table: FiguresTable, content: Content) -> Lists:
         assert day
         for verdict in legal.applying(bike, day):
             category = legal.SHORT.get(verdict.category, verdict.category)
-            name = f"Law, {verdict.region}, {verdict.title}: {category}"
+            name = f"{LAW}{verdict.region}, {verdict.title}: {category}"
             found.setdefault(name, set()).add((bike.slug,))
     return found
+
+
+def own_region(table: FiguresTable, content: Content) -> str:
+    """Name of the publication's own region in the lists of laws; empty where no rule is of it."""
+    day = rules_of(table, content)
+    own = content.settings.region.split("-")[0].lower()
+    if day:
+        for bike in table.bikes:
+            for verdict in legal.applying(bike, day):
+                if verdict.rule.split("-")[0] == own:
+                    return verdict.region
+    return ""
 
 
 def rules_of(table: FiguresTable, content: Content) -> date | None:

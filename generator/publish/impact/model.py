@@ -7,6 +7,19 @@ from generator.specs.problems import Problem
 
 Side = Literal["before", "after"]
 
+LIKELY = ", likely "
+"""Between a shown value and its interval."""
+
+
+def value_of(text: str) -> str:
+    """The value of a figure as shown with its interval, such as `44 km`."""
+    return text.partition(LIKELY)[0]
+
+
+def interval_of(text: str) -> str:
+    """The interval of a figure as shown, such as `36–52`; empty for none."""
+    return text.partition(LIKELY)[2]
+
 
 @dataclass(frozen=True)
 class KeyChange:
@@ -26,6 +39,32 @@ class KeyChange:
 
 
 @dataclass(frozen=True)
+class Rank:
+    """Where a figure stands, counted from the best; equal values share a place."""
+
+    list: str
+    """Title of a use; empty for all bikes."""
+    place: int
+    of: int
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A headline figure that comes or goes with its bike. SI."""
+
+    figure: str
+    title: str
+    unit: str
+    value: float
+    low: float
+    high: float
+    text: str
+    """As shown, with its interval."""
+    basis: str
+    places: tuple[Rank, ...] = ()
+
+
+@dataclass(frozen=True)
 class BikeChange:
     """What happened to one bike's spec file."""
 
@@ -36,6 +75,10 @@ class BikeChange:
     was: str = ""
     """Slug or side: the earlier slug of a renamed bike; the side on which one cannot be read."""
     keys: tuple[KeyChange, ...] = ()
+    idle: tuple[str, ...] = ()
+    """Those of the keys that a figure could read and on which none depends here."""
+    standings: tuple[Standing, ...] = ()
+    """Of a bike that was added or removed: its headline figures."""
 
 
 @dataclass(frozen=True)
@@ -64,8 +107,13 @@ class Move:
 
     @property
     def shows(self) -> bool:
-        """Does a reader see the difference?"""
-        return (self.old_text, self.old_basis) != (self.new_text, self.new_basis)
+        """Does the shown value differ, or what it rests on? An interval alone does not count."""
+        return not self.same_value or self.old_basis != self.new_basis
+
+    @property
+    def same_value(self) -> bool:
+        """Does the value read the same on both sides?"""
+        return value_of(self.old_text) == value_of(self.new_text)
 
 
 @dataclass(frozen=True)
@@ -140,6 +188,8 @@ class Impact:
     gone_problems: tuple[Problem, ...] = ()
     errors: tuple[Problem, ...] = ()
     """Of the side after, old and new; of texts, those that the change may have to do with."""
+    region: str = ""
+    """The publication's own, by its name in the lists of laws; empty where no rule is of it."""
     notes: tuple[str, ...] = ()
     """What the reader should know of how this was worked out."""
 
@@ -149,7 +199,7 @@ class Impact:
 
     @property
     def folded(self) -> tuple[Move, ...]:
-        """Moved by less than a shown digit."""
+        """Moved, and yet the shown value and its basis are the same."""
         return tuple(move for move in self.moves if not move.shows)
 
     @property

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from generator.figures import show
 from generator.figures.model import Figure
 from generator.publish.impact.leaves import leaves
-from generator.publish.impact.model import KeyChange, Move
+from generator.publish.impact.model import LIKELY, KeyChange, Move
 from generator.publish.impact.pairing import Pair
 from generator.publish.impact.tables import Tables
 from generator.publish.impact.why import Causes, ContentCause, differ, reasons
@@ -75,7 +75,7 @@ def shown(figure: Figure | None, system: show.System) -> str:
     if figure is None:
         return ""
     span = show.interval(figure, system)
-    return show.text(figure, system) + (f", likely {span}" if span else "")
+    return show.text(figure, system) + (LIKELY + span if span else "")
 
 
 def name_of(bike: Bike) -> str:

@@ -70,13 +70,18 @@ def reasons(old: Figure | None, new: Figure | None, causes: Causes) -> tuple[str
 
 def _of_leaves(leaves: Sequence[Leaf], keys: Sequence[KeyChange]) -> Iterator[str]:
     for leaf in leaves:
-        mine = [str(key) for key in keys if _under(key.key, leaf.key)]
-        yield from mine[:MOST] or [f"{leaf.key}: changed"]
-        if len(mine) > MOST:
-            yield f"and {len(mine) - MOST} more keys of {leaf.key}"
+        yield from names(leaf, keys)
 
 
-def _under(key: str, leaf: str) -> bool:
+def names(leaf: Leaf, keys: Sequence[KeyChange]) -> Iterator[str]:
+    """How a part is named as a cause: by its changed keys."""
+    mine = [str(key) for key in keys if under(key.key, leaf.key)]
+    yield from mine[:MOST] or [f"{leaf.key}: changed"]
+    if len(mine) > MOST:
+        yield f"and {len(mine) - MOST} more keys of {leaf.key}"
+
+
+def under(key: str, leaf: str) -> bool:
     return key == leaf or key.startswith(leaf + ".")
 
 

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from generator.publish.impact.model import (
     NARROWER,
@@ -10,8 +10,10 @@ from generator.publish.impact.model import (
     BikeChange,
     Impact,
     LiveFigure,
-    Membership,
     Move,
+    Standing,
+    interval_of,
+    value_of,
 )
 
 Item = TypeVar("Item")
@@ -45,7 +47,7 @@ def summary(impact: Impact) -> list[tuple[str, str]]:
 def _figures(impact: Impact) -> str:
     words = f"{len(impact.shown):,}" if impact.shown else "none"
     if impact.folded:
-        words += f"; {len(impact.folded):,} more moved by less than a shown digit"
+        words += f"; {len(impact.folded):,} more moved and show the same value"
     return words
 
 
@@ -73,17 +75,31 @@ def _some(count: int, one: str, many: str = "") -> str:
     return f"{count:,} {one if count == 1 else many or one + 's'}"
 
 
-def by_bike(impact: Impact) -> Iterator[tuple[str, str, BikeChange | None, list[Move]]]:
-    """Slug, name, change of the file, and the moves that a reader sees, of each bike; headline figures first."""
+class OfBike(NamedTuple):
+    slug: str
+    name: str
+    change: BikeChange | None
+    """Of its file."""
+    moves: list[Move]
+    """Those that a reader sees; headline figures first."""
+    folded: list[Move]
+    """The others; first the headline figures, then those whose interval reads otherwise."""
+
+
+def by_bike(impact: Impact) -> Iterator[OfBike]:
+    """Every bike whose file changed or some of whose figures or intervals read otherwise, by slug."""
     changes = {change.slug: change for change in impact.bikes}
     names = {change.slug: change.name for change in impact.bikes}
+    names |= {m.bike: m.name for m in impact.moves if m.shows or m.old_text != m.new_text}
     moved: dict[str, list[Move]] = {}
-    for move in impact.shown:
+    for move in impact.moves:
         moved.setdefault(move.bike, []).append(move)
-        names[move.bike] = move.name
     for slug in sorted(names):
         mine = sorted(moved.get(slug, ()), key=lambda move: not move.headline)
-        yield slug, names[slug], changes.get(slug), mine
+        folded = [move for move in mine if not move.shows]
+        folded.sort(key=lambda move: move.old_text == move.new_text)
+        shown = [move for move in mine if move.shows]
+        yield OfBike(slug, names[slug], changes.get(slug), shown, folded)
 
 
 def by_cause(moves: Iterable[Move]) -> list[tuple[tuple[str, ...], list[Move]]]:
@@ -103,9 +119,58 @@ def happened(change: BikeChange) -> str:
     return change.what
 
 
+def keys(change: BikeChange) -> list[str]:
+    """Each changed key in words."""
+    return [
+        f"{key}: changed, and no figure depends on it" if key.key in change.idle else str(key)
+        for key in change.keys
+    ]
+
+
+STANDINGS = {
+    "added": "Its headline figures, and their places now:",
+    "removed": "What goes, and the places until now:",
+}
+
+
+def standing(each: Standing) -> str:
+    """Such as `Range, rolling: 71 km, likely 57–80; 9th of 31 bikes, 2nd of 5 “For touring”`."""
+    places = [
+        f"{ordinal(rank.place)} of {rank.of} " + (f"“{rank.list}”" if rank.list else "bikes")
+        for rank in each.places
+    ]
+    return f"{each.title}: {each.text}" + (f"; {', '.join(places)}" if places else "")
+
+
+def ordinal(number: int) -> str:
+    """Such as `1st` and `12th`."""
+    teens = number % 100 in (11, 12, 13)
+    return f"{number}{'th' if teens else {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th')}"
+
+
+def stays(moves: Sequence[Move], most: int) -> str:
+    """One line on the folded figures: intervals that read otherwise, and a count of the rest."""
+    told = [move for move in moves if move.old_text != move.new_text][:most]
+    parts = [f"{move.title} {value_of(move.new_text)}, {interval_change(move)}" for move in told]
+    left = len(moves) - len(told)
+    if not told:
+        return f"The shown value and interval stay the same: {left:,} of its figures"
+    return "The shown value stays the same: " + "; ".join(
+        [*parts, *([f"and {left:,} more"] if left else [])]
+    )
+
+
+def interval_change(each: Move) -> str:
+    return _intervals(each.old_text, each.new_text)
+
+
+def _intervals(old: str, new: str) -> str:
+    return f"interval {interval_of(old) or 'none'} → {interval_of(new) or 'none'}"
+
+
 def percent(move: Move) -> str:
-    """Such as `−21 %`; empty where it has no meaning."""
-    if move.change is None:
+    """Such as `−21 %`; empty where it has no meaning, or where the shown value is the same."""
+    if move.change is None or move.same_value:
         return ""
     if abs(move.change) >= 10.0:
         return f"×{1.0 + move.change:.3g}" if move.change > 0.0 else ""
@@ -130,14 +195,11 @@ def from_to(move: Move) -> tuple[str, str]:
     return move.old_text or "not known", move.new_text or "not known"
 
 
-def membership(each: Membership) -> str:
-    who = " and ".join(each.members)
-    verb = {"entered": ("enters", "enter"), "left": ("leaves", "leave")}[each.what]
-    return f"{who} {verb[len(each.members) > 1]}: {each.list}"
-
-
 def live(each: LiveFigure) -> str:
-    return f"{each.file}:{each.line}: {each.bike} {each.figure}: {each.old} → {each.new}"
+    at = f"{each.file}:{each.line}: {each.bike} {each.figure}"
+    if value_of(each.old) == value_of(each.new) and each.old != each.new:
+        return f"{at}: {value_of(each.new)}, {_intervals(each.old, each.new)}"
+    return f"{at}: {each.old} → {each.new}"
 
 
 def first(items: Sequence[Item], most: int) -> tuple[Sequence[Item], str]:

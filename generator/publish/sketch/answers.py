@@ -41,6 +41,8 @@ class Answers:
     levels: int = LEVELS
     more_keys: frozenset[str] = frozenset()
     """Keys beyond those that every such bike needs."""
+    assumed: frozenset[str] = frozenset()
+    """Keys of `given` that nobody stated: the usual value stands there."""
     given: Mapping[str, Any] = field(default_factory=dict)
     """Dotted key to its value, as the file will hold it."""
 

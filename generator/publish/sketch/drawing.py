@@ -22,6 +22,8 @@ COLUMN = 31
 WIDTH = 100
 METRIC = ("kg", "mm", "km", "km/h", "m/s", "bar", "N·m", "°C")
 US = (*US_UNITS, "lb·ft", "°F")
+ASSUMED = " This is the usual one, and nobody has stated it: check it."
+ANOTHER = "# To add a level, copy the last line and change it; delete lines that are too many."
 LATER = ("tests", "rides", "ridden", "revisions", "corrections", "stated_by", "note")
 """Keys that come when the bike has been ridden, or has changed."""
 
@@ -83,7 +85,9 @@ def _entry(part: Schema, path: str, answers: Answers, indent: str) -> Iterator[s
         return
     given = _given(path, answers)
     if given is not None:
-        yield from _line(f"{indent}{key}: {drawn(given)}", str(part["description"]))
+        words = str(part["description"])
+        words += ASSUMED if path in answers.assumed else ""
+        yield from _line(f"{indent}{key}: {drawn(given)}", words)
     else:
         blank = f" {_blank(part)}" if "object" in part.get("type", "") else ""
         yield from _line(f"{indent}#{key}:{blank}", _words(part, path, answers))
@@ -113,12 +117,14 @@ def _levels(part: Schema, answers: Answers, indent: str) -> Iterator[str]:
     if "assist.levels" in answers.given:
         for level in answers.given["assist.levels"]:
             yield f"{indent}  - {drawn(level)}"
+        yield f"{indent}  {ANOTHER}"
         return
     key = LEVEL_KINDS[answers.level_kind]
     limit = part["items"]["properties"][key]
     for number in range(1, answers.levels + 1):
         words = _words(limit, f"assist.levels.{key}", answers) if number == 1 else ""
         yield from _line(f'{indent}  #- {{name: "{number}", {key}: }}', words)
+    yield f"{indent}  {ANOTHER}"
 
 
 def _words(part: Schema, path: str, answers: Answers) -> str:

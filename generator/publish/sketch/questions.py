@@ -103,6 +103,11 @@ class _Gathered:
     flags: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
+    @property
+    def chosen(self) -> set[str]:
+        """Keys that --set has given."""
+        return {key for key, flag in self.flags.items() if flag.startswith("--set")}
+
     def put(self, key: str, words: str, option: str, schema: Schema) -> None:
         value, problems = value_of(key, words, schema, option)
         self.problems += problems
@@ -149,6 +154,7 @@ def answers_of(
         throttle="assist.throttle.speed" in gathered.given,
         levels=shape.get("levels", LEVELS),
         more_keys=shape.get("more_keys", frozenset()),
+        assumed=known["assumed"] - gathered.chosen,
         given=gathered.given,
     )
     return answers, options.slug or slug_of(known["maker"], known["name"]), gathered.flags
@@ -203,6 +209,7 @@ def _asked(
         question = Question("--drive", "motor.drive", "Hub motor", choices, default="geared")
         drive = matched(ask(question), question)
     known["drive"] = drive or "geared"
+    known["assumed"] = frozenset() if drive else frozenset({"motor.drive"})
     if ask is not None:
         known |= _asked_besides(said, shape, ask)
     return known
@@ -280,5 +287,5 @@ def hints(question: Question, schema: Schema) -> Iterator[str]:
     if part is not None:
         yield str(part["description"])
     elif question.choices:
-        yield "speed: each level has a speed limit. current: a current limit."
-        yield "ratio: motor power over rider power. share: a share of the full power."
+        yield "speed: each level stops helping at its own speed. current: less battery current."
+        yield "share: a share of the full power. ratio: motor power as a multiple of your own."
