@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from generator.compute import air, coefficients, range_compiled
 from generator.compute import range as fast
 from generator.compute.course import Course, course
+from generator.content.model import Route
 from generator.figures.arrays import Places, places_of
 from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.case import Case
@@ -38,7 +39,11 @@ class Totals(NamedTuple):
 
 def grid(case: Case, route: str) -> Course:
     """The route on its grid of distance."""
-    path = case.routes[route]
+    return course_of(case.routes[route])
+
+
+def course_of(path: Route) -> Course:
+    """The same of a route that need not be the publication's."""
     surface = [coefficients.SURFACE[name].default for name in path.surface]
     return course(
         path.distance,

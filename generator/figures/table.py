@@ -8,6 +8,7 @@ from generator.figures.choosing_grid import Grid
 from generator.figures.claim_rides import ClaimRide
 from generator.figures.measured import RideCheck
 from generator.figures.model import Figure, Kind
+from generator.figures.ride_grid import RideGrid
 from generator.figures.what_if import Effect
 from generator.specs.bike import Bike
 
@@ -35,9 +36,11 @@ class FiguresTable:
     claims: dict[str, ClaimRide] = field(default_factory=dict)
     """Under which ride each bike's range claim would come true, by slug."""
     effects: dict[str, dict[str, list[Effect]]] = field(default_factory=dict)
-    """What moves each headline figure, by slug and figure id; computed without the own rides."""
+    """What moves each headline figure, by slug and figure id; scaled as our own rides moved the figure."""
     grid: Callable[[], Grid] = field(default=Grid, repr=False)
     """Range and steepest grade by rider, route and load, for the chooser; worked out when first asked for."""
+    ride_grids: Callable[[], dict[str, RideGrid]] = field(default=dict, repr=False)
+    """Consumption and speed for any rider and weather, by slug; worked out when first asked for."""
 
     def bike(self, slug: str) -> Bike | None:
         return next((bike for bike in self.bikes if bike.slug == slug), None)

@@ -8,7 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.content.model import Content
-from generator.figures import choosing_grid, derivation, kinds, measured, uncertainty
+from generator.figures import (
+    choosing_grid,
+    derivation,
+    kinds,
+    measured,
+    ride_grid_build,
+    uncertainty,
+)
 from generator.figures.case import Case, Use
 from generator.figures.claim_rides import ClaimRide, claim_rides
 from generator.figures.curves import Curves
@@ -60,6 +67,7 @@ def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
         claims,
         moved,
         functools.cache(functools.partial(choosing_grid.grid, case.bikes, content)),
+        functools.cache(functools.partial(ride_grid_build.grids, case.bikes, content)),
     )
 
 

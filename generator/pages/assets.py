@@ -30,6 +30,9 @@ SCRIPTS: dict[str, tuple[str, ...]] = {
     "compare": ("cell", "verdict", "compare"),
     "filter": ("cell", "filter_rows", "filter_address", "filter_table", "pick", "filter"),
     "search": ("search",),
+    "form": ("form_yaml", "form_check"),
+    "contribute": ("form_fields", "form"),
+    "ride": ("ride_table", "ride"),
 }
 """Bundle to its files. Every page loads `site`; a page asks for others with `Sheet.scripts`."""
 

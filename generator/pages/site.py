@@ -13,6 +13,7 @@ from generator.pages import (
     choose,
     claims,
     compare,
+    contribute,
     feed,
     home,
     learn,
@@ -24,6 +25,7 @@ from generator.pages import (
     reference,
     report_card,
     search,
+    your_ride,
 )
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
@@ -63,6 +65,7 @@ def outputs(
     yield from assets.outputs(root)
     yield from link_pictures.outputs(press, draw)
     yield from chart_data.outputs(press, chart_library)
+    yield from your_ride.outputs(press)
     errors = [problem for problem in press.problems if problem.severity == "error"]
     if errors:
         raise ProblemsFound(errors)
@@ -78,5 +81,6 @@ def _pages(press: Press, pairs: Pairs) -> Iterator[Output]:
     yield from learn.outputs(press)
     yield from legal.outputs(press)
     yield from report_card.outputs(press)
+    yield from contribute.outputs(press)
     yield from reference.outputs(press)
     yield from search.outputs(press)
