@@ -70,9 +70,11 @@
     if (!wrong) return null;
     const fitting = Object.entries(units.dimensions[rule.dimension].units).find(([sign, [factor, divisor, offset]]) => {
       const si = Number(found[1]) * factor / divisor + offset;
-      return units.ordinary.includes(sign) && !(si < low) && !(si > high);
+      return units.ordinary.includes(sign) && !(si < (found[0] < low ? 2 * low : low)) && !(si > high);
     });
-    const mend = fitting ? `Check the number and the unit; '${found[1]} ${fitting[0]}' would fit` : "Check the number and the unit against the source";
+    const mend = fitting ? `Check the number and the unit; '${found[1]} ${fitting[0]}' would fit`
+      : found[0] < low && found[0] * 10 >= low && !(found[0] * 10 > high) ? "Check the number against the source; a digit may be missing"
+        : "Check the number and the unit against the source";
     return { what: `${shown(value)} is ${wrong} that is plausible here`, mend };
   }
 
