@@ -2,5 +2,5 @@
 
 from hypothesis import settings
 
-settings.register_profile("unhurried")
+settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")

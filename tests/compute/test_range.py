@@ -62,7 +62,7 @@ def rough(seed, *, points=40):
 
 
 @given(seed=st.integers(0, 10_000))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_compiled_is_the_reference(seed):
     """numpy and compiled code give the same sums to 1e-12, on bikes and roads drawn at random."""
     random = np.random.default_rng(seed)
@@ -173,7 +173,7 @@ def test_steeper_is_never_faster(ratio, limit, grades):
     more=st.floats(1.0, 60.0),
     seed=st.integers(0, 50),
 )
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_steeper_road_is_never_ridden_faster(ratio, mass, more, seed):
     """A road tilted up all along takes no less time, and a heavier load costs no less energy.
 

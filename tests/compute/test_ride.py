@@ -131,7 +131,7 @@ def heated(count: int) -> Setup:
 @given(
     grade=st.floats(-0.08, 0.12), wind=st.floats(-5.0, 5.0), factor=st.floats(0.9, 1.1), stop=st.floats(1.0, 60.0)
 )  # fmt: skip
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 def test_books_close(grade, wind, factor, stop):
     """Energy in = energy out + losses, to 1e-6 of what went in."""
     setup = heated(6)
@@ -165,7 +165,7 @@ def test_machine_loss_is_iron_reduction_and_controller():
 
 
 @given(delay=st.floats(0.05, 0.8), fall=st.floats(0.05, 0.5))
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 def test_run_on_is_delay_and_fall(delay, fall):
     """After the pedals stop, a cadence law's motor rests after delay + fall."""
     drive = rig.drive(law=rig.law(ratio=np.inf, current_cap=5.0))

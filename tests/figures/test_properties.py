@@ -112,7 +112,7 @@ def test_higher_levels_are_no_slower(slug):
 
 
 @given(slugs=st.lists(ANY, min_size=2, max_size=3, unique=True))
-@settings(max_examples=3, deadline=None)
+@settings(max_examples=3)
 def test_bikes_do_not_see_each_other(slugs):
     """A bike's figures are the same alone and in company (scalar = array)."""
     together = tabulate(demo.some(*slugs), demo.content())
