@@ -83,7 +83,7 @@ def _bars(found: list[Row]) -> Columns:
 
 
 def _points(table: FiguresTable, rows: list[Row]) -> Columns:
-    ranges = table.column("range.rolling")
+    ranges = price_against_range.ranges(table)
     groups = [[row for row in rows if row["front"] == kind] for kind in price_against_range.KINDS]
     given = [(place, group) for place, group in enumerate(groups) if group]
     figures = [[ranges[row["slug"]] for row in group] for _, group in given]

@@ -10,6 +10,7 @@ from typing import Any
 from generator.charts import theme
 from generator.charts.lines import filled, round_ticks
 from generator.charts.plate import Plate, Row, System, units
+from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
 
 HEIGHT = 330
@@ -18,15 +19,22 @@ CLEAR = 1.03
 KINDS = ("further than any cheaper one", "other")
 
 
+def ranges(table: FiguresTable) -> dict[str, Figure]:
+    """Range on the default route, by slug."""
+    kinds = table.kinds.values()
+    usual = next((kind.id for kind in kinds if kind.group == "range" and kind.headline), "")
+    return table.column(usual)
+
+
 def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     """Rows {name, slug, price, range, low, high, front, mark}, cheapest first.
 
     `front` marks a bike that goes further than every cheaper one; those are numbered by `mark`.
     """
     factor = units(system)[2]
-    column = table.column("range.rolling")
+    column = ranges(table)
     priced = sorted(
-        (bike.price.amount, bike.slug, f"{bike.maker} {bike.name}")
+        (bike.price.amount, bike.slug, bike.full_name)
         for bike in table.bikes
         if bike.price and bike.price.currency == slug and bike.slug in column
     )

@@ -21,15 +21,15 @@ Array = NDArray[np.float64]
 Mapper = Callable[[Callable[[slice], Any], list[slice]], Iterable[Any]]
 
 
-def _compiled(function):
+def compiled(function, **options):
     """Compile and keep the result on disk; without a place to keep it (a read-only home), compile anew each time."""
     try:
-        return njit(cache=True, nogil=True, error_model="numpy")(function)
+        return njit(cache=True, nogil=True, error_model="numpy", **options)(function)
     except RuntimeError:
-        return njit(nogil=True, error_model="numpy")(function)
+        return njit(nogil=True, error_model="numpy", **options)(function)
 
 
-@_compiled
+@compiled
 def _ride(
     tables, table, coast, standby, scale, mass, inertia, crr, cda, density, wind, factor,
     length, sine, cosine, surface, headwind, ceiling,

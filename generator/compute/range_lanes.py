@@ -6,15 +6,15 @@ times faster than `range_compiled`.
 """
 
 import math
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from generator.compute.course import Course
 from generator.compute.range import EASE, KINK, SUBSTEPS, WALK, Road, Tables
-from generator.compute.range_compiled import Mapper
+from generator.compute.range_compiled import Mapper, compiled
 from generator.compute.road import STANDARD_GRAVITY
 
 Single = np.float32
@@ -39,13 +39,8 @@ class Ride(NamedTuple):
     """[m]"""
 
 
-def _compiled(function):
-    """Compile and keep the result on disk; without a place to keep it, compile anew each time."""
-    exact = {"contract", "arcp", "nsz"}  # what is not a number stays so
-    try:
-        return njit(cache=True, nogil=True, error_model="numpy", fastmath=exact)(function)
-    except RuntimeError:
-        return njit(nogil=True, error_model="numpy", fastmath=exact)(function)
+_compiled = partial(compiled, fastmath={"contract", "arcp", "nsz"})
+"""Sums may be put together otherwise, but what is not a number stays so."""
 
 
 @_compiled

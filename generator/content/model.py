@@ -137,3 +137,19 @@ class Content:
     changelog: Text | None = None
     digests: dict[str, str] = field(default_factory=dict)
     """File to content hash."""
+
+    @property
+    def rider(self) -> Rider:
+        """The one that the publication marks as default, else the first."""
+        return next((each for each in self.riders if each.default), self.riders[0])
+
+    @property
+    def route(self) -> Route:
+        """Likewise."""
+        return next((each for each in self.routes if each.default), self.routes[0])
+
+    @property
+    def texts(self) -> tuple[Text, ...]:
+        """Everything that is written as Markdown."""
+        changelog = (self.changelog,) if self.changelog is not None else ()
+        return (*self.guides, *self.terms, *self.pages, *changelog)

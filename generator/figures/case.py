@@ -9,18 +9,17 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.content.model import Content, Rider, Route
+from generator.content.model import Content
 from generator.figures import levels
 from generator.figures.inputs import INPUTS, Resolved, Setting
 from generator.specs.bike import Bike
 
 Array = NDArray[np.float64]
-Entry = TypeVar("Entry", Rider, Route)
 Use = tuple[str, str, str]
 """Input id, rider id, route id."""
 
@@ -42,8 +41,8 @@ class Case:
         self.content = content
         self.riders = {rider.id: rider for rider in content.riders}
         self.routes = {route.id: route for route in content.routes}
-        self.rider = _default(content.riders)
-        self.route = _default(content.routes)
+        self.rider = content.rider
+        self.route = content.route
         self.factors = sorted({kind.factor for kind in INPUTS.values()} | set(levels.FACTORS))
         self._place = {factor: index for index, factor in enumerate(self.factors)}
         self.spans = spans
@@ -188,7 +187,3 @@ class Case:
                 place = 1 + 2 * self.factor_of(use)
                 active |= {place, place + 1}
         return np.array(sorted(active), dtype=np.intp)
-
-
-def _default(entries: Sequence[Entry]) -> Entry:
-    return next((entry for entry in entries if entry.default), entries[0])

@@ -60,9 +60,9 @@ def chooser(table: FiguresTable, content: Content, day: datetime.date | None) ->
     bikes.sort(key=lambda bike: (bike.price is None, bike.price or 0.0, bike.name, bike.slug))
     usual = Answers(
         trip=str(TRIP),
-        hills=rides.default(content.routes).id,
+        hills=content.route.id,
         load=LOADS[0].id,
-        work=rides.default(content.riders).id,
+        work=content.rider.id,
         law=_here(content.settings.region, regions),
     )
     return Chooser(
@@ -141,7 +141,7 @@ def _candidate(
     grades, span = _grades(table, bike.slug, content, grid)
     return Candidate(
         slug=bike.slug,
-        name=f"{bike.maker} {bike.name}",
+        name=bike.full_name,
         status=bike.status,
         uses=bike.uses,
         price=bike.price.amount if bike.price and own else None,
@@ -169,7 +169,7 @@ def _ranges(
     """The grid's ranges, scaled to the published figure of each route, and that figure's interval."""
     cells: dict[tuple[str, str, str], int] = {}
     spans: dict[str, tuple[float, float]] = {}
-    rider = rides.default(content.riders).id
+    rider = content.rider.id
     nominal = grid.ranges.get(slug, {})
     for route in rides.routes(content):
         published = table.get(slug, f"range.{route.id}")
@@ -188,7 +188,7 @@ def _grades(
 ) -> tuple[dict[tuple[str, str], int], tuple[float, float]]:
     published = table.get(slug, "hills.steepest")
     nominal = grid.grades.get(slug, {})
-    usual = nominal.get((rides.default(content.riders).id, "", LOADS[0].id))
+    usual = nominal.get((content.rider.id, "", LOADS[0].id))
     if published is None or published.value <= 0.0 or not usual:
         return {}, (1.0, 1.0)
     return (

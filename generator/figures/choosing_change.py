@@ -9,7 +9,6 @@ from generator.figures import show, units
 from generator.figures.choosing import rank
 from generator.figures.choosing_model import ANY, ELSEWHERE, Answers, Candidate, Chooser, Ranking
 from generator.figures.choosing_tables import CLOSE, FEEL, LOADS, STAIRS, TRIPS
-from generator.figures.model import Unit
 
 MORE_BUDGET = (1.1, 1.25, 1.5)
 """Larger budgets that are tried, smallest first."""
@@ -45,18 +44,9 @@ class Change:
     bike: Candidate
 
 
-def quantity(value: float, unit: Unit) -> str:
-    """A round number in both systems: `10 km (6 mi)`."""
-    one, other = (
-        show.join(show.digits(value * scale.factor, 0), scale.unit)
-        for scale in (unit.metric, unit.us)
-    )
-    return one if one == other else f"{one} ({other})"
-
-
 def questions(chooser: Chooser) -> tuple[Question, ...]:
     """What is asked, in order, with every answer."""
-    trips = [(km, quantity(km * 1000.0, units.DISTANCE)) for km in TRIPS]
+    trips = [(km, show.in_both(km * 1000.0, units.DISTANCE)) for km in TRIPS]
     return (
         Question(
             "use",
@@ -80,7 +70,7 @@ def questions(chooser: Chooser) -> tuple[Question, ...]:
             tuple(
                 Answer(
                     road.id,
-                    f"{road.name[0].upper()}{road.name[1:]}: up to {quantity(road.grade, units.GRADE)}",
+                    f"{road.name[0].upper()}{road.name[1:]}: up to {show.in_both(road.grade, units.GRADE)}",
                     f"on roads like {road.name}",
                 )
                 for road in chooser.roads
@@ -93,7 +83,7 @@ def questions(chooser: Chooser) -> tuple[Question, ...]:
             tuple(
                 Answer(
                     each.id,
-                    f"{each.words}, {quantity(chooser.loads[each.id], units.MASS)}",
+                    f"{each.words}, {show.in_both(chooser.loads[each.id], units.MASS)}",
                     each.change,
                 )
                 for each in LOADS
@@ -106,8 +96,8 @@ def questions(chooser: Chooser) -> tuple[Question, ...]:
             tuple(
                 Answer(
                     person.id,
-                    f"Like {person.name}: {quantity(person.power, units.POWER)} at the pedals, "
-                    f"{quantity(person.mass, units.MASS)}",
+                    f"Like {person.name}: {show.in_both(person.power, units.POWER)} at the pedals, "
+                    f"{show.in_both(person.mass, units.MASS)}",
                     f"with the legs of {person.name}",
                 )
                 for person in chooser.people

@@ -33,22 +33,17 @@ class Grid:
     """By slug. [-]"""
 
 
-def default(entries: Sequence):
-    """The rider or route that the publication marks as default, else the first."""
-    return next((each for each in entries if each.default), entries[0])
-
-
 def riders(content: Content) -> tuple[Rider, ...]:
     """Three riders at most: the weakest, the default and the strongest, in the order of their power."""
     ordered = sorted(content.riders, key=lambda rider: (rider.power, rider.id))
-    chosen = {ordered[0].id, ordered[-1].id, default(content.riders).id}
+    chosen = {ordered[0].id, ordered[-1].id, content.rider.id}
     return tuple(rider for rider in ordered if rider.id in chosen)
 
 
 def routes(content: Content) -> tuple[Route, ...]:
     """Three routes at most: with the least climb, the default and the most, in the order of their climb."""
     ordered = sorted(content.routes, key=lambda route: (climb(route), route.id))
-    chosen = {ordered[0].id, ordered[-1].id, default(content.routes).id}
+    chosen = {ordered[0].id, ordered[-1].id, content.route.id}
     return tuple(route for route in ordered if route.id in chosen)
 
 
@@ -72,7 +67,7 @@ def steepest(route: Route) -> float:
 def load(id: str, content: Content) -> float:
     """What a rider carries. [kg]"""
     mass = next(each.mass for each in LOADS if each.id == id)
-    return default(content.riders).load if mass is None else mass
+    return content.rider.load if mass is None else mass
 
 
 def grid(bikes: Sequence[Bike], content: Content) -> Grid:
@@ -88,7 +83,7 @@ def grid(bikes: Sequence[Bike], content: Content) -> Grid:
         for each in LOADS
     }
     # Of the default rider every level is ridden. Of this one nothing is asked, so the others cost their middle level.
-    spare = replace(default(content.riders), id="", default=True)
+    spare = replace(content.rider, id="", default=True)
     case = Case(bikes, replace(content, riders=(spare, *people.values())), spans=False)
     for (rider, carried), one in people.items():
         for route in routes(content):

@@ -12,10 +12,9 @@ from dataclasses import dataclass
 
 from generator.figures import show, units
 from generator.figures.model import Scale
-from generator.specs.bike import Bike, Stated
+from generator.specs.bike import CARGO_FRAMES, Bike, Stated
 from generator.specs.marked import Keys
 
-CARGO_FRAMES = ("long-tail", "front box")
 SMALL_BEAD, LARGE_BEAD = 0.455, 0.545
 """Bead seats under the first are those of 20-inch wheels and smaller; over the second, 26 and more. [m]"""
 SLOW, MIDDLE = 27 / 3.6, 34 / 3.6

@@ -11,7 +11,7 @@ from generator.figures import drives, launches, levels, manoeuvres, rides, uncer
 from generator.figures.case import Case
 from generator.figures.kinds import assist
 from generator.figures.model import Figure
-from generator.figures.pedalling import Pedalling
+from generator.figures.pedalling import Pedalling, five
 
 Array = NDArray[np.float64]
 Rows = list[dict[str, Any]]
@@ -26,10 +26,6 @@ KEPT = 32
 """Curves kept at a time: a chart asks for its own more than once."""
 MOTOR_OFF = "motor off"
 """Stands for a level's name where the rider is alone."""
-
-
-def _five(value: float) -> float:
-    return float(f"{value:.5g}")
 
 
 def _answers(case: Case, number: int) -> Array:
@@ -103,9 +99,9 @@ class Curves:
                 {
                     "level": name,
                     "grade": float(grade),
-                    "speed": _five(value[at]),
-                    "low": _five(low[at]),
-                    "high": _five(high[at]),
+                    "speed": five(value[at]),
+                    "low": five(low[at]),
+                    "high": five(high[at]),
                 }
                 for at, grade in enumerate(GRADES)
                 if held[at] and safe[at, 0] > 0.5
@@ -134,7 +130,11 @@ class Curves:
             power = self.case.shared(_answers, number)[index]
             if np.isfinite(power).all():
                 found += [
-                    {"level": name, "rider_power": float(effort), "motor_power": _five(watts)}
+                    {
+                        "level": name,
+                        "rider_power": float(effort),
+                        "motor_power": five(watts),
+                    }
                     for effort, watts in zip(assist.EFFORTS, power, strict=True)
                 ]
         return found
@@ -143,7 +143,7 @@ class Curves:
         """Speed at lowest, middle and highest level and with the motor off; help's coming with every row, if known."""
         bike, figures = self.case.bikes[index], self.figures[self.case.bikes[index].slug]
         played = self.case.shared(launches.launches)
-        shared = {"goal": _five(manoeuvres.LAUNCH_SPEED)} | {
+        shared = {"goal": five(manoeuvres.LAUNCH_SPEED)} | {
             key: figures[id].value
             for key, id in (
                 ("take_up_angle", "assist.take_up_angle"),
@@ -163,9 +163,9 @@ class Curves:
             found += [
                 {
                     "level": name,
-                    "time": _five(time),
-                    "speed": _five(now),
-                    "rider_power": _five(given),
+                    "time": five(time),
+                    "speed": five(now),
+                    "rider_power": five(given),
                     **shared,
                 }
                 for time, now, given in zip(
@@ -186,9 +186,9 @@ class Curves:
         return [
             {
                 "gear": gear + 1,
-                "speed": _five(speed),
-                "cadence": _five(speed / development),
-                "assisted": _five(top),
+                "speed": five(speed),
+                "cadence": five(speed / development),
+                "assisted": five(top),
             }
             for gear, development in enumerate(reach[np.isfinite(reach)])
             for speed in speeds

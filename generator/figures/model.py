@@ -1,6 +1,6 @@
 """What a figure is: its kind (registered once) and its value for one bike."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 FigureBasis = Literal["claimed", "measured", "computed", "estimated"]
@@ -98,3 +98,11 @@ class Figure:
     @property
     def id(self) -> str:
         return self.kind.id
+
+    @property
+    def unridden(self) -> "Figure | None":
+        """What it was without the update by our own rides; None where there was none."""
+        if self.before_rides is None:
+            return None
+        value, low, high = self.before_rides
+        return replace(self, value=value, low=low, high=high)

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from generator.compute import battery
 from generator.content.model import Content
-from generator.figures.choosing_grid import climb, default
+from generator.figures.choosing_grid import climb
 
 Array = NDArray[np.float64]
 
@@ -84,7 +84,7 @@ class RideGrid:
 
 
 def axes(content: Content) -> Axes:
-    rider, route = default(content.riders), default(content.routes)
+    rider, route = content.rider, content.route
     up = climb(route)
     return Axes(
         rider.mass + rider.load,

@@ -7,7 +7,7 @@ import math
 import re
 from typing import Literal
 
-from generator.figures.model import Figure, Kind, Scale
+from generator.figures.model import Figure, Kind, Scale, Unit
 
 System = Literal["metric", "us"]
 
@@ -54,10 +54,23 @@ def number(figure: Figure, system: System = "metric") -> str:
     """The value without its unit, such as `44`."""
     shown = scale(figure.kind, system)
     if re.fullmatch("[A-Z]{3}", figure.kind.unit.si):  # money: no cents when whole
-        return digits(figure.value, 0 if figure.value == round(figure.value) else 2)
+        return money(figure.value)
     text = digits(figure.value * shown.factor, decimals(figure, system))
     as_declared = figure.low == figure.high and figure.basis in ("claimed", "measured")
     return text.removesuffix(".0") if as_declared else text
+
+
+def money(amount: float) -> str:
+    """An amount without its currency; no cents when whole."""
+    return digits(amount, 0 if amount == round(amount) else 2)
+
+
+def in_both(value: float, unit: Unit) -> str:
+    """A round SI value in both systems, such as `55 kg (121 lb)`; once where they read the same."""
+    metric, us = (
+        join(digits(value * each.factor, 0), each.unit) for each in (unit.metric, unit.us)
+    )
+    return metric if metric == us else f"{metric} ({us})"
 
 
 def text(figure: Figure, system: System = "metric") -> str:

@@ -83,7 +83,7 @@ def effects(
 ) -> dict[str, dict[str, list[Effect]]]:
     """Return what moves each told figure, by slug and figure id, the strongest first; what moves nothing is left out."""
     told: dict[str, dict[str, list[Effect]]] = {bike.slug: {} for bike in bikes}
-    default = next((each.id for each in content.routes if each.default), content.routes[0].id)
+    default = content.route.id
     for setting in SETTINGS:
         low = dict(_nominal(bikes, setting.apply(content, setting.little)))
         high = dict(_nominal(bikes, setting.apply(content, setting.much)))
@@ -96,8 +96,8 @@ def effects(
                         id,
                         Effect(
                             setting.title,
-                            _both(setting.little, setting.unit),
-                            _both(setting.much, setting.unit),
+                            show.in_both(setting.little, setting.unit),
+                            show.in_both(setting.much, setting.unit),
                             known * low[id][slug],
                             known * high[id][slug],
                         ),
@@ -107,15 +107,6 @@ def effects(
         for listed in told[bike.slug].values():
             listed.sort(key=lambda each: -abs(each.at_much - each.at_little))
     return told
-
-
-def _both(value: float, unit: Unit) -> str:
-    """A round setting in both systems, such as `55 kg (121 lb)`; once where both are alike."""
-    metric, us = (
-        show.join(show.digits(value * scale.factor, 0), scale.unit)
-        for scale in (unit.metric, unit.us)
-    )
-    return metric if metric == us else f"{metric} ({us})"
 
 
 def _by_rides(figure: Figure) -> float:

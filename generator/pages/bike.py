@@ -19,7 +19,7 @@ from generator.pages.bike_figures import BikeFigures
 from generator.pages.headlines import headlines
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
-from generator.pages.press import Press, Sheet, name_of
+from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
 
 
@@ -34,7 +34,7 @@ def page(press: Press, bike: Bike, pairs: Pairs) -> Output:
 
 def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
     path = places.bike(bike.slug)
-    name = name_of(bike)
+    name = bike.full_name
     figures = BikeFigures(press, bike, path)
     known = press.table.of(bike.slug)
     shown = [known[kind.id] for kind in headlines(figure.kind for figure in known.values())]
@@ -97,7 +97,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "unworkable": bike_record.unworkable(press.table, bike.slug),
             "inputs": figures.inputs.rows(),
             "rivals": [
-                (name_of(rival), places.link(path, places.comparison(bike.slug, rival.slug)))
+                (rival.full_name, places.link(path, places.comparison(bike.slug, rival.slug)))
                 for rival in pairs.of(bike)
             ],
             "route_names": {route.id: route.name for route in press.content.routes},

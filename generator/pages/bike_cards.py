@@ -6,9 +6,9 @@ from typing import Any
 from generator.figures.model import Figure, Kind
 from generator.pages import browser_data, comparison, numbers, places
 from generator.pages.browser_data import data_file
-from generator.pages.comparison import Part, explained_at, facts, plainly
+from generator.pages.comparison import Part, facts, plainly
 from generator.pages.output import Output
-from generator.pages.press import Press, name_of
+from generator.pages.press import Press
 from generator.specs.bike import Bike
 
 KINDS = "data/kinds.js"
@@ -42,7 +42,7 @@ def _kind(kind: Kind) -> dict[str, Any]:
         "group": kind.group,
         "words": kind.words,
         "plain": plainly(kind) if kind.headline else "",
-        "href": explained_at(kind),
+        "href": numbers.explained_at(kind.id),
         "unit": browser_data.unit(kind.unit),
     }
 
@@ -51,7 +51,7 @@ def _card(press: Press, bike: Bike, parts: list[Part]) -> dict[str, Any]:
     figures = press.table.of(bike.slug)
     return {
         "slug": bike.slug,
-        "name": name_of(bike),
+        "name": bike.full_name,
         "called": bike.name,
         "href": places.bike(bike.slug),
         "summary": bike.summary,

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.figures.model import Figure, Input
-from generator.pages import numbers
-from generator.pages.bike_traces import Inputs, Used, method
+from generator.pages import numbers, places
+from generator.pages.bike_traces import Inputs, Used
 from generator.pages.press import Press
 from generator.specs.bike import Bike
 
@@ -169,7 +169,7 @@ def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> 
         [_used(by_title[title], numbered[title]) for title in by_share if title in differing],
         [_used(by_title[title], numbered[title]) for title in named],
         any(figure.before_rides for figure in members),
-        method(path, example),
+        places.link(path, numbers.explained_at(example.id)),
     )
 
 

@@ -5,7 +5,7 @@ that matter to it.
 """
 
 from collections.abc import Collection
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from generator.figures import show
 from generator.figures.model import Figure, Input
@@ -56,12 +56,6 @@ class Inputs:
         return [(number, *key) for key, number in self._numbers.items()]
 
 
-def method(path: str, figure: Figure) -> str:
-    """Link from the page at `path` to how this kind of figure is worked out."""
-    kind = numbers.anchor(figure.id).replace("fig-", "kind-", 1)
-    return places.link(path, f"{places.METHOD}#{kind}")
-
-
 def usual(press: Press, slug: str) -> tuple[str, ...]:
     """For whom and at which level a bike's figures hold unless they say otherwise; empty when there is no range."""
     known = press.table.of(slug)
@@ -81,16 +75,15 @@ def derivation(
         figure,
         [_used(one, numbered[one]) for one in told],
         _unridden(figure, press.system),
-        method(path, figure),
+        places.link(path, numbers.explained_at(figure.id)),
         "; ".join(part for part in figure.conditions.split("; ") if part not in usual),
     )
 
 
 def _unridden(figure: Figure, system: show.System) -> str:
-    if figure.before_rides is None:
+    before = figure.unridden
+    if before is None:
         return ""
-    value, low, high = figure.before_rides
-    before = replace(figure, value=value, low=low, high=high)
     likely = show.join(show.interval(before, system), show.unit(figure.kind, system))
     return f"{show.text(before, system)}, likely {likely}"
 

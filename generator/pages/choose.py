@@ -6,8 +6,8 @@ from dataclasses import replace
 from generator.figures import show, units
 from generator.figures.choosing import rank
 from generator.figures.choosing_build import chooser as put_together
-from generator.figures.choosing_change import Question, quantity, questions
-from generator.figures.choosing_model import Answers, Chooser
+from generator.figures.choosing_change import Question, questions
+from generator.figures.choosing_model import Answers, Chooser, Ranking
 from generator.figures.choosing_tables import RULE, WEIGHTS
 from generator.figures.choosing_wishes import WISHES, Wish
 from generator.pages import browser_data, cautions, legal, places, shelf
@@ -25,7 +25,9 @@ CAUTIONS = (cautions.LOCAL_LAW, cautions.UNALTERED, cautions.LOAD, cautions.HILL
 
 
 def outputs(press: Press) -> Iterator[Output]:
-    chooser = put_together(press.table, press.content, legal.day_of(press))
+    chooser = put_together(
+        press.table, press.content, legal.day_of(press.settings, press.table.bikes)
+    )
     yield browser_data.data_file(PATH, packed(chooser))
     yield press.printed(_form(press, chooser))
     for use in chooser.uses:
@@ -36,13 +38,13 @@ def outputs(press: Press) -> Iterator[Output]:
 
 def step(use: str) -> str:
     """Path of the plain page of a use."""
-    return f"choose/{use.replace(' ', '-')}/index.html"
+    return f"choose/{places.folder(use)}/index.html"
 
 
 def leaf(answers: Answers) -> str:
     """Path of the plain page of a use, a road and a budget."""
     band = f"to-{answers.budget}" if answers.budget else "any-budget"
-    return f"choose/{answers.use.replace(' ', '-')}/{answers.hills}/{band}/index.html"
+    return f"choose/{places.folder(answers.use)}/{answers.hills}/{band}/index.html"
 
 
 def _leaves(chooser: Chooser, use: str) -> Iterator[Answers]:
@@ -77,7 +79,7 @@ def _step(chooser: Chooser, use: str) -> Sheet:
     roads = [
         (
             f"{road.name[0].upper()}{road.name[1:]}",
-            quantity(road.grade, units.GRADE),
+            show.in_both(road.grade, units.GRADE),
             [
                 (_budget(chooser, answers), places.link(path, leaf(answers)))
                 for answers in _leaves(chooser, use)
@@ -105,6 +107,7 @@ def _leaf(press: Press, chooser: Chooser, answers: Answers) -> Sheet:
     path = leaf(answers)
     road = next(each for each in chooser.roads if each.id == answers.hills)
     use = shelf.title(answers.use)
+    ranking = rank(chooser, answers)
     return Sheet(
         path=path,
         template="choose_leaf.html",
@@ -112,18 +115,18 @@ def _leaf(press: Press, chooser: Chooser, answers: Answers) -> Sheet:
         description=f"Which bikes fit: {use.lower()}, on roads like {road.name}, {_budget(chooser, answers)}.",
         above=((TITLE, places.CHOOSE), (use, step(answers.use))),
         values={
-            "result": result(press, chooser, answers, path),
+            "result": result(press, chooser, answers, ranking, path),
             "assumed": _assumed(chooser, answers),
             "form": places.link(path, places.CHOOSE) + query(chooser, answers),
             "rule": places.link(path, f"{places.CHOOSE}#rule"),
             "list": (use, places.link(path, places.use(answers.use))),
-            "cautions_shown": _cautions(press, chooser, answers),
+            "cautions_shown": _cautions(press, ranking),
         },
     )
 
 
-def _cautions(press: Press, chooser: Chooser, answers: Answers) -> tuple[str, ...]:
-    listed = {place.bike.slug for place in rank(chooser, answers).places}
+def _cautions(press: Press, ranking: Ranking) -> tuple[str, ...]:
+    listed = {place.bike.slug for place in ranking.places}
     fast = any(
         cautions.FAST in cautions.beside("feel", bike)
         for bike in press.table.bikes
@@ -158,4 +161,4 @@ def _knots(wish: Wish) -> str:
         return "; ".join(f"{at:g}: {fit:g}" for at, fit in wish.knots)
     if wish.unit is units.SECONDS:
         return "; ".join(f"{at:g} s: {fit:g}" for at, fit in wish.knots)
-    return "; ".join(f"{quantity(at, wish.unit)}: {fit:g}" for at, fit in wish.knots)
+    return "; ".join(f"{show.in_both(at, wish.unit)}: {fit:g}" for at, fit in wish.knots)

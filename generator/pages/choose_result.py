@@ -6,9 +6,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.figures.choosing import rank
 from generator.figures.choosing_change import changes
-from generator.figures.choosing_model import Answers, Candidate, Chooser, Place
+from generator.figures.choosing_model import Answers, Candidate, Chooser, Place, Ranking
 from generator.figures.choosing_tables import SHORTLIST
 from generator.pages import numbers, places
 from generator.pages.choose_address import query
@@ -65,8 +64,8 @@ class Result:
     changes: list[Change]
 
 
-def result(press: Press, chooser: Chooser, answers: Answers, path: str) -> Result:
-    """The ranking for the page at `path`."""
+def result(press: Press, chooser: Chooser, answers: Answers, ranking: Ranking, path: str) -> Result:
+    """The ranking of these answers for the page at `path`."""
 
     def figure_link(slug: str, id: str) -> str:
         derived = f"#{numbers.anchor(id)}" if press.table.get(slug, id) else ""
@@ -76,7 +75,6 @@ def result(press: Press, chooser: Chooser, answers: Answers, path: str) -> Resul
         return places.link(path, places.bike(bike.slug))
 
     words = Words(chooser, answers, press.system, figure_link)
-    ranking = rank(chooser, answers)
     rows = [
         Row(
             name=place.bike.name,

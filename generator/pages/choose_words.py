@@ -65,8 +65,7 @@ class Words:
 
     def money(self, amount: float) -> str:
         """A price in the currency of the site, without cents when whole."""
-        places = 0 if amount == round(amount) else 2
-        return show.join(show.digits(amount, places), self.chooser.currency)
+        return show.join(show.money(amount), self.chooser.currency)
 
     def _filled(self, template: str, bike: Candidate, fit: Fit | None = None) -> Markup:
         parts = [

@@ -7,7 +7,7 @@ from markupsafe import Markup
 
 from generator.pages import places
 from generator.pages.output import Output
-from generator.pages.press import Press, Sheet, name_of
+from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
 
 RANGE = "claims.range_ratio"
@@ -51,7 +51,7 @@ def outputs(press: Press) -> Iterator[Output]:
                 "ranges": ranges,
                 "powers": powers,
                 "silent": [
-                    name_of(bike) for bike in press.table.bikes if name_of(bike) not in told
+                    bike.full_name for bike in press.table.bikes if bike.full_name not in told
                 ],
                 "ordinary": sum(
                     press.table.claims[bike.slug].verdict == "ordinary"
@@ -88,7 +88,7 @@ def _worst_first(press: Press, figure_id: str) -> list[Bike]:
 
 def _row(press: Press, bike: Bike, path: str, ids: tuple[str, ...], words: str) -> Row:
     return Row(
-        name_of(bike),
+        bike.full_name,
         places.link(path, places.bike(bike.slug) + "#claimed"),
         [press.number(press.table.get(bike.slug, each), path) for each in ids],
         words,

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.figures.model import Kind
-from generator.pages import bike_cards, comparison, places, shelf
-from generator.pages.comparison import MOST, UNTOLD, called, explained_at, facts, plainly
+from generator.pages import bike_cards, comparison, numbers, places, shelf
+from generator.pages.comparison import MOST, UNTOLD, called, facts, plainly
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
-from generator.pages.press import Press, Sheet, name_of
+from generator.pages.press import Press, Sheet
 from generator.pages.verdict import mark, verdict
 from generator.specs.bike import Bike
 
@@ -56,7 +56,10 @@ def listed(pairs: Pairs, use: str, path: str) -> tuple[list[tuple[str, str]], in
     """Words and link of the pairs of a use, so many as a page lists; and how many more there are."""
     found = [pair for pair in pairs.all if all(use in bike.uses for bike in pair)]
     rows = [
-        (" or ".join(map(name_of, pair)), places.link(path, places.comparison(*_slugs(pair))))
+        (
+            " or ".join(bike.full_name for bike in pair),
+            places.link(path, places.comparison(*_slugs(pair))),
+        )
         for pair in found[:LISTED]
     ]
     return rows, len(found) - len(rows)
@@ -87,7 +90,7 @@ def _index(press: Press, pairs: Pairs) -> Sheet:
 
 def _pair(press: Press, pair: tuple[Bike, Bike]) -> Sheet:
     path = places.comparison(*_slugs(pair))
-    names = tuple(map(name_of, pair))
+    names = tuple(bike.full_name for bike in pair)
     tables = side_by_side(press, pair, path)
     shared = [use for use in pair[0].uses if use in pair[1].uses]
     return Sheet(
@@ -127,7 +130,7 @@ def _row(press: Press, kind: Kind, bikes: Sequence[Bike], path: str) -> Row | No
     said = verdict(figures, called(bikes))
     return Row(
         kind.title,
-        places.link(path, explained_at(kind)),
+        places.link(path, numbers.explained_at(kind.id)),
         plainly(kind) if kind.headline else "",
         [
             (press.number(each, path, interval=True), mark(said, place))

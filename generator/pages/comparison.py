@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from math import prod
 
 from generator.figures.model import Kind
-from generator.pages import legal, numbers, places
+from generator.pages import legal, places
 from generator.pages.bike_figures import PARTS
 from generator.pages.headlines import headlines, question
-from generator.pages.press import Press, name_of
+from generator.pages.press import Press
 from generator.specs.bike import Bike, Drivetrain
 
 MOST = 4
@@ -42,11 +42,6 @@ def parts(kinds: Iterable[Kind]) -> list[Part]:
     placed = {each.id for part in found for each in part.kinds}
     others = [each for each in rest if each.id not in placed]
     return [part for part in (*found, Part("others", "Other figures", others)) if part.kinds]
-
-
-def explained_at(kind: Kind) -> str:
-    """Where the site says how a kind of figure is worked out and which terms belong to it."""
-    return f"{places.METHOD}#{numbers.anchor(kind.id).replace('fig-', 'kind-', 1)}"
 
 
 def plainly(kind: Kind) -> str:
@@ -87,4 +82,4 @@ def called(bikes: Iterable[Bike]) -> list[str]:
     """Names without makers, where those can be told apart."""
     bikes = list(bikes)
     short = [bike.name for bike in bikes]
-    return short if len(set(short)) == len(short) else [name_of(bike) for bike in bikes]
+    return short if len(set(short)) == len(short) else [bike.full_name for bike in bikes]

@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 
 from generator.pages import dated, places
 from generator.pages.output import Output
-from generator.pages.press import Press, name_of
+from generator.pages.press import Press
 
 MOST = 60
 """Entries of the feed."""
@@ -85,7 +85,7 @@ def _bikes(press: Press) -> Iterator[Entry]:
             own = list(group)
             kinds = ", ".join(dict.fromkeys(one.kind for one in own))
             items = "".join(f"<li>{escape(one.words)}</li>" for one in own)
-            title = f"{name_of(bike)}: {kinds}"
+            title = f"{bike.full_name}: {kinds}"
             yield Entry(f"{page}#{day.isoformat()}", page, title, day, f"<ul>{items}</ul>")
 
 

@@ -71,7 +71,7 @@ def breadcrumb(trail: Sequence[tuple[str, str]]) -> dict[str, Any]:
 def product(bike: Bike, address: str, image: str, figures: Iterable[Figure]) -> dict[str, Any]:
     data = {
         "@type": "Product",
-        "name": f"{bike.maker} {bike.name}",
+        "name": bike.full_name,
         "brand": {"@type": "Brand", "name": bike.maker},
         "url": address,
         "image": image,

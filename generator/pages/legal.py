@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from datetime import date
 from string import ascii_lowercase
 
+from generator.content.model import Settings
 from generator.figures.law import NOTICE, Verdict, verdicts
 from generator.pages import cautions, places
 from generator.pages.output import Output
-from generator.pages.press import Press, Sheet, name_of
+from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
 
 TOWING = ("jp-trailer",)
@@ -42,10 +43,15 @@ class Law:
     cautions: tuple[str, ...]
 
 
-def day_of(press: Press) -> date | None:
+def day_of(settings: Settings, bikes: Iterable[Bike]) -> date | None:
     """The day whose rules hold: when the publication was last gone through, else its newest price."""
-    prices = [bike.price.date for bike in press.table.bikes if bike.price]
-    return press.settings.updated or max(prices, default=None)
+    prices = [bike.price.date for bike in bikes if bike.price]
+    return settings.updated or max(prices, default=None)
+
+
+def is_own(verdict: Verdict, settings: Settings) -> bool:
+    """Is the rule one of the publication's own region?"""
+    return verdict.rule.split("-")[0] == settings.region.split("-")[0].lower()
 
 
 def applying(bike: Bike, day: date) -> tuple[Verdict, ...]:
@@ -55,13 +61,12 @@ def applying(bike: Bike, day: date) -> tuple[Verdict, ...]:
 
 
 def law(press: Press, bike: Bike, path: str) -> Law | None:
-    day = day_of(press)
+    day = day_of(press.settings, press.table.bikes)
     if day is None:
         return None
     here: list[Row] = []
     for verdict in applying(bike, day):
-        own = verdict.rule.split("-")[0] == press.settings.region.split("-")[0].lower()
-        if own:
+        if is_own(verdict, press.settings):
             href = places.link(path, f"{places.LAW}#rule-{verdict.rule}")
             short = SHORT.get(verdict.category, verdict.category)
             here.append(Row(verdict.region, verdict.title, href, in_words(verdict), short))
@@ -92,7 +97,7 @@ class Line:
 def outputs(press: Press) -> Iterator[Output]:
     """All bikes before all rules, then the rules themselves by region."""
     path = places.LAW
-    day = day_of(press)
+    day = day_of(press.settings, press.table.bikes)
     judged: dict[str, dict[str, Verdict]] = {}
     if day is not None:
         for bike in press.table.bikes:
@@ -116,7 +121,7 @@ def outputs(press: Press) -> Iterator[Output]:
                 "bikes": [
                     Line(
                         bike.slug,
-                        name_of(bike),
+                        bike.full_name,
                         places.link(path, places.bike(bike.slug) + "#law"),
                         [_cell(judged[bike.slug].get(rule), letters) for rule in rules],
                     )

@@ -16,7 +16,7 @@ from generator.figures import show
 from generator.pages import lettering, places, tokens
 from generator.pages.headlines import headlines
 from generator.pages.output import Output
-from generator.pages.press import Press, name_of
+from generator.pages.press import Press
 from generator.specs.bike import Bike
 
 ACROSS, DOWN = places.PICTURE_SIZE
@@ -59,7 +59,7 @@ def outputs(press: Press, draw: Draw) -> Iterator[Output]:
         card = _card(press, guide.title, guide.summary)
         yield Output(places.picture("guides", guide.slug), draw(card))
     for bike in press.table.bikes:
-        card = _card(press, name_of(bike), bike.summary, _key_figures(press, bike))
+        card = _card(press, bike.full_name, bike.summary, _key_figures(press, bike))
         yield Output(places.picture("bikes", bike.slug), draw(card))
 
 

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from generator.figures import show
 from generator.figures.model import Figure
+from generator.pages import places
 
 NOT_KNOWN = Markup('<span class="not-known">not known</span>')
 """Stands where a bike has no such figure."""
@@ -18,6 +19,16 @@ _NO_BREAK = "\N{NO-BREAK SPACE}"
 def anchor(figure_id: str) -> str:
     """Id of a figure's derivation on its bike's page: `range.rolling` is at `fig-range-rolling`."""
     return "fig-" + figure_id.replace(".", "-")
+
+
+def method_anchor(figure_id: str) -> str:
+    """Id of the entry on the method page that says how such a figure is worked out."""
+    return "kind-" + figure_id.replace(".", "-")
+
+
+def explained_at(figure_id: str) -> str:
+    """Where the site says how a kind of figure is worked out and which terms belong to it."""
+    return f"{places.METHOD}#{method_anchor(figure_id)}"
 
 
 def figure_html(

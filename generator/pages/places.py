@@ -57,12 +57,17 @@ def comparison(one: str, other: str) -> str:
 
 
 def use(name: str) -> str:
-    return f"uses/{name.replace(' ', '-')}/index.html"
+    return f"uses/{folder(name)}/index.html"
 
 
 def part(first: str, number: int) -> str:
     """Page of a list that begins at `first`: that one, then `page-2/index.html` beside it, and so on."""
     return first if number == 1 else first.replace("index.html", f"page-{number}/index.html")
+
+
+def folder(name: str) -> str:
+    """A name of one or more words, such as a use, as a part of a path."""
+    return name.replace(" ", "-")
 
 
 def guide(slug: str) -> str:

@@ -20,7 +20,6 @@ from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
 from generator.pages import glossary_links, head, jsonld, numbers, places, prose
 from generator.pages.output import Output
-from generator.specs.bike import Bike
 from generator.specs.problems import Problem
 
 OWN_TEMPLATES = Path(__file__).parents[2] / "templates"
@@ -189,10 +188,6 @@ class Press:
         ):  # a host shows it at any depth, where only a whole address leads home
             return lambda target: target if target.startswith("assets/") else self.address(target)
         return lambda target: places.link(origin, target)
-
-
-def name_of(bike: Bike) -> str:
-    return f"{bike.maker} {bike.name}"
 
 
 def day(when: date) -> str:

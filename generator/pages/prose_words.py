@@ -110,7 +110,7 @@ class Words:
 
     def bike(self, bike: str) -> Piece:
         _texts(bike=bike)
-        name = _name(self._known_bike(bike))
+        name = self._known_bike(bike).full_name
         return Piece(self._bike_link(bike, name), name, Markup("{}").format(name))
 
     def term(self, term: str, words: str = "") -> Piece:
@@ -135,7 +135,7 @@ class Words:
             )
         if len(bikes) > 60 or len(figures) > 12:
             raise _WrongError("the table is too large to read", "Keep to 60 bikes and 12 figures")
-        rows = [(slug, _name(self._known_bike(slug))) for slug in bikes]
+        rows = [(slug, self._known_bike(slug).full_name) for slug in bikes]
         kinds = [self._known_figure(figure) for figure in figures]
         self._tables += 1
         label = f"{TABLE_PREFIX}{self._tables}"
@@ -155,7 +155,7 @@ class Words:
         _texts(name=name, bike=bike)
         from generator.charts import svg  # only a text with a chart pays for it
 
-        heading = "" if _CURRENCY.fullmatch(bike) else _name(self._known_bike(bike))
+        heading = "" if _CURRENCY.fullmatch(bike) else self._known_bike(bike).full_name
         try:
             if self._draw is None:
                 html = svg.figure_for(self._table, bike, name, system=self._first, heading=heading)
@@ -179,7 +179,7 @@ class Words:
                 f"Did you mean {close[0]!r}" if close else f"Known are {', '.join(diagrams.NAMES)}"
             )
             raise _WrongError(f"there is no diagram {name!r}", mend, name)
-        heading = _name(self._known_bike(bike)) if bike else ""
+        heading = self._known_bike(bike).full_name if bike else ""
         html = diagrams.figure_for(self._table, bike, name, system=self._first, heading=heading)
         if not html:
             mend = "Take the diagram out, or fill in what it needs in the bike's file"
@@ -268,10 +268,6 @@ def _texts(**given: object) -> None:
 def _nearest(name: str, known: Iterable[str], where: str) -> str:
     close = get_close_matches(name, list(known), n=1, cutoff=0.5)
     return f"Did you mean {close[0]!r}" if close else f"See {where} for those that exist"
-
-
-def _name(bike: Bike) -> str:
-    return f"{bike.maker} {bike.name}"
 
 
 def _running(title: str) -> str:

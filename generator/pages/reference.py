@@ -61,7 +61,7 @@ def _method(press: Press) -> Sheet:
     entries = {
         group: [
             Entry(
-                [numbers.anchor(kind.id).replace("fig-", "kind-", 1) for kind in kinds],
+                [numbers.method_anchor(kind.id) for kind in kinds],
                 kinds,
                 _explaining(press, kinds),
             )

@@ -8,7 +8,7 @@ from generator.figures.measured import RideCheck
 from generator.figures.units import CONSUMPTION, SHARE
 from generator.pages import places
 from generator.pages.output import Output
-from generator.pages.press import Press, Sheet, name_of
+from generator.pages.press import Press, Sheet
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 """Stands between a value and its unit."""
@@ -75,7 +75,7 @@ def _row(press: Press, check: RideCheck, path: str) -> Row:
     riders = {rider.id: rider.name for rider in press.content.riders}
     low, high = (_consumption(press, value) for value in (check.low, check.high))
     return Row(
-        name_of(bike) if bike else check.bike,
+        bike.full_name if bike else check.bike,
         places.link(path, places.bike(check.bike) + "#measured"),
         routes.get(ride.route, ride.route),
         f"{riders.get(ride.rider, ride.rider)}, {ride.level}",

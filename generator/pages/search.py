@@ -14,7 +14,7 @@ from generator.figures.model import Kind
 from generator.pages import numbers, places
 from generator.pages.browser_data import data_file
 from generator.pages.output import Output
-from generator.pages.press import OWN_TEMPLATES, Press, Sheet, name_of
+from generator.pages.press import OWN_TEMPLATES, Press, Sheet
 from generator.specs.bike import Bike
 
 KINDS = ("bike", "guide", "term", "page", "figure")
@@ -55,11 +55,11 @@ def data(press: Press) -> Iterator[Output]:
     """After all pages were printed: everything that can be found, and the library."""
     rows = [*_bikes(press), *_guides(press), *_terms(press), *_pages(press), *_figures(press)]
     yield data_file(places.SEARCH_DATA, rows)
-    yield Output(places.script(LIBRARY), library())
+    yield Output(places.script(LIBRARY), searcher())
 
 
 @cache
-def library() -> bytes:
+def searcher() -> bytes:
     """MiniSearch for the browser: its licence, then its code without comments and indents."""
     code = (_VENDOR / "minisearch.js").read_text("utf-8")
     licence = (_VENDOR / "minisearch.LICENSE").read_text("utf-8")
@@ -73,7 +73,7 @@ def _row(kind: str, path: str, title: str, summary: str, *more: str) -> Row:
 
 def _bikes(press: Press) -> Iterator[Row]:
     for bike in press.table.bikes:
-        yield _row("bike", places.bike(bike.slug), name_of(bike), bike.summary, *_words_of(bike))
+        yield _row("bike", places.bike(bike.slug), bike.full_name, bike.summary, *_words_of(bike))
 
 
 def _words_of(bike: Bike) -> Iterator[str]:
@@ -119,5 +119,4 @@ def _figures(press: Press) -> Iterator[Row]:
     for kind in press.table.kinds.values():
         first.setdefault((kind.group, kind.words, kind.formula), kind)
     for kind in first.values():
-        anchor = numbers.anchor(kind.id).replace("fig-", "kind-", 1)
-        yield _row("figure", f"{places.METHOD}#{anchor}", kind.title, kind.words)
+        yield _row("figure", numbers.explained_at(kind.id), kind.title, kind.words)

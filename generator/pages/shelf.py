@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.figures.model import Kind
-from generator.pages import places
-from generator.pages.comparison import explained_at
+from generator.pages import numbers, places
 from generator.pages.headlines import headlines
-from generator.pages.press import Press, name_of
+from generator.pages.press import Press
 from generator.specs.bike import Bike
 
 ORDER = (
@@ -99,7 +98,7 @@ def shelves(
             path,
             title,
             use,
-            [(kind, places.link(path, explained_at(kind))) for kind in heads],
+            [(kind, places.link(path, numbers.explained_at(kind.id))) for kind in heads],
             [_row(press, bike, heads, path) for bike in bikes[start : start + ROWS]],
             start + 1,
             len(bikes),
@@ -111,7 +110,7 @@ def shelves(
 def _row(press: Press, bike: Bike, heads: Sequence[Kind], path: str) -> Row:
     return Row(
         bike.slug,
-        name_of(bike),
+        bike.full_name,
         places.link(path, places.bike(bike.slug)),
         "" if bike.status == "on sale" else bike.status,
         ", ".join(bike.uses),

@@ -6,7 +6,7 @@ lower of two.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
@@ -15,10 +15,8 @@ from generator.figures.inputs import INPUTS
 from generator.figures.levels import KINDS as LEVEL_INPUTS
 from generator.figures.model import Figure, Input, Kind
 from generator.pages import numbers, places
-from generator.pages.press import Press, name_of
-
-STATED = "stated"
-"""Formula of a figure that is taken as somebody states it."""
+from generator.pages.bike_figures import STATED
+from generator.pages.press import Press
 
 
 @dataclass(frozen=True)
@@ -85,7 +83,7 @@ def _why(chosen: Figure, figures: Sequence[Figure], wanted: str) -> str:
 def explains(press: Press, term: Term, path: str) -> list[tuple[str, str]]:
     """Title and method link of each figure that a term explains and this publication has."""
     kinds = [press.table.kinds[id] for id in term.figures if id in press.table.kinds]
-    return [(kind.title, _method(kind, path)) for kind in kinds]
+    return [(kind.title, places.link(path, numbers.explained_at(kind.id))) for kind in kinds]
 
 
 def as_figure(figure: Figure, given: Input) -> Figure:
@@ -114,8 +112,7 @@ def _users(press: Press, id: str) -> list[tuple[Figure, Input]]:
 
 def _of_figure(press: Press, figure: Figure, path: str, why: str) -> Worked:
     stated = figure.kind.formula == STATED
-    moved = figure.before_rides
-    before = replace(figure, value=moved[0], low=moved[1], high=moved[2]) if moved else None
+    before = figure.unridden
     return Worked(
         title=figure.kind.title,
         bike=_name(press, figure.bike),
@@ -153,13 +150,8 @@ def _of_input(press: Press, figure: Figure, given: Input, path: str, why: str) -
 
 def _name(press: Press, slug: str) -> str:
     bike = press.table.bike(slug)
-    return name_of(bike) if bike else slug
+    return bike.full_name if bike else slug
 
 
 def _anchor(figure: Figure) -> str:
     return f"{places.bike(figure.bike)}#{numbers.anchor(figure.id)}"
-
-
-def _method(kind: Kind, path: str) -> str:
-    anchor = numbers.anchor(kind.id).replace("fig-", "kind-", 1)
-    return places.link(path, f"{places.METHOD}#{anchor}")

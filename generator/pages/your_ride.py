@@ -12,12 +12,11 @@ from typing import Any
 import numpy as np
 
 from generator.figures import levels, ride_grid, units
-from generator.figures.choosing_grid import default
 from generator.figures.model import Figure, Scale, Unit
 from generator.figures.ride_grid import Array, Axes, RideGrid
 from generator.pages import browser_data, places
 from generator.pages.output import Output
-from generator.pages.press import Press, name_of
+from generator.pages.press import Press
 from generator.specs.bike import Bike
 
 FINE = 1000.0
@@ -63,7 +62,7 @@ def values(press: Press, bike: Bike, path: str) -> dict[str, Any] | None:
         ),
     )
     return {
-        "name": name_of(bike),
+        "name": bike.full_name,
         "data": data_path(bike.slug),
         "tables": [
             (words, places.link(path, f"{path}#family-range-{of}"))
@@ -84,7 +83,7 @@ def outputs(press: Press) -> Iterator[Output]:
 
 def published(press: Press, bike: Bike) -> list[Figure | None]:
     """The range of each level on the default route, None where it is not known; empty where none is."""
-    route = default(press.content.routes)
+    route = press.content.route
     found = [
         press.table.get(bike.slug, f"range.{route.id}.level_{number + 1}")
         for number in range(levels.count(bike))
@@ -95,7 +94,7 @@ def published(press: Press, bike: Bike) -> list[Figure | None]:
 def data(press: Press, bike: Bike, table: RideGrid, known: list[Figure | None]) -> dict[str, Any]:
     """The file's value; logarithms in parts of `FINE`, null where the bike would have to be pushed."""
     given = table.axes
-    route, rider = default(press.content.routes), default(press.content.riders)
+    route, rider = press.content.route, press.content.rider
     hill, wind, warmth = given.usual
     speed = press.table.get(bike.slug, f"speed.{route.id}")
     found = []
@@ -117,7 +116,7 @@ def data(press: Press, bike: Bike, table: RideGrid, known: list[Figure | None]) 
             }
         )
     return {
-        "name": name_of(bike),
+        "name": bike.full_name,
         "route": route.name,
         "rider": rider.name,
         "middle": levels.of(bike, levels.middle(bike)).name,

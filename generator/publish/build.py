@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from generator.figures.tabulate import tabulate
-from generator.pages.site import Output, outputs
+from generator.pages.output import Output
 from generator.publish.chart_cache import ChartCache
 from generator.publish.reading import read_publication
 from generator.publish.staging import claimed_folder, write_site
@@ -46,15 +46,8 @@ def build(root: Path, out: Path | None = None, progress: Progress | None = None)
         table = tabulate(publication.bikes, publication.content)
         tell(_COMPUTED, "writing pages")
         counter = _Counter(expected=len(before) or 100, tell=tell)
-        charts = ChartCache(root / ".cache" / "charts")
-        files = outputs(
-            table,
-            publication.content,
-            root,
-            convert=charts.convert,
-            chart_library=charts.library,
-            draw=charts.picture,
-        )
+        charts = ChartCache.of(root)
+        files = charts.site(table, publication.content, root)
         now = write_site(files, out, counter.count)
         charts.forget_unused()
     tell(1.0, "done")

@@ -9,14 +9,18 @@ chart's own module decide.
 import hashlib
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
 from generator.charts import drawing, lean, library, svg
+from generator.content.model import Content
+from generator.figures.table import FiguresTable
 from generator.pages import link_pictures
+from generator.pages.output import Output
+from generator.pages.site import outputs
 
 
 class ChartCache:
@@ -29,6 +33,22 @@ class ChartCache:
         code = [Path(str(module.__file__)).read_text("utf-8") for module in (drawing, lean)]
         self._drawn_by = "".join([version("vl-convert-python"), *code])
 
+    @classmethod
+    def of(cls, root: Path) -> "ChartCache":
+        """That of a publication."""
+        return cls(root / ".cache" / "charts")
+
+    def site(self, table: FiguresTable, content: Content, root: Path) -> Iterator[Output]:
+        """Every file of the site, with what is drawn kept here; see `pages.site.outputs`."""
+        return outputs(
+            table,
+            content,
+            root,
+            convert=self.convert,
+            chart_library=self.explorer,
+            draw=self.picture,
+        )
+
     def convert(self, spec: dict[str, Any]) -> str:
         """The SVG of a Vega-Lite specification."""
         text = self._drawn_by + json.dumps(spec, sort_keys=True)
@@ -40,7 +60,7 @@ class ChartCache:
             link_pictures.drawn_by() + repr(card), "png", lambda: link_pictures.drawn(card)
         )
 
-    def library(self) -> str:
+    def explorer(self) -> str:
         """The script that draws charts in the browser."""
         text = version("vl-convert-python") + Path(library.__file__).read_text("utf-8")
         return self._kept(text, "js", lambda: library.source().encode()).decode()

@@ -19,7 +19,7 @@ from generator.specs.read import Look, own_schema, read_bike, read_bikes
 from generator.specs.yaml_file import read_bytes, read_text
 
 if TYPE_CHECKING:
-    from generator.content.model import Content, Text
+    from generator.content.model import Content
 
 
 def check(
@@ -85,14 +85,8 @@ def _of_prose(bikes: Sequence[Bike], content: "Content") -> Iterator[Problem]:
     from generator.pages.prose import render
 
     table = tabulate(bikes, content)
-    for text in _texts(content):
+    for text in content.texts:
         yield from render(text, table, content, depth=1)[1]
-
-
-def _texts(content: "Content") -> Iterator["Text"]:
-    yield from (*content.guides, *content.terms, *content.pages)
-    if content.changelog is not None:
-        yield content.changelog
 
 
 def _of_files(root: Path, files: Sequence[Path], look: Look, figures: bool) -> list[Problem]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
-from generator.specs.read import FOLDER, read_bike
+from generator.specs.read import FOLDER, identity, plain_words, read_bike, twin
 from generator.specs.yaml_file import read_mapping
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ NAME = re.compile(r"^name:[ \t]*(.*?)[ \t]*(?:#.*)?$", re.MULTILINE)
 def twins(root: Path, bikes: Sequence[Bike]) -> list[Problem]:
     """Warnings about bikes that another file describes too, same maker, name and year."""
     slugs = {bike.slug for bike in bikes}
-    names = {_plain(bike.name) for bike in bikes}
+    names = {plain_words(bike.name) for bike in bikes}
     every = list(bikes)
     for path in sorted((root / FOLDER).glob("*.yaml")) if names else ():
         if path.stem not in slugs and _name_in(path) in names:
@@ -33,12 +33,8 @@ def twins(root: Path, bikes: Sequence[Bike]) -> list[Problem]:
     for bike in bikes:
         for other in every:
             told = other.slug in slugs and other.slug >= bike.slug
-            if not told and _identity(other) == _identity(bike):
-                what = f"'{bike.maker} {bike.name}' of {bike.year} is described in {other.file} too"
-                mend = (
-                    f"Delete one of the two files, or correct the name or the year in {bike.file}"
-                )
-                problems.append(Problem(bike.file, 0, 0, what, mend, "warning"))
+            if not told and identity(other) == identity(bike):
+                problems.append(twin(bike, other))
     return problems
 
 
@@ -69,12 +65,4 @@ def _name_in(path: Path) -> str:
         found = NAME.search(path.read_text("utf-8", errors="replace"))
     except OSError:
         return ""
-    return _plain(found[1].strip("\"'")) if found else ""
-
-
-def _identity(bike: Bike) -> tuple[str, str, int]:
-    return _plain(bike.maker), _plain(bike.name), bike.year
-
-
-def _plain(words: str) -> str:
-    return " ".join(words.casefold().split())
+    return plain_words(found[1].strip("\"'")) if found else ""

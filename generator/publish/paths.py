@@ -3,6 +3,8 @@
 import unicodedata
 from pathlib import PurePosixPath
 
+from generator.specs.problems import Problem
+
 MANIFEST = ".built.json"
 """Lists the files that the build wrote; also the mark of a folder that the build may replace."""
 
@@ -13,6 +15,12 @@ class Claimed:
     def __init__(self) -> None:
         self._files: dict[str, str] = {}
         self._folders: dict[str, str] = {}
+
+    def refused(self, path: str) -> Problem | None:
+        """Take `path` for a file. Returns a problem where that cannot be."""
+        fault = self.claim(path)
+        what = f"this path of the site {fault}"
+        return Problem(path, 0, 0, what, "Choose another name") if fault else None
 
     def claim(self, path: str) -> str | None:
         """Take `path` for a file. Returns what is wrong with it, or None."""

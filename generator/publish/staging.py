@@ -68,9 +68,8 @@ def _write_all(
     claimed, problems = Claimed(), []
     manifest: dict[str, str] = {}
     for output in outputs:
-        if fault := claimed.claim(output.path):
-            what = f"this path of the site {fault}"
-            problems.append(Problem(output.path, 0, 0, what, "Choose another name"))
+        if problem := claimed.refused(output.path):
+            problems.append(problem)
             continue
         with _in_plain_words(staging):
             path = staging / output.path

@@ -8,6 +8,9 @@ import datetime
 from dataclasses import dataclass, field
 from typing import Literal
 
+CARGO_FRAMES = ("long-tail", "front box")
+"""Frames that are made to carry."""
+
 Basis = Literal["claimed", "measured", "assumed", "computed"]
 
 
@@ -287,3 +290,8 @@ class Bike:
     """Dotted keys that the spec leaves out and whose usual value stands here."""
     digest: str = ""
     """Content hash of the spec file."""
+
+    @property
+    def full_name(self) -> str:
+        """With its maker."""
+        return f"{self.maker} {self.name}"

@@ -171,13 +171,23 @@ def _twins(bikes: Sequence[Bike]) -> list[Problem]:
     first: dict[tuple[str, str, int], Bike] = {}
     problems = []
     for bike in bikes:
-        before = first.setdefault((_plain(bike.maker), _plain(bike.name), bike.year), bike)
+        before = first.setdefault(identity(bike), bike)
         if before is not bike:
-            what = f"'{bike.maker} {bike.name}' of {bike.year} is described in {before.file} too"
-            mend = f"Delete one of the two files, or correct the name or the year in {bike.file}"
-            problems.append(Problem(bike.file, 0, 0, what, mend, "warning"))
+            problems.append(twin(bike, before))
     return problems
 
 
-def _plain(words: str) -> str:
+def twin(bike: Bike, other: Bike) -> Problem:
+    """The warning that two files describe one bike."""
+    what = f"'{bike.full_name}' of {bike.year} is described in {other.file} too"
+    mend = f"Delete one of the two files, or correct the name or the year in {bike.file}"
+    return Problem(bike.file, 0, 0, what, mend, "warning")
+
+
+def identity(bike: Bike) -> tuple[str, str, int]:
+    """What two files of one and the same bike have in common."""
+    return plain_words(bike.maker), plain_words(bike.name), bike.year
+
+
+def plain_words(words: str) -> str:
     return " ".join(words.casefold().split())

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from tests.browser.watching import Watched, watched
+from tests.browser.watching import Watched, undisturbed, watched
 
 pytestmark = pytest.mark.browser
 
@@ -18,11 +18,8 @@ PAGE = "guides/how-the-motor-knows/index.html"
 
 @pytest.fixture
 def seen(browser: Browser, address: str) -> Iterator[Watched]:
-    with watched(browser) as opened:
-        opened.fresh(address + PAGE)
+    with undisturbed(browser, address + PAGE) as opened:
         yield opened
-        assert opened.complaints == []
-        assert opened.violations() == []
 
 
 def parts(page: Page) -> tuple[Locator, Locator]:

@@ -8,7 +8,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 
 from generator.figures import ride_grid, ride_grid_build, show
 from generator.figures.tabulate import tabulate
-from tests.browser.watching import Watched, watched
+from tests.browser.watching import Watched, undisturbed, watched
 from tests.figures import demo
 
 pytestmark = pytest.mark.browser
@@ -19,11 +19,8 @@ PAGE = f"bikes/{SLUG}/index.html"
 
 @pytest.fixture
 def seen(browser: Browser, address: str) -> Iterator[Watched]:
-    with watched(browser) as opened:
-        opened.fresh(address + PAGE)
+    with undisturbed(browser, address + PAGE) as opened:
         yield opened
-        assert opened.complaints == []
-        assert opened.violations() == []
 
 
 def opened(page: Page) -> Locator:

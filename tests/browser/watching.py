@@ -34,6 +34,16 @@ class Watched:
 
 
 @contextmanager
+def undisturbed(browser: Browser, url: str) -> Iterator[Watched]:
+    """The page at `url`, which has nothing to complain of from first to last."""
+    with watched(browser) as seen:
+        seen.fresh(url)
+        yield seen
+        assert seen.complaints == []
+        assert seen.violations() == []
+
+
+@contextmanager
 def watched(
     browser: Browser, width: str = "desk", scheme: Any = "light", **context: Any
 ) -> Iterator[Watched]:

@@ -25,6 +25,7 @@ class Table:
 
     rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
     bikes: tuple[Any, ...] = example.BIKES
+    kinds: dict[str, Any] = field(default_factory=lambda: example.table().kinds)
 
     def curve(self, slug: str, name: str) -> list[dict[str, Any]]:
         return self.rows.get(name, [])

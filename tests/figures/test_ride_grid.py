@@ -8,7 +8,6 @@ import pytest
 from generator.content.model import Content
 from generator.figures import ride_grid, ride_grid_build
 from generator.figures.case import Case
-from generator.figures.choosing_grid import default
 from generator.figures.kinds import range as ranges
 from generator.figures.ride_grid import NODES, RideGrid, look
 from tests.figures import demo
@@ -26,7 +25,7 @@ def grids() -> dict[str, RideGrid]:
 def content(mass: float, effort: float, height: float, wind: float, warmth: float) -> Content:
     """The demo's with one rider and one route of these settings."""
     given = ride_grid.axes(demo.content())
-    rider, route = default(demo.content().riders), default(demo.content().routes)
+    rider, route = demo.content().rider, demo.content().route
     up = tuple(height * each for each in route.elevation)
     return replace(
         demo.content(),

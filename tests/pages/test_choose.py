@@ -34,7 +34,9 @@ def press(table: FiguresTable) -> Press:
 
 @pytest.fixture(scope="module")
 def chooser() -> Chooser:
-    return put_together(demo.table(), demo.content(), legal.day_of(press(demo.table())))
+    return put_together(
+        demo.table(), demo.content(), legal.day_of(demo.content().settings, demo.bikes())
+    )
 
 
 @pytest.fixture(scope="module")

@@ -13,7 +13,7 @@ from selectolax.lexbor import LexborHTMLParser
 from generator.pages import head, jsonld, machine, policy, tokens
 from generator.pages.press import dated, with_days
 from tests.pages import site_example as example
-from tests.pages.test_site import Site, built, words
+from tests.pages.printed import Site, words
 
 ADDRESS = example.SETTINGS.address
 LOST = "404.html"
@@ -32,20 +32,6 @@ NEEDED = {
 """What a block of each kind says. schema.org; which of them search engines ask for is common practice, no source."""
 NOT_SHOWN = ("@type", "@context", "url", "image", "item", "license", "unitCode", "position")
 """Keys whose values are addresses and codes, which a page need not print; kinds of files are among them below."""
-
-
-@pytest.fixture(scope="module")
-def site() -> Site:
-    return built()
-
-
-@pytest.fixture(scope="module")
-def pages(site: Site) -> dict[str, LexborHTMLParser]:
-    return {
-        path: LexborHTMLParser(data.decode())
-        for path, data in site.items()
-        if path.endswith(".html")
-    }
 
 
 def meta(tree: LexborHTMLParser) -> dict[str, str]:

@@ -10,7 +10,7 @@ import pytest
 from generator.pages import places, search, site
 from generator.pages.search import KINDS
 from tests.pages import site_example as example
-from tests.pages.test_site import picture
+from tests.pages.printed import picture
 
 TERMS = (replace(example.TERMS[0], aliases=("reach", "how far")), *example.TERMS[1:])
 GUIDE = replace(example.GUIDE, body="## On a <em>flat</em> road & back\n\nIt goes far.\n\n### Up\n")
@@ -75,4 +75,4 @@ def test_a_way_of_working_out_is_there_once(rows: list[list[Any]]) -> None:
 def test_the_list_cannot_break_out_of_its_script(data: bytes) -> None:
     """`<` of an unfriendly text is escaped in the file, and comes back when it is read."""
     assert b"<" not in data
-    assert search.library().count(b"*/") == 1
+    assert search.searcher().count(b"*/") == 1

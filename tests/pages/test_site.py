@@ -9,10 +9,9 @@ from urllib.parse import unquote, urlsplit
 import pytest
 from selectolax.lexbor import LexborHTMLParser
 
-from generator.content.model import Content
-from generator.pages.site import outputs
 from generator.specs.problems import ProblemsFound
 from tests.pages import site_example as example
+from tests.pages.printed import Site, built, words
 
 POLICY = {
     "default-src 'none'",
@@ -23,36 +22,6 @@ POLICY = {
     "base-uri 'none'",
     "form-action 'none'",
 }
-
-Site = dict[str, bytes]
-
-
-def picture(spec: dict) -> str:
-    """Stands for the slow conversion."""
-    return f'<svg width="328" height="{len(spec["datasets"])}"></svg>'
-
-
-def built(content: Content = example.CONTENT, root: Path = Path("nowhere")) -> Site:
-    return {out.path: out.data for out in outputs(example.table(), content, root, convert=picture)}
-
-
-@pytest.fixture(scope="module")
-def site() -> Site:
-    return built()
-
-
-@pytest.fixture(scope="module")
-def pages(site: Site) -> dict[str, LexborHTMLParser]:
-    return {
-        path: LexborHTMLParser(data.decode())
-        for path, data in site.items()
-        if path.endswith(".html")
-    }
-
-
-def words(tree: LexborHTMLParser) -> str:
-    assert tree.body
-    return " ".join(tree.body.text(separator=" ").split())
 
 
 def test_every_kind_of_page_is_there(site: Site) -> None:

@@ -26,7 +26,7 @@ def test_every_file_has_its_licence() -> None:
 
 def test_the_search_library_goes_out_lean_and_with_its_licence() -> None:
     """Comments stay at home, the notice goes along; 8 KB compressed is the house's limit for a bundle."""
-    sent = search.library().decode()
+    sent = search.searcher().decode()
 
     assert sent.startswith("/*!")
     assert "Permission is hereby granted" in sent

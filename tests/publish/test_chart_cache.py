@@ -65,10 +65,10 @@ def test_the_library_is_bundled_once(tmp_path: Path, monkeypatch: pytest.MonkeyP
         return "// drawn"
 
     monkeypatch.setattr(library, "source", source)
-    first = ChartCache(tmp_path).library()
+    first = ChartCache(tmp_path).explorer()
     cache = ChartCache(tmp_path)
 
-    assert first == cache.library() == "// drawn"
+    assert first == cache.explorer() == "// drawn"
     assert asked == ["once"]
     cache.forget_unused()
     assert [path.suffix for path in tmp_path.iterdir()] == [".js"]

@@ -7,10 +7,11 @@ from pathlib import Path
 
 from generator.content.model import Content
 from generator.figures.show import System
+from generator.publish.chart_cache import ChartCache
 from generator.publish.impact import lists, live_text, pages
 from generator.publish.impact.idle import idle
 from generator.publish.impact.model import BikeChange, Impact, KeyChange, Move
-from generator.publish.impact.moves import moves, name_of
+from generator.publish.impact.moves import moves
 from generator.publish.impact.pairing import Pair, pairs, unreadable
 from generator.publish.impact.ranks import swaps
 from generator.publish.impact.revisions import opened
@@ -41,11 +42,11 @@ def impact(root: Path, before: str, after: str | None = None, *, render: bool = 
     """
     with opened(root, before) as old, opened(root, after) as new:
         states = read_state(old), read_state(new)
-        return compared(*states, charts=root / ".cache" / "charts" if render else None)
+        return compared(*states, charts=ChartCache.of(root) if render else None)
 
 
 def compared(
-    before: State, after: State, *, charts: Path | None = None, given: Tables | None = None
+    before: State, after: State, *, charts: ChartCache | None = None, given: Tables | None = None
 ) -> Impact:
     """Compare two states. `charts` is the cache of charts of sites to be rendered.
 
@@ -75,7 +76,7 @@ def _with_figures(
     found: Sequence[Pair],
     computed: Tables,
     contents: tuple[Content, Content],
-    charts: Path | None,
+    charts: ChartCache | None,
 ) -> Impact:
     old, new = (computed.before, contents[0]), (computed.after, contents[1])
     system: System = "us" if new[1].settings.units == "us" else "metric"
@@ -90,7 +91,7 @@ def _with_figures(
         [
             *state.problems,
             *live_text.text_problems(
-                [text for text in live_text.texts_of(side[1]) if text.file in suspects], *side
+                [text for text in side[1].texts if text.file in suspects], *side
             ),
         ]
         for state, side in ((before, old), (after, new))
@@ -189,13 +190,13 @@ def _bike_changes(
             if old.slug != new.slug or not same:
                 keys = _keys(before, after, old.file, new.file)
                 if old.slug != new.slug:
-                    changes.append(BikeChange(new.slug, name_of(new), "renamed", old.slug, keys))
+                    changes.append(BikeChange(new.slug, new.full_name, "renamed", old.slug, keys))
                 else:
-                    changes.append(BikeChange(new.slug, name_of(new), "changed", "", keys))
+                    changes.append(BikeChange(new.slug, new.full_name, "changed", "", keys))
         elif new:
-            changes.append(BikeChange(new.slug, name_of(new), "added"))
+            changes.append(BikeChange(new.slug, new.full_name, "added"))
         elif old:
-            changes.append(BikeChange(old.slug, name_of(old), "removed"))
+            changes.append(BikeChange(old.slug, old.full_name, "removed"))
     return tuple(sorted(changes, key=lambda change: change.slug))
 
 

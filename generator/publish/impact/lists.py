@@ -4,14 +4,15 @@
 * lists      all of them
 """
 
-from collections.abc import Callable, Mapping
-from datetime import date
+from collections.abc import Callable, Iterator, Mapping
 
 from generator.content.model import Content
+from generator.figures.law import Verdict
 from generator.figures.table import FiguresTable
 from generator.pages import legal, shelf
 from generator.pages.pairs import Pairs
 from generator.publish.impact.model import Membership
+from generator.specs.bike import Bike
 
 LAW = "Law, "
 """Begins the name of a list of bikes of one legal category; then region, rule and category."""
@@ -95,29 +96,23 @@ def by_claim(table: FiguresTable, content: Content) -> Lists:
 @listing
 def by_law(table: FiguresTable, content: Content) -> Lists:
     found: Lists = {}
-    day = rules_of(table, content)
-    for bike in table.bikes if day else ():
-        assert day
-        for verdict in legal.applying(bike, day):
-            category = legal.SHORT.get(verdict.category, verdict.category)
-            name = f"{LAW}{verdict.region}, {verdict.title}: {category}"
-            found.setdefault(name, set()).add((bike.slug,))
+    for bike, verdict in _verdicts(table, content):
+        category = legal.SHORT.get(verdict.category, verdict.category)
+        name = f"{LAW}{verdict.region}, {verdict.title}: {category}"
+        found.setdefault(name, set()).add((bike.slug,))
     return found
 
 
 def own_region(table: FiguresTable, content: Content) -> str:
     """Name of the publication's own region in the lists of laws; empty where no rule is of it."""
-    day = rules_of(table, content)
-    own = content.settings.region.split("-")[0].lower()
-    if day:
+    verdicts = (verdict for _, verdict in _verdicts(table, content))
+    own = (each.region for each in verdicts if legal.is_own(each, content.settings))
+    return next(own, "")
+
+
+def _verdicts(table: FiguresTable, content: Content) -> Iterator[tuple[Bike, Verdict]]:
+    """Every bike before every rule, by the rules of the same day as on the site's pages."""
+    day = legal.day_of(content.settings, table.bikes)
+    if day is not None:
         for bike in table.bikes:
-            for verdict in legal.applying(bike, day):
-                if verdict.rule.split("-")[0] == own:
-                    return verdict.region
-    return ""
-
-
-def rules_of(table: FiguresTable, content: Content) -> date | None:
-    """The day whose rules hold, as on the site's pages."""
-    prices = [bike.price.date for bike in table.bikes if bike.price]
-    return content.settings.updated or max(prices, default=None)
+            yield from ((bike, verdict) for verdict in legal.applying(bike, day))

@@ -61,12 +61,6 @@ def _file(place: str) -> str:
     return place.rpartition(":")[0]
 
 
-def texts_of(content: Content) -> Iterator[Text]:
-    yield from (*content.guides, *content.terms, *content.pages)
-    if content.changelog is not None:
-        yield content.changelog
-
-
 def live_figures(
     before: FiguresTable,
     after: FiguresTable,
@@ -81,7 +75,7 @@ def live_figures(
     in a text as it is, since live text knows no arithmetic, so the other texts need not be worked out.
     """
     found: dict[tuple[str, int, str, str], LiveFigure] = {}
-    for text in texts_of(content):
+    for text in content.texts:
         if not any(slug in text.body for slug in moved):
             continue
         for line, bike, figure, interval in _named(text, after, content):
@@ -157,8 +151,8 @@ def suspects(
 
     `changed` are the slugs, on either side, of bikes whose data differ.
     """
-    old_texts = {text.file: text for text in texts_of(before[1])}
-    new_texts = {text.file: text for text in texts_of(after[1])}
+    old_texts = {text.file: text for text in before[1].texts}
+    new_texts = {text.file: text for text in after[1].texts}
     files = old_texts.keys() | new_texts.keys()
     if _vocabulary(*before) != _vocabulary(*after):
         return set(files)

@@ -53,7 +53,7 @@ def _move(
     comparable = old is not None and new is not None and old.kind.unit.si == new.kind.unit.si
     return Move(
         bike=bike.slug,
-        name=name_of(bike),
+        name=bike.full_name,
         figure=figure.id,
         title=figure.kind.title,
         headline=figure.kind.headline,
@@ -76,10 +76,6 @@ def shown(figure: Figure | None, system: show.System) -> str:
         return ""
     span = show.interval(figure, system)
     return show.text(figure, system) + (LIKELY + span if span else "")
-
-
-def name_of(bike: Bike) -> str:
-    return f"{bike.maker} {bike.name}"
 
 
 def _numbers(figure: Figure | None) -> tuple[float, float, float] | None:

@@ -9,7 +9,6 @@ from generator.content.model import Content
 from generator.figures.table import FiguresTable
 from generator.pages import places
 from generator.pages.pairs import Pairs
-from generator.pages.site import outputs
 from generator.publish.chart_cache import ChartCache
 from generator.publish.impact.model import PageChanges
 from generator.publish.summary import page_changes
@@ -40,10 +39,9 @@ def _places(table: FiguresTable, content: Content) -> Iterator[str]:
 
 
 def rendered(
-    before: tuple[FiguresTable, Content], after: tuple[FiguresTable, Content], cache: Path
+    before: tuple[FiguresTable, Content], after: tuple[FiguresTable, Content], charts: ChartCache
 ) -> PageChanges:
     """The same with the pages that changed, from both whole sites. Both get the templates of this program."""
-    charts = ChartCache(cache)
     changes = page_changes(_site(before, charts), _site(after, charts))
     return PageChanges(changes.added, changes.gone, changes.changed)
 
@@ -53,13 +51,7 @@ def _site(side: tuple[FiguresTable, Content], charts: ChartCache) -> dict[str, s
     found: dict[str, str] = {}
     with TemporaryDirectory(prefix="guide-impact-") as empty:
         try:
-            for output in outputs(
-                *side,
-                Path(empty),
-                convert=charts.convert,
-                chart_library=charts.library,
-                draw=charts.picture,
-            ):
+            for output in charts.site(*side, Path(empty)):
                 found[output.path] = hashlib.sha256(output.data).hexdigest()
         except ProblemsFound:
             pass  # they are among the problems of the report

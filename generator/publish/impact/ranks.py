@@ -8,7 +8,6 @@ from generator.figures.model import Figure, Kind
 from generator.figures.table import FiguresTable
 from generator.pages import shelf
 from generator.publish.impact.model import Swap
-from generator.publish.impact.moves import name_of
 from generator.publish.impact.pairing import Pair
 
 ALL = "all bikes"
@@ -20,7 +19,7 @@ def swaps(
     """Clear ones first, then those that share a use, then by figure."""
     both = [pair for pair in pairs if pair.before and pair.after]
     shelves = _shelves(both)
-    names = {pair.slug: name_of(pair.after) for pair in both if pair.after}
+    names = {pair.slug: pair.after.full_name for pair in both if pair.after}
     found: list[Swap] = []
     for kind in after.kinds.values():
         if kind.headline and kind.better != "neither" and kind.id in before.kinds:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
 from generator.content.model import Content
-from generator.figures import choosing_grid
+from generator.figures import choosing_grid, ride_grid_build
 from generator.figures.case import Case
 from generator.figures.model import Kind
 from generator.figures.registry import REGISTRY
@@ -126,6 +126,7 @@ def _part(
             if place in both.claims
         },
         grid=functools.cache(functools.partial(choosing_grid.grid, tuple(bikes), content)),
+        ride_grids=functools.cache(functools.partial(ride_grid_build.grids, tuple(bikes), content)),
         effects={
             slug: both.effects[place] for slug, place in places.items() if place in both.effects
         },

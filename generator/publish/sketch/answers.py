@@ -15,7 +15,6 @@ LEVEL_KINDS = {"speed": "speed", "current": "current", "ratio": "ratio", "share"
 """What the levels of a bike set: our word, and the key of a level."""
 LEVELS = 4
 """Lines for levels, where nobody says how many there are."""
-CARGO_FRAMES = ("long-tail", "front box")
 US_UNITS = ("lb", "mph", "in", "mi", "psi", "ft")
 
 

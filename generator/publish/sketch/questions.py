@@ -12,9 +12,10 @@ from pathlib import Path
 from typing import Any
 
 from generator.content.records import read_settings
-from generator.publish.sketch.answers import CARGO_FRAMES, LEVEL_KINDS, LEVELS, Answers, like
+from generator.publish.sketch.answers import LEVEL_KINDS, LEVELS, Answers, like
 from generator.publish.sketch.values import part_of, value_of
 from generator.publish.sketch.writing import slug_of
+from generator.specs.bike import CARGO_FRAMES
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.read import FOLDER, SLUG, own_schema, read_bike
 from generator.specs.schema import Schema

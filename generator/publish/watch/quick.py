@@ -32,7 +32,7 @@ class Quick:
 
     def __init__(self, table: FiguresTable, content: Content, root: Path) -> None:
         self._table, self._content, self._root = table, content, root
-        self._convert = ChartCache(root / ".cache" / "charts").convert
+        self._convert = ChartCache.of(root).convert
         self._press = Press(table, content, root, self._convert)
         if table.bikes:
             self._page(table, table.bikes[0])  # compiles the template

@@ -7,7 +7,6 @@ from pathlib import Path
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
 from generator.figures.tabulate import tabulate
-from generator.pages.site import outputs
 from generator.publish.chart_cache import ChartCache
 from generator.publish.paths import Claimed
 from generator.publish.reading import read_publication
@@ -47,21 +46,13 @@ def whole(root: Path, overtaken: Callable[[], bool]) -> Whole:
     go_on()
     table = tabulate(publication.bikes, publication.content)
     go_on()
-    charts = ChartCache(root / ".cache" / "charts")
+    charts = ChartCache.of(root)
     claimed, problems = Claimed(), []
     files: dict[str, bytes] = {}
-    for output in outputs(
-        table,
-        publication.content,
-        root,
-        convert=charts.convert,
-        chart_library=charts.library,
-        draw=charts.picture,
-    ):
+    for output in charts.site(table, publication.content, root):
         go_on()
-        if fault := claimed.claim(output.path):
-            what = f"this path of the site {fault}"
-            problems.append(Problem(output.path, 0, 0, what, "Choose another name"))
+        if problem := claimed.refused(output.path):
+            problems.append(problem)
         files[output.path] = output.data
     if problems:
         raise ProblemsFound(problems)

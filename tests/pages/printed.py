@@ -1,0 +1,25 @@
+"""The small publication's whole site, printed."""
+
+from pathlib import Path
+
+from selectolax.lexbor import LexborHTMLParser
+
+from generator.content.model import Content
+from generator.pages.site import outputs
+from tests.pages import site_example as example
+
+Site = dict[str, bytes]
+
+
+def picture(spec: dict) -> str:
+    """Stands for the slow conversion."""
+    return f'<svg width="328" height="{len(spec["datasets"])}"></svg>'
+
+
+def built(content: Content = example.CONTENT, root: Path = Path("nowhere")) -> Site:
+    return {out.path: out.data for out in outputs(example.table(), content, root, convert=picture)}
+
+
+def words(tree: LexborHTMLParser) -> str:
+    assert tree.body
+    return " ".join(tree.body.text(separator=" ").split())
