@@ -34,7 +34,7 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     routes = list(dict.fromkeys(row["route"] for row in found))
     drawn = []
     for row in found:
-        distance, low, high = (round(row[key] * factor, 1) for key in ("range", "low", "high"))
+        distance, low, high = (row[key] * factor for key in ("range", "low", "high"))
         words = f"{distance:.0f} {unit}, {row['route']}"
         drawn.append(
             {
@@ -44,9 +44,9 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
                 "low": low,
                 "high": high,
                 "words": f"{BEYOND} {words}" if distance > cut else words,
-                "to": min(distance, cut),
-                "from_": min(low, cut),
-                "until": min(high, cut),
+                "to": round(min(distance, cut), 1),
+                "from_": round(min(low, cut), 1),
+                "until": round(min(high, cut), 1),
                 "place": levels.index(row["level"]),
                 "slot": routes.index(row["route"]),
             }

@@ -49,7 +49,8 @@ def chooser(table: FiguresTable, content: Content, day: datetime.date | None) ->
         if rule in rules
     )
     people = tuple(
-        Person(each.id, each.name, each.mass, each.power) for each in rides.riders(content)
+        Person(each.id, each.name, each.mass, each.power, each.summary)
+        for each in rides.riders(content)
     )
     roads = tuple(
         Road(each.id, each.name, round(rides.steepest(each), 3)) for each in rides.routes(content)

@@ -24,6 +24,8 @@ class Answer:
     words: str
     change: str
     """With this answer instead, in words that begin a sentence; empty when it is not tried."""
+    note: str = ""
+    """What it means, for a reader to whom its numbers say nothing."""
 
 
 @dataclass(frozen=True)
@@ -99,6 +101,7 @@ def questions(chooser: Chooser) -> tuple[Question, ...]:
                     f"Like {person.name}: {show.in_both(person.power, units.POWER)} at the pedals, "
                     f"{show.in_both(person.mass, units.MASS)}",
                     f"with the legs of {person.name}",
+                    person.summary,
                 )
                 for person in chooser.people
             ),

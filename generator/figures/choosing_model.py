@@ -79,6 +79,8 @@ class Person:
     name: str
     mass: float
     power: float
+    summary: str = ""
+    """Who that is, in a sentence."""
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""A bike's page: facts first, then what was claimed and measured, then where every number comes from."""
+"""A bike's pages: facts first, then what was claimed and measured; and beside it all inputs of its figures."""
 
 from collections.abc import Iterator
 
@@ -25,17 +25,31 @@ from generator.specs.bike import Bike
 
 def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
     for bike in press.table.bikes:
-        yield page(press, bike, pairs)
+        yield from pages(press, bike, pairs)
 
 
-def page(press: Press, bike: Bike, pairs: Pairs) -> Output:
-    return press.printed(_sheet(press, bike, pairs))
+def pages(press: Press, bike: Bike, pairs: Pairs) -> Iterator[Output]:
+    """The page of a bike, and that of its inputs."""
+    figures = BikeFigures(press, bike, places.bike(bike.slug))
+    yield press.printed(_sheet(press, bike, pairs, figures))
+    yield press.printed(_inputs(bike, figures))
 
 
-def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
+def _inputs(bike: Bike, figures: BikeFigures) -> Sheet:
+    name = bike.full_name
+    return Sheet(
+        path=places.inputs(bike.slug),
+        template="bike_inputs.html",
+        title=f"{name}: all inputs",
+        description=f"What the figures of the {name} start from, with basis and source.",
+        above=(("Bikes", places.BIKES), (name, places.bike(bike.slug))),
+        values={"name": name, "inputs": figures.inputs.rows()},
+    )
+
+
+def _sheet(press: Press, bike: Bike, pairs: Pairs, figures: BikeFigures) -> Sheet:
     path = places.bike(bike.slug)
     name = bike.full_name
-    figures = BikeFigures(press, bike, path)
     known = press.table.of(bike.slug)
     shown = [known[kind.id] for kind in headlines(figure.kind for figure in known.values())]
     picture = press.address(places.picture("bikes", bike.slug))
@@ -95,7 +109,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs) -> Sheet:
             "missing": bike_record.missing(bike),
             "rides": bike_record.rides(press.table, bike, press.system),
             "unworkable": bike_record.unworkable(press.table, bike.slug),
-            "inputs": figures.inputs.rows(),
+            "inputs": len(figures.inputs.rows()),
             "rivals": [
                 (rival.full_name, places.link(path, places.comparison(bike.slug, rival.slug)))
                 for rival in pairs.of(bike)

@@ -1,6 +1,6 @@
 """Where each number of a bike comes from: what folds out below it.
 
-Every input stands once, numbered, in a table at the end of the page; a derivation names the inputs
+Every input stands once, numbered, on a page beside the bike's (`bikes/<slug>/inputs/`); a derivation names the inputs
 that matter to it.
 """
 

@@ -88,6 +88,8 @@ def result(press: Press, chooser: Chooser, answers: Answers, ranking: Ranking, p
         for place in ranking.places[: SHORTLIST + OTHERS]
     ]
     left = [(bike, musts) for bike, musts in ranking.left if musts != ("use",)]
+    if not ranking.places:
+        left.sort(key=lambda each: len(each[1]))  # the nearest misses first
     there = places.link(path, places.CHOOSE)
     return Result(
         status=status(ranking.places),

@@ -45,6 +45,11 @@ def bike(slug: str) -> str:
     return f"bikes/{slug}/index.html"
 
 
+def inputs(slug: str) -> str:
+    """All inputs of a bike's figures."""
+    return f"bikes/{slug}/inputs/index.html"
+
+
 def spec(slug: str) -> str:
     """A bike's file as data for the form."""
     return f"bikes/{slug}/spec.js"

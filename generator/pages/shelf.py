@@ -86,6 +86,7 @@ def shelves(
 ) -> Iterator[Shelf]:
     """The pages of a list, of which the first stands at `first_path`; one page even where there is no bike."""
     heads = headlines(press.table.kinds.values())
+    heads.sort(key=lambda kind: kind.id != "spec.price")  # the list is in the order of prices
     last = max(1, -(-len(bikes) // ROWS))
     for number in range(1, last + 1):
         path = places.part(first_path, number)

@@ -105,8 +105,13 @@
     const { places } = ranking;
     const shown = tables.limits.shown;
     const left = ranking.left.filter(({ musts }) => musts[0] !== "use");
+    if (!places.length) left.sort((one, other) => one.musts.length - other.musts.length); // the nearest misses first
     const parts = [make("p", { class: "answer" }, make("strong", {}, words.status(places))),
       make("ol", { class: "shortlist" }, ...places.slice(0, shown).map(row))];
+    if (places.length > 1) {
+      const first = places.slice(0, 3).map(({ bike }) => bike.slug);
+      parts.push(make("p", {}, make("a", { href: `${guide.root}compare/index.html?bikes=${first.join(",")}` }, `The first ${["two", "three"][first.length - 2]} side by side`)));
+    }
     if (places.length > shown) {
       const rest = places.slice(shown);
       parts.push(fold(`${plural(rest.length, "more bike fits", "more bikes fit")}, in order`, make("ol", { class: "after", start: shown + 1 }),
@@ -121,9 +126,11 @@
     }
     if (ranking.left.length) {
       const given = answers;
-      parts.push(fold(`${plural(ranking.left.length, "bike", "bikes")} left out, and why`, make("ul", { class: "reasons" }),
-        () => [...left, ...ranking.left.filter(({ musts }) => musts[0] === "use")].map(({ bike, musts }) =>
-          why(bike, musts.map((id) => words.filled(tables.musts[id], tables, bike, given))))));
+      const box = fold(`${plural(ranking.left.length, "bike", "bikes")} left out, and why${places.length ? "" : "; the nearest misses first"}`,
+        make("ul", { class: "reasons" }), () => [...left, ...ranking.left.filter(({ musts }) => musts[0] === "use")].map(({ bike, musts }) =>
+          why(bike, musts.map((id) => words.filled(tables.musts[id], tables, bike, given)))));
+      box.open = !places.length;
+      parts.push(box);
     }
     list.replaceChildren(...parts);
     status.textContent = words.status(places);
@@ -146,7 +153,11 @@
       const wish = tables.wishes.find((each) => slider(each) === event.target);
       if (wish) say(wish);
     });
-    form.addEventListener("change", () => { answers = collect(); show(true); });
+    form.addEventListener("change", (event) => {
+      answers = collect();
+      show(true);
+      if (event.target === form.elements.budget) event.target.reportValidity();
+    });
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       answers = collect();

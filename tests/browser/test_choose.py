@@ -257,3 +257,41 @@ def test_the_list_is_accessible(browser: Browser, address: str, width: str) -> N
             "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
         )
         assert not seen.violations()
+
+
+def test_nothing_fits_shows_the_nearest_misses(browser: Browser, address: str) -> None:
+    """With musts that no bike meets, what misses fewest stands first and in sight."""
+    with watched(browser) as seen:
+        opened(seen.page, f"{address}{PAGE}?trip=60&hills=hilly&budget=400&stairs=daily")
+        box = seen.page.locator("#list details", has_text="nearest misses first")
+
+        expect(seen.page.locator("#status")).to_have_text("No bike meets all must-haves.")
+        expect(box.locator("li").first).to_be_visible()
+        reasons = [item.count(". ") for item in box.locator("li").all_inner_texts()]
+        assert reasons[0] == min(reasons)
+
+
+def test_the_first_ones_can_be_compared(browser: Browser, address: str) -> None:
+    with watched(browser) as seen:
+        page = seen.page
+        opened(page, f"{address}{PAGE}?use=city")
+        first = page.locator(".shortlist h3 a").all_inner_texts()[:3]
+        page.get_by_role("link", name="The first three side by side").click()
+        page.locator("[data-ready]").first.wait_for()
+
+        assert all(name in page.inner_text("main") for name in first)
+        assert not seen.complaints
+
+
+def test_a_budget_that_is_none_is_said_to_be_wrong(browser: Browser, address: str) -> None:
+    """A negative budget limits nothing, and the field says that it is not valid."""
+    with watched(browser) as seen:
+        page = seen.page
+        opened(page, address + PAGE)
+        before = sentences(page)
+        page.locator("#budget").fill("-5")
+        page.locator("#budget").blur()
+
+        assert page.evaluate("!document.getElementById('budget').validity.valid")
+        assert sentences(page) == before
+        assert "budget" not in page.url

@@ -183,3 +183,14 @@ def test_every_address_in_the_list_is_a_page(site: Path) -> None:
     for path, _, fragment in (row[1].partition("#") for row in rows):
         if fragment:
             assert f'id="{fragment}"' in (site / path).read_text("utf-8"), fragment
+
+
+def test_words_written_by_ear(browser: Browser, address: str) -> None:
+    """Who has only heard a word in a shop finds its entry first."""
+    heard = {"tork": "Torque", "pedalec": "Pedelec"}
+    with watched(browser) as seen:
+        opened(seen.page, address + PAGE)
+        for word, title in heard.items():
+            asked(seen.page, word)
+
+            assert found(seen.page, TERM)[0] == title, word

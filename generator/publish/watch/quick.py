@@ -35,7 +35,7 @@ class Quick:
         self._convert = ChartCache.of(root).convert
         self._press = Press(table, content, root, self._convert)
         if table.bikes:
-            self._page(table, table.bikes[0])  # compiles the template
+            self._pages(table, table.bikes[0])  # compiles the template
 
     def pages(self, files: Sequence[Path]) -> list[Output]:
         """The pages of the bikes in these spec files.
@@ -53,13 +53,13 @@ class Quick:
         if errors := errors_of(problems):
             raise ProblemsFound(errors)
         table = among(self._table, tabulate(bikes, self._content))
-        made = [self._page(table, bike) for bike in bikes]
+        made = [page for bike in bikes for page in self._pages(table, bike)]
         self._table = table
         return made
 
-    def _page(self, table: FiguresTable, bike: Bike) -> Output:
+    def _pages(self, table: FiguresTable, bike: Bike) -> list[Output]:
         self._press.table = table
-        return bike_page.page(self._press, bike, Pairs(table.bikes))
+        return list(bike_page.pages(self._press, bike, Pairs(table.bikes)))
 
 
 def among(table: FiguresTable, fresh: FiguresTable) -> FiguresTable:
