@@ -15,15 +15,14 @@
   const counted = (count, [one, more]) => `${count} ${count === 1 ? one : more}`;
   // "Ž" is found by "z", "spin-out" by "spin" and "out".
   const plain = (word) => word.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
-  // As it sounds, for words written by ear: "torque" by "tork", "pedalling" by "pedaling".
-  const heard = (word) => word.replace(/que?(?=$|s$)/, "k").replace(/ph/g, "f").replace(/c(?![ehiy])/g, "k").replace(/([a-z])\1/g, "$1");
-  const spellings = (word) => [...new Set([plain(word), heard(plain(word))])];
+  // As it sounds, for words written by ear: "torque" by "tork". Marked, so that it is never taken for a spelling.
+  const heard = (word) => `==${word.replace(/que?(?=$|s$)/, "k").replace(/ph/g, "f").replace(/c(?![ehiy])/g, "k").replace(/([a-z])\1/g, "$1")}`;
 
   function built() {
     const found = new MiniSearch({
       idField: "id",
       fields: ["title", "also", "summary"],
-      processTerm: spellings,
+      processTerm: (word) => [plain(word), heard(plain(word))],
       searchOptions: {
         processTerm: plain,
         boost: { title: 4, also: 2 },
@@ -39,7 +38,8 @@
 
   // What has all of the words, first what is called so; where nothing has, what has any. A word counts as heard too.
   function hits(text) {
-    const words = text.split(/\s+/).map((word) => ({ combineWith: "OR", queries: spellings(word) }));
+    const exactly = { prefix: false, fuzzy: false };
+    const words = text.split(/\s+/).map((word) => ({ combineWith: "OR", queries: [word, { queries: [heard(plain(word))], ...exactly }] }));
     const named = ({ id }) => Number(plain(rows[id][2]) === plain(text));
     const all = index.search({ combineWith: "AND", queries: words }).sort((one, other) => named(other) - named(one));
     return all.length ? { all: true, found: all } : { all: false, found: index.search({ combineWith: "OR", queries: words }) };

@@ -187,7 +187,7 @@ def test_every_address_in_the_list_is_a_page(site: Path) -> None:
 
 def test_words_written_by_ear(browser: Browser, address: str) -> None:
     """Who has only heard a word in a shop finds its entry first."""
-    heard = {"tork": "Torque", "pedalec": "Pedelec"}
+    heard = {"tork": "Torque", "drivetrane": "Drivetrain loss"}
     with watched(browser) as seen:
         opened(seen.page, address + PAGE)
         for word, title in heard.items():
