@@ -95,7 +95,7 @@ class Line:
 
 
 def outputs(press: Press) -> Iterator[Output]:
-    """All bikes before all rules, then the rules themselves by region."""
+    """All bikes before all rules, then the rules themselves by region; the publication's own region first."""
     path = places.LAW
     day = day_of(press.settings, press.table.bikes)
     judged: dict[str, dict[str, Verdict]] = {}
@@ -105,6 +105,8 @@ def outputs(press: Press) -> Iterator[Output]:
     rules: dict[str, Verdict] = {}
     for found in judged.values():
         rules = {**found, **rules}
+    own_first = sorted(rules.values(), key=lambda rule: not is_own(rule, press.settings))
+    rules = {rule.rule: rule for rule in own_first}
     regions: dict[str, list[Verdict]] = defaultdict(list)
     for rule in rules.values():
         regions[rule.region].append(rule)

@@ -250,6 +250,8 @@ def test_all_bikes_before_all_rules(pages: dict[str, LexborHTMLParser]) -> None:
     assert "moped" in tree.css_first(".caution").text()
     assert not tree.css_first("#rule-jp-trailer")
     assert len(row.css("td")) == len(table.css("thead th")) - 1
+    assert table.css("thead th")[1].text().startswith("European Union")  # the publication's own
+    assert tree.css("section.side > h2")[0].text() == "European Union"
 
 
 def test_downloads_are_listed_without_a_line_for_each_bike(
