@@ -1,6 +1,5 @@
 """Rows for charts, from the same intermediate results as the figures. SI, rounded to five digits."""
 
-import functools
 from typing import Any
 
 import numpy as np
@@ -11,7 +10,7 @@ from generator.figures import drives, launches, levels, manoeuvres, rides, uncer
 from generator.figures.case import Case
 from generator.figures.kinds import assist
 from generator.figures.model import Figure
-from generator.figures.pedalling import Pedalling, five
+from generator.figures.pedalling import five
 
 Array = NDArray[np.float64]
 Rows = list[dict[str, Any]]
@@ -22,8 +21,6 @@ LAUNCH_STEP = 0.25
 """Between two points of a launch. [s]"""
 FASTEST_LAUNCH = 20 / 3.6
 """A launch is shown up to this speed. [m/s]"""
-KEPT = 32
-"""Curves kept at a time: a chart asks for its own more than once."""
 MOTOR_OFF = "motor off"
 """Stands for a level's name where the rider is alone."""
 
@@ -38,7 +35,7 @@ def _answers(case: Case, number: int) -> Array:
 
 
 class Curves:
-    """From slug and name to rows; intermediate results are shared by all bikes."""
+    """Rows of the curves of some bikes; intermediate results are shared by all of them."""
 
     def __init__(
         self,
@@ -57,17 +54,14 @@ class Curves:
             "assist.launch": self.launch,
             "gears.cadence_by_speed": self.cadence_by_speed,
         }
-        self.pedalling = Pedalling(case)
-        self.found = functools.lru_cache(maxsize=KEPT)(self._find)
 
-    def __call__(self, slug: str, name: str) -> Rows:
-        """Rows of a curve. They are shared: not to be changed."""
-        return self.found(slug, name)
-
-    def _find(self, slug: str, name: str) -> Rows:
-        if name in self.pedalling.named:
-            return self.pedalling(slug, name)
-        return self.named[name](self.place[slug])
+    def all(self) -> dict[tuple[str, str], Rows]:
+        """Rows of every curve of every bike, by slug and name."""
+        return {
+            (slug, name): function(index)
+            for slug, index in self.place.items()
+            for name, function in self.named.items()
+        }
 
     def rows(self, index: int) -> list[tuple[int, str]]:
         """Rows of a bike's levels, with their names; the motor off is left out."""

@@ -1,8 +1,9 @@
 """Bikes in, figures table out: evaluate every registered figure for all bikes at once."""
 
 import functools
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,58 +18,88 @@ from generator.figures import (
     uncertainty,
 )
 from generator.figures.case import Case, Use
-from generator.figures.claim_rides import ClaimRide, claim_rides
+from generator.figures.claim_rides import claim_rides
 from generator.figures.curves import Curves
 from generator.figures.inputs import Resolved
 from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, Kind
+from generator.figures.parts import KeptCurves, Part, groups
 from generator.figures.registry import REGISTRY, Definition, Variant
 from generator.figures.show import rounded
 from generator.figures.table import FiguresTable
-from generator.figures.what_if import Effect, effects
+from generator.figures.what_if import effects
 from generator.specs.bike import Bike
 
 Array = NDArray[np.float64]
+K = TypeVar("K")
+V = TypeVar("V")
+Mapper = Callable[[Callable[[tuple[Bike, ...]], Part], list[tuple[Bike, ...]]], Iterable[Part]]
+"""Like `map`."""
+
 assert kinds  # importing it registers the figures
 
 
-def tabulate(bikes: Sequence[Bike], content: Content) -> FiguresTable:
+def tabulate(bikes: Sequence[Bike], content: Content, mapper: Mapper = map) -> FiguresTable:
     """Compute every figure of every bike.
 
-    A figure whose inputs are missing is left out, and `missing` says which.
+    A figure whose inputs are missing is left out, and `missing` says which. `mapper` may share the parts of a large
+    catalogue among processes; the figures are the same.
     """
-    case = Case(bikes, content)
-    found: dict[str, dict[str, Figure]] = {bike.slug: {} for bike in case.bikes}
-    missing: dict[str, dict[str, tuple[str, ...]]] = {bike.slug: {} for bike in case.bikes}
-    listed: dict[str, Kind] = {}
-    sketches: list[derivation.Sketch] = []
-    checks: list[measured.RideCheck] = []
-    scores: dict[int, uncertainty.Scores] = {}
-    claims: dict[str, ClaimRide] = {}
-    moved: dict[str, dict[str, list[Effect]]] = {}
-    if case.bikes:
-        checks, scores = measured.learn(case)
-        for definition in REGISTRY.definitions:
-            for variant in definition.each(case):
-                kind = definition.kind(variant, case)
-                listed[kind.id] = kind
-                sketch = _evaluate(case, definition, variant, kind, found, missing, scores)
-                sketches.append(sketch)
-        derivation.explain(case, sketches, found)
-        claims = claim_rides(case, found)
-        moved = effects(case.bikes, content, found)
+    bikes = tuple(bikes)
+    made = list(mapper(functools.partial(part, content=content), groups(bikes)))
     return FiguresTable(
-        case.bikes,
-        listed,
+        bikes,
+        kinds_of(bikes, content),
+        _joined(each.figures for each in made),
+        _joined(each.missing for each in made),
+        KeptCurves(bikes, content, _joined(each.curves for each in made)),
+        tuple(check for each in made for check in each.rides),
+        _joined(each.claims for each in made),
+        _joined(each.effects for each in made),
+        functools.cache(functools.partial(choosing_grid.grid, bikes, content)),
+        functools.cache(functools.partial(ride_grid_build.grids, bikes, content)),
+    )
+
+
+def part(bikes: Sequence[Bike], content: Content) -> Part:
+    """All figures of some bikes, worked out at once."""
+    found: dict[str, dict[str, Figure]] = {bike.slug: {} for bike in bikes}
+    missing: dict[str, dict[str, tuple[str, ...]]] = {bike.slug: {} for bike in bikes}
+    if not bikes:
+        return Part(found, missing)
+    case = Case(bikes, content)
+    checks, scores = measured.learn(case)
+    sketches = [
+        _evaluate(case, definition, variant, kind, found, missing, scores)
+        for definition, variant, kind in _registered(case)
+    ]
+    derivation.explain(case, sketches, found)
+    return Part(
         found,
         missing,
-        Curves(case, found, scores),
         tuple(checks),
-        claims,
-        moved,
-        functools.cache(functools.partial(choosing_grid.grid, case.bikes, content)),
-        functools.cache(functools.partial(ride_grid_build.grids, case.bikes, content)),
+        claim_rides(case, found),
+        effects(case.bikes, content, found),
+        Curves(case, found, scores).all(),
     )
+
+
+def _registered(case: Case) -> Iterator[tuple[Definition, Variant, Kind]]:
+    for definition in REGISTRY.definitions:
+        for variant in definition.each(case):
+            yield definition, variant, definition.kind(variant, case)
+
+
+def kinds_of(bikes: Sequence[Bike], content: Content) -> dict[str, Kind]:
+    """The kinds that these bikes alone would have, in the order of the registry; a figure of level 6 exists where some
+    bike has six."""
+    if not bikes:
+        return {}
+    return {kind.id: kind for _, _, kind in _registered(Case(bikes, content, spans=False))}
+
+
+def _joined(parts: Iterable[dict[K, V]]) -> dict[K, V]:
+    return {key: value for each in parts for key, value in each.items()}
 
 
 def _evaluate(

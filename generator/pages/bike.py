@@ -16,6 +16,7 @@ from generator.pages import (
     your_ride,
 )
 from generator.pages.bike_figures import BikeFigures
+from generator.pages.crew import Crew
 from generator.pages.headlines import headlines
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
@@ -23,9 +24,9 @@ from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
 
 
-def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
-    for bike in press.table.bikes:
-        yield from pages(press, bike, pairs)
+def outputs(press: Press, pairs: Pairs, crew: Crew) -> Iterator[Output]:
+    press.table.ride_grids()  # once, before several processes ask for them
+    yield from crew(press, lambda bike: pages(press, bike, pairs), press.table.bikes)
 
 
 def pages(press: Press, bike: Bike, pairs: Pairs) -> Iterator[Output]:

@@ -177,7 +177,7 @@ def missing(bike: Bike) -> list[str]:
 
 def rides(table: FiguresTable, bike: Bike, system: show.System) -> list[tuple[MeasuredRide, str]]:
     """Each ride, with what the model says of it; empty where the ride was not metered."""
-    checks = {id(check.ride): check for check in table.rides if check.bike == bike.slug}
+    checks = [check for check in table.rides if check.bike == bike.slug]
     scale = CONSUMPTION.us if system == "us" else CONSUMPTION.metric
 
     def words(value: float) -> str:
@@ -185,7 +185,7 @@ def rides(table: FiguresTable, bike: Bike, system: show.System) -> list[tuple[Me
 
     found = []
     for ride in bike.rides:
-        check = checks.get(id(ride))
+        check = next((each for each in checks if each.ride == ride), None)
         if check is None:
             found.append((ride, ""))
             continue

@@ -8,6 +8,7 @@ from markupsafe import Markup
 from generator.figures.model import Kind
 from generator.pages import bike_cards, comparison, numbers, places, shelf
 from generator.pages.comparison import MOST, UNTOLD, called, facts, plainly
+from generator.pages.crew import Crew
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet
@@ -45,11 +46,10 @@ class Table:
         return f"{sum(row.clear for row in self.rows)} of {len(self.rows)} differ clearly"
 
 
-def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
+def outputs(press: Press, pairs: Pairs, crew: Crew) -> Iterator[Output]:
     yield from bike_cards.outputs(press)
     yield press.printed(_index(press, pairs))
-    for pair in pairs.all:
-        yield press.printed(_pair(press, pair))
+    yield from crew(press, lambda pair: [press.printed(_pair(press, pair))], pairs.all)
 
 
 def listed(pairs: Pairs, use: str, path: str) -> tuple[list[tuple[str, str]], int]:

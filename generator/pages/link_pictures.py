@@ -14,6 +14,7 @@ import numpy as np
 
 from generator.figures import show
 from generator.pages import lettering, places, tokens
+from generator.pages.crew import Crew
 from generator.pages.headlines import headlines
 from generator.pages.output import Output
 from generator.pages.press import Press
@@ -52,15 +53,18 @@ class Card:
 Draw = Callable[[Card], bytes]
 
 
-def outputs(press: Press, draw: Draw) -> Iterator[Output]:
+def outputs(press: Press, draw: Draw, crew: Crew) -> Iterator[Output]:
     settings = press.settings
     yield Output(places.PICTURE, draw(_card(press, settings.tagline, "")))
     for guide in press.content.guides:
         card = _card(press, guide.title, guide.summary)
         yield Output(places.picture("guides", guide.slug), draw(card))
-    for bike in press.table.bikes:
-        card = _card(press, bike.full_name, bike.summary, _key_figures(press, bike))
-        yield Output(places.picture("bikes", bike.slug), draw(card))
+    yield from crew(press, lambda bike: [_of_bike(press, draw, bike)], press.table.bikes)
+
+
+def _of_bike(press: Press, draw: Draw, bike: Bike) -> Output:
+    card = _card(press, bike.full_name, bike.summary, _key_figures(press, bike))
+    return Output(places.picture("bikes", bike.slug), draw(card))
 
 
 def _card(

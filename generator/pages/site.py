@@ -27,6 +27,7 @@ from generator.pages import (
     search,
     your_ride,
 )
+from generator.pages.crew import Crew, alone
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
@@ -43,12 +44,14 @@ def outputs(
     convert: svg.Convert = svg.convert,
     chart_library: Callable[[], str] = library.source,
     draw: link_pictures.Draw = link_pictures.drawn,
+    crew: Crew = alone,
 ) -> Iterator[Output]:
     """Every file of the site, in an order that never changes.
 
     `root` is the publication; its own templates go before ours. `convert` turns a chart's specification into SVG
     and `chart_library` gives the script that draws charts in the browser; `draw` draws a link picture. All may be
-    cached ones.
+    cached ones. `crew` makes the pages of bikes and pairs, by several processes if it likes: before any other page,
+    so that no chart has been drawn in this one.
 
     Raises
     ------
@@ -57,13 +60,15 @@ def outputs(
     """
     press = Press(table, content, root, convert)
     pairs = Pairs(table.bikes)
+    yield from bike.outputs(press, pairs, crew)
+    yield from compare.outputs(press, pairs, crew)
+    yield from link_pictures.outputs(press, draw, crew)
     yield from _pages(press, pairs)
     yield from search.data(press)
     yield from feed.outputs(press)
     yield from machine.outputs(press)
     yield from policy.outputs()
     yield from assets.outputs(root)
-    yield from link_pictures.outputs(press, draw)
     yield from chart_data.outputs(press, chart_library)
     yield from your_ride.outputs(press)
     errors = [problem for problem in press.problems if problem.severity == "error"]
@@ -74,9 +79,7 @@ def outputs(
 def _pages(press: Press, pairs: Pairs) -> Iterator[Output]:
     yield from home.outputs(press, pairs)
     yield from lists.outputs(press, pairs)
-    yield from bike.outputs(press, pairs)
     yield from choose.outputs(press)
-    yield from compare.outputs(press, pairs)
     yield from claims.outputs(press)
     yield from learn.outputs(press)
     yield from legal.outputs(press)

@@ -7,6 +7,7 @@ from pathlib import Path
 from generator.figures.tabulate import tabulate
 from generator.pages.output import Output
 from generator.publish.chart_cache import ChartCache
+from generator.publish.crew import shared
 from generator.publish.reading import read_publication
 from generator.publish.staging import claimed_folder, write_site
 from generator.publish.summary import Summary, page_changes
@@ -43,7 +44,7 @@ def build(root: Path, out: Path | None = None, progress: Progress | None = None)
     publication = read_publication(root)
     with claimed_folder(out) as before:
         tell(_READ, "computing")
-        table = tabulate(publication.bikes, publication.content)
+        table = tabulate(publication.bikes, publication.content, shared)
         tell(_COMPUTED, "writing pages")
         counter = _Counter(expected=len(before) or 100, tell=tell)
         charts = ChartCache.of(root)

@@ -21,6 +21,7 @@ from generator.figures.table import FiguresTable
 from generator.pages import link_pictures
 from generator.pages.output import Output
 from generator.pages.site import outputs
+from generator.publish.crew import Forked
 
 
 class ChartCache:
@@ -47,6 +48,7 @@ class ChartCache:
             convert=self.convert,
             chart_library=self.explorer,
             draw=self.picture,
+            crew=Forked(self._used),
         )
 
     def convert(self, spec: dict[str, Any]) -> str:
@@ -69,10 +71,12 @@ class ChartCache:
         path = self._folder / f"{hashlib.sha256(key.encode()).hexdigest()}.{ending}"
         self._used.add(path)
         with suppress(OSError):
-            return path.read_bytes()
+            seal, _, drawn = path.read_bytes().partition(b"\n")
+            if seal == _seal(key, drawn):
+                return drawn
         made = make()
         with suppress(OSError):
-            self._keep(path, made)
+            self._keep(path, _seal(key, made) + b"\n" + made)
         return made
 
     def forget_unused(self) -> None:
@@ -88,3 +92,8 @@ class ChartCache:
         half = path.with_suffix(f".{os.getpid()}")
         half.write_bytes(drawn)
         half.replace(path)
+
+
+def _seal(key: str, drawn: bytes) -> bytes:
+    """What a file of the cache begins with; one that was cut short, changed or misnamed does not fit it."""
+    return hashlib.sha256(key.encode() + b"\n" + drawn).hexdigest().encode()

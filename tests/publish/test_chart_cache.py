@@ -1,5 +1,6 @@
 """Charts are drawn once for each specification."""
 
+from collections.abc import Callable
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -46,7 +47,7 @@ def test_unused_charts_are_forgotten(tmp_path: Path) -> None:
     cache.convert({"mark": "line"})
     cache.forget_unused()
 
-    assert [path.read_text("utf-8") for path in tmp_path.iterdir()] == ["<svg>line</svg>"]
+    assert [path.read_text("utf-8")[65:] for path in tmp_path.iterdir()] == ["<svg>line</svg>"]
 
 
 def test_a_cache_that_cannot_be_kept_costs_only_time(tmp_path: Path) -> None:
@@ -108,3 +109,31 @@ def test_rows_and_titles_make_another_chart(tmp_path: Path) -> None:
         cache.convert(spec | change)
 
     assert len(pen.drawn) == 4
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [lambda kept: kept[:-1], lambda kept: kept + b"<", lambda kept: b"", lambda kept: kept[65:]],
+)
+def test_a_spoilt_file_is_drawn_anew(tmp_path: Path, spoil: Callable[[bytes], bytes]) -> None:
+    """Cut short, added to, emptied, or of a foreign form: never trusted, and put right."""
+    pen = Pen()
+    first = ChartCache(tmp_path, pen.draw).convert({"mark": "bar"})
+    (kept,) = tmp_path.iterdir()
+    sound = kept.read_bytes()
+    kept.write_bytes(spoil(sound))
+
+    assert ChartCache(tmp_path, pen.draw).convert({"mark": "bar"}) == first
+    assert kept.read_bytes() == sound
+    assert len(pen.drawn) == 2
+
+
+def test_a_chart_under_another_ones_name_is_not_taken(tmp_path: Path) -> None:
+    pen = Pen()
+    for folder, mark in (("a", "bar"), ("b", "line")):
+        ChartCache(tmp_path / folder, pen.draw).convert({"mark": mark})
+    (bar,), (line,) = ((tmp_path / folder).iterdir() for folder in "ab")
+    bar.write_bytes(line.read_bytes())
+    ChartCache(tmp_path / "a", pen.draw).convert({"mark": "bar"})
+
+    assert len(pen.drawn) == 3

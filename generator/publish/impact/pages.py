@@ -28,6 +28,7 @@ def compared(
 def _places(table: FiguresTable, content: Content) -> Iterator[str]:
     for bike in table.bikes:
         yield places.bike(bike.slug)
+        yield places.inputs(bike.slug)
         yield from map(places.use, bike.uses)
     for one, other in Pairs(table.bikes).all:
         yield places.comparison(one.slug, other.slug)

@@ -11,11 +11,8 @@ from typing import Any, NamedTuple
 
 from generator.content.model import Content
 from generator.figures import choosing_grid, ride_grid_build
-from generator.figures.case import Case
-from generator.figures.model import Kind
-from generator.figures.registry import REGISTRY
 from generator.figures.table import FiguresTable
-from generator.figures.tabulate import tabulate
+from generator.figures.tabulate import kinds_of, tabulate
 from generator.publish.impact.leaves import MOST, Leaf, leaves
 from generator.publish.impact.pairing import Pair
 from generator.publish.impact.sides import data_of
@@ -108,7 +105,7 @@ def _part(
     return replace(
         both,
         bikes=tuple(bikes),
-        kinds=_kinds(bikes, content),
+        kinds=kinds_of(bikes, content),
         figures={
             slug: {id: replace(each, bike=slug) for id, each in both.figures[place].items()}
             if slug != place
@@ -131,16 +128,3 @@ def _part(
             slug: both.effects[place] for slug, place in places.items() if place in both.effects
         },
     )
-
-
-def _kinds(bikes: Sequence[Bike], content: Content) -> dict[str, Kind]:
-    """The kinds that these bikes alone would have; a figure of level 6 exists where some bike has six."""
-    if not bikes:
-        return {}
-    case = Case(bikes, content, spans=False)
-    kinds = (
-        definition.kind(variant, case)
-        for definition in REGISTRY.definitions
-        for variant in definition.each(case)
-    )
-    return {kind.id: kind for kind in kinds}

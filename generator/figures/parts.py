@@ -1,0 +1,68 @@
+"""A large catalogue is worked out in parts, so that memory does not grow with it and processes can share the work.
+
+* Part       all that is known of some bikes, ready to be sent from one process to another
+* groups     bikes in parts of a size that memory and caches like
+* KeptCurves rows of charts that were worked out with their part
+"""
+
+import functools
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from generator.content.model import Content
+from generator.figures.case import Case
+from generator.figures.claim_rides import ClaimRide
+from generator.figures.measured import RideCheck
+from generator.figures.model import Figure
+from generator.figures.pedalling import Pedalling
+from generator.figures.what_if import Effect
+from generator.specs.bike import Bike
+
+TOGETHER = 20
+"""Bikes of a part. More at a time take longer each, since their arrays leave the processor's caches."""
+
+Rows = list[dict[str, Any]]
+
+
+@dataclass(frozen=True)
+class Part:
+    """See `FiguresTable`, whose fields these are."""
+
+    figures: dict[str, dict[str, Figure]]
+    missing: dict[str, dict[str, tuple[str, ...]]]
+    rides: tuple[RideCheck, ...] = ()
+    claims: dict[str, ClaimRide] = field(default_factory=dict)
+    effects: dict[str, dict[str, list[Effect]]] = field(default_factory=dict)
+    curves: dict[tuple[str, str], Rows] = field(default_factory=dict, repr=False)
+    """By slug and name."""
+
+
+def groups(bikes: Sequence[Bike]) -> list[tuple[Bike, ...]]:
+    """The bikes in order, in parts; one empty part when there are none."""
+    return [
+        tuple(bikes[start : start + TOGETHER]) for start in range(0, max(len(bikes), 1), TOGETHER)
+    ]
+
+
+class KeptCurves:
+    """From slug and name to rows; those of diagrams are nominal and quick, and made when asked for."""
+
+    def __init__(
+        self, bikes: Sequence[Bike], content: Content, rows: dict[tuple[str, str], Rows]
+    ) -> None:
+        self._bikes = {bike.slug: bike for bike in bikes}
+        self._content = content
+        self._rows = rows
+        self._pedalling = functools.lru_cache(maxsize=4)(self._case)
+
+    def __call__(self, slug: str, name: str) -> Rows:
+        """Rows of a curve. They are shared: not to be changed. KeyError for an unknown slug or name."""
+        if (slug, name) in self._rows:
+            return self._rows[slug, name]
+        return self._pedalling(slug)(slug, name)
+
+    def _case(self, slug: str) -> Pedalling:
+        """Of the one bike, or of none for the typical machine."""
+        bikes = [self._bikes[slug]] if slug else []
+        return Pedalling(Case(bikes, self._content, spans=False))

@@ -1,0 +1,113 @@
+"""Work shared among processes: figures of parts of a catalogue, pages of bikes.
+
+A process of the crew is a fork of this one, so it has the figures and templates at hand and nothing is sent to it but
+what it is to do. That is safe before the first chart is drawn here (its engine does not survive a fork) and without
+other threads; else, and for little work, everything is done here, with the same result.
+
+* shared    like `map`
+* Forked    a `pages.crew.Crew`
+"""
+
+import multiprocessing
+import os
+import signal
+import sys
+import threading
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TypeVar
+
+from generator.pages.crew import Make, alone
+from generator.pages.output import Output
+from generator.pages.press import Press, Sheet
+from generator.specs.problems import Problem
+
+LEAST = 16
+"""Fewer things than this are not worth a crew."""
+BATCH = 6
+"""Things that a process takes at a time."""
+
+T = TypeVar("T")
+R = TypeVar("R")
+
+_job: Callable[[Any], Any] | None = None
+"""What the processes of the crew do; set just before they are made, so that they have it from birth."""
+
+
+def hands() -> int:
+    """Processes that may work at once; 1 where forking is not safe."""
+    if sys.platform != "linux" or threading.active_count() > 1 or "vl_convert" in sys.modules:
+        return 1
+    return len(os.sched_getaffinity(0))
+
+
+def shared(function: Callable[[T], R], things: Sequence[T]) -> Iterable[R]:
+    """The function of each thing, in order, worked out by several processes where that pays."""
+    count = min(hands(), len(things))
+    return _forked(function, things, count) if count > 1 else map(function, things)
+
+
+def _forked(function: Callable[[T], R], things: Sequence[T], count: int) -> Iterator[R]:
+    global _job
+    _job = function
+    try:
+        with ProcessPoolExecutor(
+            count, mp_context=multiprocessing.get_context("fork"), initializer=_begin
+        ) as pool:
+            yield from pool.map(_do, things)
+    finally:
+        _job = None
+
+
+def _begin() -> None:
+    """Leave Ctrl-C to the parent, and end with it however it ends."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+
+    def end() -> None:
+        if parent is not None:
+            parent.join()
+        os._exit(1)
+
+    threading.Thread(target=end, daemon=True).start()
+
+
+def _do(thing: Any) -> Any:
+    assert _job is not None
+    return _job(thing)
+
+
+@dataclass(frozen=True)
+class _Made:
+    outputs: list[Output]
+    sheets: list[Sheet]
+    problems: list[Problem]
+    used: set[Path]
+
+
+class Forked:
+    """Makes pages in several processes; `used` are the files of the cache that they asked for."""
+
+    def __init__(self, used: set[Path]) -> None:
+        self._used = used
+
+    def __call__(self, press: Press, make: Make, things: Sequence[Any]) -> Iterator[Output]:
+        if len(things) < LEAST or hands() == 1:
+            yield from alone(press, make, things)
+            return
+
+        def batch(some: Sequence[Any]) -> _Made:
+            sheets, problems, before = len(press.sheets), len(press.problems), set(self._used)
+            outputs = [output for thing in some for output in make(thing)]
+            return _Made(
+                outputs, press.sheets[sheets:], press.problems[problems:], self._used - before
+            )
+
+        batches = [things[start : start + BATCH] for start in range(0, len(things), BATCH)]
+        for made in _forked(batch, batches, min(hands(), len(batches))):
+            press.sheets += made.sheets
+            press.problems += made.problems
+            self._used |= made.used
+            yield from made.outputs

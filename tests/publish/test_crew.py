@@ -1,0 +1,99 @@
+"""Work shared among processes: the same result, in order, and nobody left behind."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from tests.publish.processes import ROOT
+
+BUILD = """
+import sys
+from pathlib import Path
+from generator.figures import parts
+from generator.publish import crew
+from generator.publish.build import build
+
+crew.LEAST, crew.BATCH, parts.TOGETHER = 1, 1, 1
+crew.hands = lambda: int(sys.argv[3])
+print(build(Path(sys.argv[1]), Path(sys.argv[2])).charts)
+"""
+
+ORDER = """
+from generator.publish import crew
+
+crew.hands = lambda: 2
+print(list(crew.shared(lambda number: number * number, range(20))))
+list(crew.shared(lambda number: 1 // number, [1, 0]))
+"""
+
+SLEEPERS = """
+import os, time
+from generator.publish import crew
+
+crew.hands = lambda: 2
+
+def work(number):
+    print(os.getpid(), flush=True)
+    time.sleep(600)
+
+list(crew.shared(work, [1, 2]))
+"""
+
+
+def run(script: str, *arguments: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-c", script, *arguments]
+    return subprocess.run(command, cwd=ROOT, text=True, capture_output=True, check=False)
+
+
+def test_a_crew_builds_the_same_site(root: Path, tmp_path: Path) -> None:
+    """By two processes, each with a bike of its own, and by one: every file alike, charts kept alike."""
+    made = []
+    for hands in ("1", "2"):
+        out = tmp_path / hands
+        ended = run(BUILD, str(root), str(out), hands)
+        assert ended.returncode == 0, ended.stderr
+        kept = sorted(path.name for path in (root / ".cache" / "charts").iterdir())
+        files = {
+            path.relative_to(out).as_posix(): path.read_bytes()
+            for path in sorted(out.rglob("*"))
+            if path.is_file()
+        }
+        made.append((ended.stdout, kept, files))
+
+    assert int(made[0][0]) > 5
+    assert made[0] == made[1]
+
+
+def test_order_is_kept_and_a_mistake_is_not_lost() -> None:
+    ended = run(ORDER)
+
+    assert ended.stdout.strip() == str([number * number for number in range(20)])
+    assert ended.returncode == 1
+    assert "ZeroDivisionError" in ended.stderr
+
+
+def test_nobody_outlives_a_killed_build() -> None:
+    with subprocess.Popen(
+        [sys.executable, "-c", SLEEPERS], cwd=ROOT, text=True, stdout=subprocess.PIPE
+    ) as parent:
+        assert parent.stdout
+        workers = [int(parent.stdout.readline()) for _ in range(2)]
+        assert all(map(alive, workers))
+        parent.send_signal(signal.SIGKILL)
+        parent.wait()
+        deadline = time.monotonic() + 20
+        while any(map(alive, workers)) and time.monotonic() < deadline:
+            time.sleep(0.05)
+
+        assert not any(map(alive, workers))
+
+
+def alive(process: int) -> bool:
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    return "Z" not in Path(f"/proc/{process}/stat").read_text("utf-8").rpartition(")")[2].split()[0]
