@@ -6,15 +6,17 @@ Floors are imported inside the commands: `--help` and a quick `vet` must not wai
 import json
 import os
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any
 
 import click
 
-from generator.specs.problems import Problem, ProblemsFound
+from generator.publish.interrupt import Interrupted, interruptible
+from generator.publish.terminal import as_ascii, ready
+from generator.specs.problems import ProblemsFound
+from generator.terminal import failing_well, print_lines, progress_bar
 
 root_option = click.option(
     "--root",
@@ -22,6 +24,7 @@ root_option = click.option(
     default=Path(),
     help="Folder of the publication; the current folder when left out.",
 )
+DAY = click.DateTime(["%Y-%m-%d"])
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -89,7 +92,7 @@ def _there(context: click.Context, option: click.Parameter, files: tuple[Path, .
 )
 @click.option(
     "--today",
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=DAY,
     help="Judge old and future dates by this day; else by SOURCE_DATE_EPOCH, else by `updated`"
     " in content/site.yaml.",
 )
@@ -122,7 +125,7 @@ def vet(
 
         problems = check(root, files, on=today.date() if today else None, figures=figures)
         if style == "json":
-            print_lines([problems_as_json(problems)])
+            print_lines([as_ascii(problems_as_json(problems))])
         elif style == "github":
             print_lines(problems_for_github(problems))
         else:
@@ -228,13 +231,14 @@ def trace(bike: str, figure: str | None, root: Path, style: str) -> None:
         if style == "json":
             records = [as_record(found) for found in figures]
             answer: Any = records[0] if figure else records
-            print_lines([json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False)])
+            text = json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False)
+            print_lines([as_ascii(text)])
         else:
             print_lines([as_text(figures[0]) if figure else as_list(figures)])
 
 
 @commands.command()
-@click.argument("before")
+@click.argument("before", required=False)
 @click.argument("after", required=False)
 @root_option
 @click.option(
@@ -255,29 +259,39 @@ def trace(bike: str, figure: str | None, root: Path, style: str) -> None:
     help="End with exit code 1 on errors in AFTER, on new warnings too, on swapped ranks too, "
     "or on any figure that reads otherwise too.",
 )
+@click.option(
+    "--record", metavar="DAY", type=DAY, help="Compare nothing; keep what is published on this day."
+)
 def impact(
-    before: str, after: str | None, root: Path, style: str, pages: bool, threshold: str
+    before: str | None, after: str | None, root: Path, record: datetime | None, **options: Any
 ) -> None:
     """Tell what a change does to the published guide: figures, ranks, lists, texts, pages, problems.
 
-    BEFORE and AFTER are git revisions, or folders that hold bikes/ and content/. Without AFTER it is
-    the publication as it stands. This program computes both sides.
+    BEFORE and AFTER are git revisions, or folders with bikes/ and content/; without AFTER, the files as they stand.
 
     \b
     Example:
       python -m generator impact main --format markdown
+      python -m generator impact --record 2026-11-25
     """
+    if (before is None) == (record is None):
+        raise click.UsageError("Name BEFORE, or a day with --record, and not both.")
     with failing_well():
+        if record is not None:
+            from generator.publish.impact.record import record as keep
+
+            return print_lines(keep(root, record.date()))
         from generator.publish.impact.compare import impact as compare
         from generator.publish.impact.revisions import RevisionError
         from generator.publish.impact.telling import fails, told
 
         try:
-            report = compare(root, before, after, render=pages)
+            report = compare(root, before or "", after, render=options["pages"])
         except RevisionError as error:
             raise click.UsageError(str(error), click.get_current_context()) from error
-        print_lines([told(report, style)])
-        if fails(report, threshold):
+        text = told(report, options["style"])
+        print_lines([as_ascii(text) if options["style"] == "json" else text])
+        if fails(report, options["threshold"]):
             sys.exit(1)
 
 
@@ -306,57 +320,54 @@ def watch(root: Path, port: int | None) -> None:
             watch_site(root, port, click.echo, ended)
 
 
-def print_lines(lines: Any, err: bool = False) -> None:
-    for line in lines:
-        click.echo(line, err=err)
+@commands.command()
+@click.argument("what", nargs=-1, required=True)
+@root_option
+@click.option(
+    "--out",
+    type=click.Path(file_okay=False, path_type=Path),
+    help="Folder of the handout; .handout/<name>/ in the publication when left out.",
+)
+def handout(what: tuple[str, ...], root: Path, out: Path | None) -> None:
+    """Make what goes with a video or a post about WHAT: a guide, a bike, or two to four bikes to compare.
 
+    Description with chapters, stills of charts and numbers, codes for the page, cards for links, numbers to
+    say aloud; for a bike, a sheet for the test day. The folder changes in one step; open its index.html.
 
-@contextmanager
-def failing_well() -> Iterator[None]:
-    """Turns what a user can cause into lines and exit code 1."""
-    try:
-        yield
-    except ProblemsFound as found:
-        stop(list(found.problems))
+    \b
+    Example:
+      python -m generator handout pellimor-fenno
+      python -m generator handout pellimor-fenno,pellimor-fenno-r --out /tmp/sides
+    """
+    with failing_well():
+        from generator.publish.handout import handout as make
+        from generator.publish.report import plural, problem_lines
 
-
-def stop(problems: list[Problem]) -> NoReturn:
-    from generator.publish.report import problem_lines
-
-    print_lines(problem_lines(problems), err=True)
-    sys.exit(1)
-
-
-@contextmanager
-def progress_bar() -> Iterator[Callable[[float, str], None] | None]:
-    """A bar on the terminal's error stream; nothing when that is no terminal."""
-    if not sys.stderr.isatty():
-        yield None
-        return
-    with click.progressbar(
-        length=1000, file=sys.stderr, show_eta=False, item_show_func=lambda item: item
-    ) as bar:
-
-        def tell(share: float, what: str) -> None:
-            bar.update(int(share * 1000) - bar.pos, what)
-
-        yield tell
+        made = make(root, what, out)
+        print_lines(problem_lines(made.warnings), err=True)
+        print_lines([f"{plural(made.files, 'file')} in {made.out}; open {made.out / 'index.html'}"])
 
 
 def main() -> None:
     """Entry of `python -m generator`."""
-    try:
-        commands(prog_name="python -m generator", standalone_mode=False)
-    except click.UsageError as error:
-        error.show()
-        sys.exit(2)
-    except click.ClickException as error:
-        error.show()
-        sys.exit(1)
-    except (click.Abort, KeyboardInterrupt):
-        click.echo("Stopped.", err=True)
-        sys.exit(1)
-    except BrokenPipeError:
-        # The reader has gone, as with `| head`. Python would complain once more at its exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(1)
+    ready()
+    with interruptible():
+        try:
+            commands(prog_name="python -m generator", standalone_mode=False)
+        except click.UsageError as error:
+            error.show()
+            sys.exit(2)
+        except click.ClickException as error:
+            error.show()
+            sys.exit(1)
+        except Interrupted as signal:
+            with suppress(OSError):  # the terminal may be gone
+                click.echo("Stopped.", err=True)
+            sys.exit(signal.exit_code)
+        except click.Abort:  # the questions of `sketch` came to an end without an answer
+            click.echo("Stopped.", err=True)
+            sys.exit(1)
+        except BrokenPipeError:
+            # The reader has gone, as with `| head`. Python would complain once more at its exit.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            sys.exit(1)

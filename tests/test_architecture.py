@@ -15,11 +15,11 @@ FLOORS = (
     ("figures",),
     ("pages", "charts", "handout"),
     ("publish",),
-    ("cli", "__main__"),
+    ("cli", "__main__", "terminal"),
 )
 """From the ground up. A room imports itself and the floors under it."""
 
-NEIGHBOURS = {("pages", "charts"), ("__main__", "cli"), ("handout", "charts"), ("handout", "pages")}
+NEIGHBOURS = {("pages", "charts"), ("__main__", "cli"), ("cli", "terminal"), ("handout", "charts"), ("handout", "pages")}
 """Who may use whom on the same floor."""
 
 PURE = (

@@ -38,6 +38,7 @@ __all__ = [
     "convert",
     "data_table",
     "figure_for",
+    "named",
     "plate",
     "spec",
 ]
@@ -96,7 +97,7 @@ def figure_for(
     finding, note = chart.finding(rows, system), chart.note(rows, system)
     key = f"chart-{slug}-{name}".replace(".", "-").lower()
     title = f"{heading}: {chart.title}" if heading else chart.title
-    picture = _named(convert(chart.spec(rows, system)), key, title)
+    picture = named(convert(chart.spec(rows, system)), key, title)
     other: System = "metric" if system == "us" else "us"
     head, body = in_both(
         chart.grid(rows, system), chart.grid(chart.rows(table, slug, other), other), system
@@ -125,7 +126,7 @@ def figure_for(
     )
 
 
-def _named(svg: str, key: str, title: str) -> str:
+def named(svg: str, key: str, title: str) -> str:
     """The SVG with its name for readers who do not see it; its description is the caption's finding."""
     size = re.match(r'<svg[^>]*? width="([\d.]+)" height="([\d.]+)"', svg)
     width, height = (size[1], size[2]) if size else (str(theme.WIDTH), "250")

@@ -1,7 +1,12 @@
 """What people write, read and checked: settings, riders, routes, texts, terms, references."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+
+from generator.content.chapters import Chapter
+from generator.content.money import Observation, ShopLink
+from generator.content.releases import Release
 
 
 @dataclass(frozen=True)
@@ -28,6 +33,12 @@ class Settings:
     """Address of the repository's page for a new file, with `{path}` and `{text}`."""
     licence: str = ""
     updated: date | None = None
+    stale_guide_days: int = 180
+    """From so many days on a guide wants to be checked against the data again."""
+    untrue_sentences: str = "stop"
+    """What becomes of a tested sentence that does not hold: stop (nothing is built) or leave out (with a warning)."""
+    disclosure: Mapping[str, str] = field(default_factory=dict)
+    """Relation to the sentence that tells readers of it, where it is not the usual one."""
 
 
 @dataclass(frozen=True)
@@ -89,6 +100,25 @@ class Text:
     order: int = 0
     checked: date | None = None
     """When last checked against the data."""
+    chapters: tuple[Chapter, ...] = field(default=(), kw_only=True)
+    """Of the video that goes with it; empty when there is none."""
+    checked_line: int = field(default=0, kw_only=True)
+    """Line of the file on which `checked` stands; 0 where it does not."""
+
+
+@dataclass(frozen=True)
+class RunningList(Text):
+    """A list of the bikes that fit a rule, and that changes when the figures do; `body` is its introduction."""
+
+    where: tuple[tuple[str, object], ...] = ()
+    """Key and condition of each criterion, as written; the figures floor reads them."""
+    order_by: str = "spec.price"
+    """Id of a figure."""
+    ascending: bool = True
+    show: tuple[str, ...] = ()
+    """Ids of the figures in the table."""
+    lines: tuple[tuple[str, int, int], ...] = ()
+    """Each key of `where`, `order_by` and each id of `show`, as `where.price`, with its line and column."""
 
 
 @dataclass(frozen=True)
@@ -135,6 +165,16 @@ class Content:
     """about, cautions, method-notes, testing …"""
     references: tuple[Reference, ...]
     changelog: Text | None = None
+    lists: tuple[RunningList, ...] = ()
+    """Running lists, by order and then by title."""
+    releases: tuple[Release, ...] = ()
+    """Records of what was published, oldest first."""
+    prices: tuple[Observation, ...] = ()
+    """Prices that were seen, by bike, seller, currency and day."""
+    links: tuple[ShopLink, ...] = ()
+    """Links to sellers, in the order of their file."""
+    day: date | None = None
+    """The day by which old prices are judged; None when nothing says which day it is."""
     digests: dict[str, str] = field(default_factory=dict)
     """File to content hash."""
 
@@ -152,4 +192,4 @@ class Content:
     def texts(self) -> tuple[Text, ...]:
         """Everything that is written as Markdown."""
         changelog = (self.changelog,) if self.changelog is not None else ()
-        return (*self.guides, *self.terms, *self.pages, *changelog)
+        return (*self.guides, *self.terms, *self.pages, *self.lists, *changelog)

@@ -5,8 +5,11 @@
 
 from pathlib import Path
 
+from generator.content.links import read_links
 from generator.content.model import Content
+from generator.content.prices import read_prices
 from generator.content.records import read_references, read_riders, read_settings
+from generator.content.releases import read_releases
 from generator.content.routes import read_routes
 from generator.content.texts import Shelf
 from generator.specs.marked import Marked
@@ -26,13 +29,20 @@ def read_content(root: Path) -> tuple[Content | None, list[Problem]]:
     problems += found
     routes, digests, found = read_routes(root)
     problems += found
+    releases, records, found = read_releases(root)
+    problems += found
+    links, links_file, found = read_links(root)
+    problems += found
+    prices, price_file, found = read_prices(root)
+    problems += found
     shelf = Shelf(root)
     guides, pages = shelf.texts("guides", "guide"), shelf.texts("pages", "page")
-    terms, changelog = shelf.terms(), shelf.changelog()
+    terms, changelog, lists = shelf.terms(), shelf.changelog(), shelf.lists()
     problems = sorted({*problems, *shelf.problems})
     if settings is None or any(problem.severity == "error" for problem in problems):
         return None, problems
-    digests |= shelf.digests | _digests(site, riders_file, sources)
+    digests |= shelf.digests | records | price_file
+    digests |= _digests(site, riders_file, sources, links_file)
     return Content(
         settings=settings,
         riders=riders,
@@ -42,6 +52,11 @@ def read_content(root: Path) -> tuple[Content | None, list[Problem]]:
         pages=pages,
         references=references,
         changelog=changelog,
+        lists=lists,
+        releases=releases,
+        prices=prices,
+        links=links,
+        day=settings.updated,
         digests=dict(sorted(digests.items())),
     ), problems
 

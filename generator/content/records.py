@@ -19,11 +19,9 @@ from generator.content.model import Reference, Rider, Settings
 from generator.specs.marked import Keys, Marked
 from generator.specs.problems import Problem
 from generator.specs.quantity import parse
-from generator.specs.schema import load_schema, validate
+from generator.specs.schema import validate
+from generator.specs.schema_file import brought, generators, schema_of
 from generator.specs.yaml_file import read_mapping
-
-OWN_SCHEMAS = Path(__file__).parents[2] / "content"
-"""Used for each schema that the publication does not bring itself."""
 
 Problems = list[Problem]
 
@@ -41,10 +39,14 @@ def read_checked(path: Path, root: Path, schema: str) -> tuple[Marked | None, Pr
 
 def checked(marked: Marked, root: Path, schema: str) -> Problems:
     """What the schema of that name says of a mapping."""
-    name = f"{schema}.schema.json"
-    own = root / "content" / name
-    rules, problems = load_schema(own if own.is_file() else OWN_SCHEMAS / name, f"content/{name}")
-    return problems if rules is None else validate(marked, rules)
+    name = f"content/{schema}.schema.json"
+    rules, problems = schema_of(root, name)
+    if rules is None:
+        return problems
+    # the publication's own may ask for more, and never for less than the readers rely on
+    return validate(marked, rules) or (
+        validate(marked, generators(name)) if brought(root, name) else []
+    )
 
 
 def read_settings(root: Path) -> tuple[Settings | None, Marked | None, Problems]:

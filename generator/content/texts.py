@@ -4,10 +4,12 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 from pathlib import Path
 
+from generator.content.chapters import read_chapters
 from generator.content.files import LARGEST_TEXT, listed, read_text
 from generator.content.front_matter import Parted, parted
-from generator.content.model import Term, Text
+from generator.content.model import RunningList, Term, Text
 from generator.content.records import checked, day, texts
+from generator.content.running import running_list
 from generator.specs.marked import Marked
 from generator.specs.problems import Problem
 from generator.specs.yaml_file import name_in
@@ -42,6 +44,15 @@ class Shelf:
             sorted((term for term, _ in found), key=lambda term: (term.title.lower(), term.slug))
         )
 
+    def lists(self) -> tuple[RunningList, ...]:
+        """The running lists, by order and then by title."""
+        found = []
+        for path in self._listed("lists"):
+            parts = self._parts(path, "list")
+            if parts:
+                found.append(running_list(path.stem, parts))
+        return tuple(sorted(found, key=lambda one: (one.order, one.title)))
+
     def changelog(self) -> Text | None:
         """`content/changelog.md`, if there is one."""
         path = self.root / "content" / "changelog.md"
@@ -72,6 +83,8 @@ class Shelf:
         if parts is None:
             return None
         head = parts.head.value
+        chapters, problems = read_chapters(parts.head, parts.body)
+        self.problems += problems
         return Text(
             slug=path.stem,
             file=parts.head.file,
@@ -81,6 +94,8 @@ class Shelf:
             body_line=parts.body_line,
             order=head.get("order", 0),
             checked=day(head["checked"]) if "checked" in head else None,
+            chapters=chapters,
+            checked_line=parts.head.where(("checked",))[0] if "checked" in head else 0,
         )
 
     def _term(self, path: Path, parts: Parted) -> Term:

@@ -10,9 +10,11 @@ from generator.pages import (
     bike_traces,
     cautions,
     claims,
+    disclosure,
     jsonld,
     legal,
     places,
+    prices,
     your_ride,
 )
 from generator.pages.bike_figures import BikeFigures
@@ -80,6 +82,10 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs, figures: BikeFigures) -> Shee
             "bike": bike,
             "name": name,
             "status": bike_record.status(bike),
+            "terms": disclosure.of_bike(bike),
+            "seen_prices": places.link(path, places.bike_prices(bike.slug))
+            if bike.slug in prices.has_prices(press)
+            else "",
             "ridden": bike_record.ridden(bike),
             "version": bike_record.version(bike),
             "glances": bike_glance.glances(press, bike, path, law),

@@ -3,24 +3,21 @@
 Nothing is sent: the page writes the text of a spec file in the browser, to be copied or downloaded.
 """
 
-import json
 from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
 
 from generator.pages import places
 from generator.pages.browser_data import data_file
 from generator.pages.form_data import as_written, fields, units
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
-from generator.specs.read import SCHEMA
+from generator.specs.read import SCHEMA, own_schema
 from generator.specs.yaml_file import read_mapping
 
 TITLE = "Add or correct a bike"
 
 
 def outputs(press: Press) -> Iterator[Output]:
-    schema = _schema(press.root)
+    schema = own_schema(press.root)[0] or {}
     yield press.printed(
         Sheet(
             path=places.CONTRIBUTE,
@@ -39,11 +36,3 @@ def outputs(press: Press) -> Iterator[Output]:
         marked, _ = read_mapping(press.root / bike.file, press.root)
         if marked is not None:
             yield data_file(places.spec(bike.slug), as_written(marked, schema))
-
-
-def _schema(root: Path) -> dict[str, Any]:
-    """The publication's own schema, else ours."""
-    own = root / SCHEMA
-    path = own if own.exists() else Path(__file__).parents[2] / SCHEMA
-    schema: dict[str, Any] = json.loads(path.read_text("utf-8"))
-    return schema

@@ -6,6 +6,9 @@ from datetime import date
 from generator.content.model import Content
 from generator.specs.bike import Bike
 
+CORRECTED = "corrected"
+REVISED = "changed by the maker"
+
 
 @dataclass(frozen=True)
 class Record:
@@ -33,10 +36,10 @@ def records(bike: Bike, content: Content) -> list[Record]:
         found.append(Record(ride.date, "ridden", words))
     for revision in bike.revisions:
         words = f"Changed by the maker, {revision.kind}: {revision.what}"
-        found.append(Record(revision.date, "changed by the maker", words))
+        found.append(Record(revision.date, REVISED, words))
     for fault in bike.corrections:
         words = f"Corrected, {fault.key}: was {fault.was}, is now {fault.now}. {fault.reason}"
-        found.append(Record(fault.date, "corrected", words))
+        found.append(Record(fault.date, CORRECTED, words))
     return sorted(found, key=lambda one: one.day, reverse=True)
 
 

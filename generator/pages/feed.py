@@ -1,26 +1,18 @@
-"""The feed of changes, for those who would rather be told: dated changes of the publication, its bikes and its guides.
-
-RFC 4287, The Atom Syndication Format. No time of day is known, so each date stands at midnight; and no clock is asked.
+"""The feed of changes, for those who would rather be told: dated changes of the publication, its bikes and its guides,
+and what moved from one release to the next.
 """
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 from urllib.parse import urljoin
-from xml.etree import ElementTree
 from xml.sax.saxutils import escape
 
-from generator.pages import dated, places
+from generator.pages import atom, changes, dated, disclosure, places
+from generator.pages.atom import Entry
 from generator.pages.output import Output
 from generator.pages.press import Press
-
-MOST = 60
-"""Entries of the feed."""
-NAMESPACE = "http://www.w3.org/2005/Atom"
-NO_DATE = date(1970, 1, 1)
-"""Of a feed without entries, in a publication that does not say when it was last gone through."""
 
 _SECTION = re.compile(r'<h2 id="([^"]+)"[^>]*>(.*?)</h2>(.*?)(?=<h2 |\Z)', re.DOTALL)
 _TAG = re.compile(r"<[^>]+>")
@@ -28,26 +20,14 @@ _LINK = re.compile(r'\b(href|src)="([^"]*)"')
 _NUMBERED = re.compile(r"\b(\d{4})-(\d\d)-(\d\d)\b")
 _NAMED = re.compile(r"\b(\d\d?) ([A-Z][a-z]+) (\d{4})\b")
 _MONTHS = [f"{date(2000, month, 1):%B}" for month in range(1, 13)]
-_NO_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-"""XML 1.0, fifth edition, 2.2: signs that no document may hold."""
-
-
-@dataclass(frozen=True)
-class Entry:
-    id: str
-    """Address that stays the same for as long as the thing does; unique in the feed."""
-    link: str
-    title: str
-    day: date
-    html: str
 
 
 def outputs(press: Press) -> Iterator[Output]:
     """The feed: newest first, and of one day in the order of their ids."""
-    found = [*_changes(press), *_bikes(press), *_guides(press)]
-    found.sort(key=lambda entry: entry.id)
-    found.sort(key=lambda entry: entry.day, reverse=True)
-    yield Output(places.FEED, _atom(press, found[:MOST]))
+    found = [*_changes(press), *_bikes(press), *_guides(press), *changes.entries(press)]
+    settings = press.settings
+    head = atom.Head(settings.address, settings.title, settings.tagline, places.FEED, places.HOME)
+    yield Output(places.FEED, atom.feed(press, head, found))
 
 
 def day_in(words: str) -> date | None:
@@ -72,6 +52,7 @@ def _changes(press: Press) -> Iterator[Entry]:
         words = _TAG.sub("", heading)
         if day := day_in(words):
             whole = _LINK.sub(lambda link: f'{link[1]}="{urljoin(page, link[2])}"', body)
+            whole = disclosure.disclosed(disclosure.TOP + whole, press.settings.disclosure)
             where = f"{page}#{place}"
             yield Entry(where, where, f"{changelog.title}: {words}", day, whole.strip())
 
@@ -95,43 +76,3 @@ def _guides(press: Press) -> Iterator[Entry]:
             page = press.address(places.guide(guide.slug))
             words = f"<p>{escape(guide.summary)}</p>"
             yield Entry(page, page, f"Guide checked: {guide.title}", guide.checked, words)
-
-
-def _atom(press: Press, entries: list[Entry]) -> bytes:
-    settings = press.settings
-    newest = entries[0].day if entries else settings.updated or NO_DATE
-    ElementTree.register_namespace("", NAMESPACE)
-    feed = ElementTree.Element(f"{{{NAMESPACE}}}feed", {"xml:lang": settings.language})
-    _add(feed, "id", settings.address)
-    _add(feed, "title", settings.title)
-    _add(feed, "subtitle", settings.tagline)
-    _add(feed, "updated", _time(newest))
-    _add(_add(feed, "author"), "name", settings.title)
-    own = press.address(places.FEED)
-    _add(feed, "link", rel="self", type="application/atom+xml", href=own)
-    _add(feed, "link", rel="alternate", type="text/html", href=settings.address)
-    if settings.licence:
-        _add(feed, "rights", settings.licence)
-    for entry in entries:
-        one = _add(feed, "entry")
-        _add(one, "id", entry.id)
-        _add(one, "title", entry.title)
-        _add(one, "updated", _time(entry.day))
-        _add(one, "link", rel="alternate", type="text/html", href=entry.link)
-        _add(one, "content", entry.html, type="html")
-    ElementTree.indent(feed)
-    document: bytes = ElementTree.tostring(feed, encoding="utf-8", xml_declaration=True)
-    return document + b"\n"
-
-
-def _time(day: date) -> str:
-    """RFC 3339, at midnight."""
-    return f"{day.isoformat()}T00:00:00Z"
-
-
-def _add(
-    parent: ElementTree.Element, name: str, text: str = "", **attributes: str
-) -> ElementTree.Element:
-    child = ElementTree.SubElement(parent, f"{{{NAMESPACE}}}{name}", attributes)
-    child.text = _NO_XML.sub("", text) or None
-    return child

@@ -62,6 +62,8 @@ def _field(schema: Schema, path: str) -> Field:
         field["quantity"] = quantity
     if "number" in schema.get("type", ()) and field["kind"] == "quantity":
         field["bare"] = True
+    if unless := schema.get("x-needed-unless"):
+        field["unless"] = unless
     if schema.get("x-later"):
         field["later"] = True
     if field["kind"] == "group":

@@ -8,6 +8,7 @@ from generator.pages import jsonld, places, worked
 from generator.pages.browser_data import data_file
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
+from generator.pages.since_checked import since_checked
 
 
 def outputs(press: Press) -> Iterator[Output]:
@@ -54,6 +55,7 @@ def _guide(press: Press, guide: Text, following: Sequence[Text]) -> Sheet:
         values={
             "text": guide,
             "body": press.prose(guide, path),
+            "since": since_checked(press, guide, press.prose(guide, path), path),
             "next": [
                 (text.title, places.link(path, places.guide(text.slug))) for text in following
             ],

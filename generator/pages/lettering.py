@@ -6,6 +6,7 @@ the words and the face. Drawing only the lines is also several times faster than
 
 import hashlib
 import math
+import re
 import struct
 import zlib
 from collections.abc import Callable, Sequence
@@ -30,15 +31,17 @@ _KERNING, _OVERHANG = 1.01, 0.08
 """How much wider than the sum of its signs a line may be: share of the sum; [em]. Found by trying, with tests."""
 
 FONT = Path(__file__).parents[2] / "templates" / "vendor" / "gelasio-semibold.ttf"
-_FAMILIES = {"serif": "'Gelasio'", "plain": "'Liberation Sans'"}
+FAMILIES = {"serif": "'Gelasio'", "plain": "'Liberation Sans'"}
 """The first is kept with our templates, the second comes with the program that draws: both are the same everywhere."""
+_BLANKS = re.compile(r"[ \t\n]+")
 _LATIN = 0x024F
 _SIGNS = range(0x2010, 0x2040)
 """What the serif face has: Latin letters with their marks, dashes and quotation marks."""
 
 
 @cache
-def _drawer() -> Callable[[str], bytes]:
+def drawer() -> Callable[[str], bytes]:
+    """What turns an SVG into a PNG, with our face among its fonts."""
     import vl_convert
 
     vl_convert.register_font_directory(str(FONT.parent))
@@ -59,12 +62,12 @@ def line(text: str, size: int, face: Face = "serif") -> Pixels:
 
     A text with signs that the serif face lacks is set in the plain one.
     """
-    return _ink(text, size, _face_for(text, face), width(text, size, face) + size)
+    return _ink(text, size, face_for(text, face), width(text, size, face) + size)
 
 
 def width(text: str, size: int, face: Face = "serif") -> int:
     """Room that a line needs [px]: what its signs take up by themselves, and a little for those that reach over."""
-    face = _face_for(text, face)
+    face = face_for(text, face)
     return math.ceil((sum(_advance(sign, face) for sign in text) * _KERNING + _OVERHANG) * size)
 
 
@@ -79,7 +82,7 @@ def _stems(between: str, face: Face) -> int:
     return _ink(f"H{between}H", MEASURED_AT, face, 5 * MEASURED_AT).shape[1]
 
 
-def _face_for(text: str, face: Face) -> Face:
+def face_for(text: str, face: Face) -> Face:
     whole = all(ord(sign) <= _LATIN or ord(sign) in _SIGNS for sign in text)
     return face if whole else "plain"
 
@@ -91,10 +94,10 @@ def _ink(text: str, size: int, face: Face, room: int) -> Pixels:
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{room}" height="{down}">'
         f'<rect width="{room}" height="{down}" fill="#fff"/>'
-        f'<text x="{size // 4}" y="{size}" font-family="{_FAMILIES[face]}" font-size="{size}" xml:space="preserve">'
+        f'<text x="{size // 4}" y="{size}" font-family="{FAMILIES[face]}" font-size="{size}" xml:space="preserve">'
         f"{escape(text)}</text></svg>"
     )
-    shade = 255 - _one_channel(_drawer()(svg))
+    shade = 255 - _one_channel(drawer()(svg))
     ink = ((shade.astype(np.uint16) * STEPS + 127) // 255).astype(np.uint8)
     columns = np.flatnonzero(ink.any(axis=0))
     return ink[:, columns[0] : columns[-1] + 1] if columns.size else ink[:, :0]
@@ -124,9 +127,12 @@ def _chunks(png: bytes, wanted: bytes) -> bytes:
 
 
 def wrapped(text: str, across: int, size: int, face: Face = "serif") -> list[str]:
-    """The text in lines no wider than `across` [px]; a word that is wider alone is cut, and says so with `…`."""
+    """The text in lines no wider than `across` [px]; a word that is wider alone is cut, and says so with `…`.
+
+    A no-break space keeps what it joins on one line.
+    """
     lines: list[str] = []
-    for word in text.split():
+    for word in _BLANKS.split(text.strip()):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width(longer, size, face) <= across:
             lines[-1] = longer

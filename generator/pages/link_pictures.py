@@ -2,6 +2,7 @@
 
 * Card      what one picture says
 * outputs   every picture
+* card_of   a card in the publication's name; key_figures are what a bike's card shows
 * drawn     a card as PNG, 1200 by 630; a build hands in one that keeps what it has drawn
 """
 
@@ -55,21 +56,22 @@ Draw = Callable[[Card], bytes]
 
 def outputs(press: Press, draw: Draw, crew: Crew) -> Iterator[Output]:
     settings = press.settings
-    yield Output(places.PICTURE, draw(_card(press, settings.tagline, "")))
+    yield Output(places.PICTURE, draw(card_of(press, settings.tagline, "")))
     for guide in press.content.guides:
-        card = _card(press, guide.title, guide.summary)
+        card = card_of(press, guide.title, guide.summary)
         yield Output(places.picture("guides", guide.slug), draw(card))
     yield from crew(press, lambda bike: [_of_bike(press, draw, bike)], press.table.bikes)
 
 
 def _of_bike(press: Press, draw: Draw, bike: Bike) -> Output:
-    card = _card(press, bike.full_name, bike.summary, _key_figures(press, bike))
+    card = card_of(press, bike.full_name, bike.summary, key_figures(press, bike))
     return Output(places.picture("bikes", bike.slug), draw(card))
 
 
-def _card(
+def card_of(
     press: Press, title: str, words: str, figures: tuple[tuple[str, str, str], ...] = ()
 ) -> Card:
+    """A card in the publication's name and colours; its words are left out where there are figures."""
     light, _ = tokens.schemes(press.root)
     return Card(
         press.settings.title,
@@ -81,7 +83,7 @@ def _card(
     )
 
 
-def _key_figures(press: Press, bike: Bike) -> tuple[tuple[str, str, str], ...]:
+def key_figures(press: Press, bike: Bike) -> tuple[tuple[str, str, str], ...]:
     """The first three that the bike's page shows."""
     known = press.table.of(bike.slug)
     rows = []

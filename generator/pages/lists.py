@@ -9,6 +9,9 @@ from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet
 from generator.pages.shelf import Shelf
 
+MOST_LISTS = 8
+"""Running lists that the page of all bikes names."""
+
 
 def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
     yield from columns.outputs(press)
@@ -46,6 +49,10 @@ def _bikes(press: Press, one: Shelf, choices: list[Any], uses: list[Any]) -> She
         values={
             "choices": choices,
             "uses": [(title, places.link(one.path, path), count) for title, path, count in uses],
+            "lists": [
+                (each.running.title, places.link(one.path, places.running_list(slug)))
+                for slug, each in press.history.rolls.items()
+            ][:MOST_LISTS],
         },
     )
 

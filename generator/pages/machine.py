@@ -62,4 +62,5 @@ def _days(press: Press) -> dict[str, date | None]:
     bikes = {
         places.bike(bike.slug): dated.newest(bike, press.content) for bike in press.table.bikes
     }
-    return texts | bikes
+    last = press.history.last
+    return texts | bikes | {places.CHANGES: last.day if last else None}

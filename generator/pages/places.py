@@ -25,6 +25,9 @@ FORM_DATA = "data/form.js"
 FEED = "feed.xml"
 SCHEMA = "data/bike.schema.json"
 CHANGELOG = "changelog/index.html"
+CHANGES = "changes/index.html"
+LISTS = "lists/index.html"
+PRICES = "prices/index.html"
 CAUTIONS = "cautions/index.html"
 NOT_FOUND = "404.html"
 STYLES = "assets/site.css"
@@ -35,6 +38,15 @@ PICTURE_SIZE = (1200, 630)
 """Across and down. [px]"""
 
 _FOLDER_LINK = re.compile(r'(<a [^>]*href="(?:\.\./)*[^"#:?]*/)(#[^"]*)?"')
+
+
+def running_list(slug: str) -> str:
+    return f"lists/{slug}/index.html"
+
+
+def list_feed(slug: str) -> str:
+    """Who enters and who leaves a running list."""
+    return f"lists/{slug}/feed.xml"
 
 
 def script(bundle: str) -> str:
@@ -48,6 +60,10 @@ def bike(slug: str) -> str:
 def inputs(slug: str) -> str:
     """All inputs of a bike's figures."""
     return f"bikes/{slug}/inputs/index.html"
+
+
+def bike_prices(slug: str) -> str:
+    return f"bikes/{slug}/prices/index.html"
 
 
 def spec(slug: str) -> str:

@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 from typing import Any, Literal
 
@@ -18,7 +19,9 @@ from generator.charts import svg
 from generator.content.model import Content, Term, Text
 from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
-from generator.pages import glossary_links, head, jsonld, numbers, places, prose
+from generator.pages import disclosure, glossary_links, head, jsonld, numbers, places, prose
+from generator.pages.disclosure_guard import Due, faults
+from generator.pages.history import History
 from generator.pages.output import Output
 from generator.specs.problems import Problem
 
@@ -71,9 +74,15 @@ class Press:
         self.sheets: list[Sheet] = []
         """Those printed so far, without what their templates show."""
         self._head = head.Head(content, table.bikes, root)
-        self._convert = convert
-        self._environment = _environment(root / "templates")
+        self.convert = convert
+        self._due = Due(content.links)
+        self._environment = environment(root / "templates")
         self._prose: dict[tuple[str, int], Markup] = {}
+
+    @cached_property
+    def history(self) -> History:
+        """The records of what was published, beside the table of now."""
+        return History(self.table, self.content)
 
     @property
     def system(self) -> Literal["metric", "us"]:
@@ -85,7 +94,9 @@ class Press:
         self.sheets.append(replace(sheet, values={}, data=()))
         template = self._environment.get_template(f"pages/{sheet.template}")
         html = template.render(**self._frame(sheet), **sheet.values)
-        return Output(sheet.path, self._with_charts(html, sheet).encode())
+        html = disclosure.disclosed(self._with_charts(html, sheet), self.settings.disclosure)
+        self.problems += faults(sheet.path, html, self._due, self.root)
+        return Output(sheet.path, html.encode())
 
     def _with_charts(self, html: str, sheet: Sheet) -> str:
         """A page with a chart gets the script that lets readers explore it."""
@@ -98,7 +109,9 @@ class Press:
         """A text as HTML for the page at `path`; its problems are kept for the end of the run."""
         key = (text.file, places.depth(path))
         if key not in self._prose:
-            html, problems = prose.render(text, self.table, self.content, depth=key[1])
+            html, problems = prose.render(
+                text, self.table, self.content, depth=key[1], root=self.root
+            )
             self.problems += problems
             self._prose[key] = Markup(places.files_named(html))
         return self._prose[key]
@@ -120,7 +133,7 @@ class Press:
             slug,
             name,
             system=self.system,
-            convert=self._convert,
+            convert=self.convert,
             numbers_in=numbers_in,
         )
 
@@ -169,11 +182,16 @@ class Press:
                     ("Data to download", places.DATA),
                     *self._own_pages("cautions", "testing", "contributing"),
                     ("Add or correct a bike", places.CONTRIBUTE),
+                    *([("Running lists", places.LISTS)] if self.content.lists else []),
                     *([("Changes", places.CHANGELOG)] if self.content.changelog else []),
+                    ("What moved", places.CHANGES),
                     ("Feed of changes", places.FEED),
                 )
             ],
             "first_units": self.system,
+            "prices": link(places.PRICES) if self.content.prices or self.content.links else "",
+            "disclosure_top": disclosure.TOP,
+            "disclosure_here": disclosure.PLACE,
             "scripts": [link(places.script(name)) for name in ("site", *sheet.scripts)],
             "structured": [jsonld.script_text(item) for item in data],
         }
@@ -212,7 +230,7 @@ def _as_day(found: re.Match[str]) -> str:
         return found[0]
 
 
-def _environment(folder: Path) -> Environment:
+def environment(folder: Path) -> Environment:
     environment = Environment(
         loader=ChoiceLoader([FileSystemLoader(folder), FileSystemLoader(OWN_TEMPLATES)]),
         autoescape=True,

@@ -1,18 +1,33 @@
 """Live text to safe HTML: Jinja in a narrow language, then Markdown, then an allow-list.
 
 * render    a guide, page or glossary term with its figures set in, and everything wrong with it
+* tested    the sentences of a text that are tested, and whether they hold
 
 Rooms: `prose_language` (what the Jinja may say), `prose_words` (figure, bike, term, table, chart, diagram),
+`prose_holds`, `prose_claims`, `prose_tested` and `prose_since` (sentences that are tested against the figures),
 `prose_markdown` (Markdown and the allow-list), `prose_tree` (figures and glossary links set in).
 """
 
 import re
+from html import unescape
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jinja2 import TemplateError
+from markupsafe import Markup
 
-from generator.content.model import Content, Term, Text
-from generator.pages import glossary_links, prose_examples, prose_markdown, prose_tree
+from generator.content.model import Content, RunningList, Term, Text
+from generator.figures import running
+from generator.pages import (
+    glossary_links,
+    prose_examples,
+    prose_markdown,
+    prose_superlatives,
+    prose_tested,
+    prose_tree,
+)
+from generator.pages.disclosure import unmarked
+from generator.pages.disclosure_guard import Due
 from generator.pages.prose_language import Budget, Fault, TooMuchError, compiled
 from generator.pages.prose_words import Draw, Words
 from generator.specs.problems import Problem, Severity
@@ -21,7 +36,8 @@ if TYPE_CHECKING:
     from generator.figures.table import FiguresTable
 
 _TARGET = re.compile(
-    r"""\]\(\s*<?([^\s)>]+)|\]:\s*<?([^\s>]+)|(?:href|src)\s*=\s*["']?([^"'>\s]+)""", re.I
+    r"""\]\(\s*<?([^\s)>]+)|\]:\s*<?([^\s>]+)|(?:href|src)\s*=\s*["']?([^"'>\s]+)|<(https?:[^\s>]+)>""",
+    re.I,
 )
 _DEEPEST_QUOTE = 20
 _NESTED = re.compile(rf"^(?:[ \t]*(?:>|[-*+][ \t]|\d+\.[ \t])){{{_DEEPEST_QUOTE},}}", re.MULTILINE)
@@ -41,12 +57,14 @@ def render(
     depth: int,
     link_terms: bool = True,
     draw: Draw | None = None,
+    root: Path | None = None,
 ) -> tuple[str, list[Problem]]:
     """HTML of a text's body and the problems in it.
 
     `depth` is the number of folders from the page to the site's root; links go up by it.
     `link_terms` links the first use of each glossary term. `draw` makes charts, where the caller
-    has a cache of them. With an error the HTML is what could be rendered, which may be nothing.
+    has a cache of them. `root` is the publication, where a problem may name the
+    line of a spec file. With an error the HTML is what could be rendered, which may be nothing.
     """
     budget = Budget()
     words = Words(table, content, depth=depth, draw=draw)
@@ -57,7 +75,14 @@ def render(
             text.body, {bike.slug for bike in table.bikes}
         )
     body, faults = _worked_out(source, words, budget)
-    faults += _addresses(text.body)
+    if body is not None:
+        body, found = prose_tested.settled(source, body, words, content, root)
+        faults += found
+    if text is not content.changelog:  # tells of what was true once
+        faults += prose_superlatives.faults(
+            source, table, content.route.id if content.routes else ""
+        )
+    faults += _addresses(text.body, Due(content.links))
     html = ""
     if body is not None:
         terms = [term for term in content.terms if term.link] if link_terms else []
@@ -74,7 +99,18 @@ def render(
     problems |= {_problem(text, fault, lines, "warning") for fault in dropped}
     if isinstance(text, Term):
         problems |= set(glossary_links.faults(text, table))
+    if isinstance(text, RunningList):
+        problems |= set(running.faults(text, table))
     return html, sorted(problems)
+
+
+def tested(text: Text, table: "FiguresTable", content: Content) -> list[prose_tested.Sentence]:
+    """The tested sentences of a text, in their order, without drawing a chart."""
+    if "endholds" not in text.body:
+        return []
+    words = Words(table, content, depth=1, draw=lambda bike, name, heading: Markup("-"))
+    markdown, _ = _worked_out(text.body, words, Budget())
+    return [] if markdown is None else prose_tested.sentences(markdown, words)
 
 
 def _worked_out(body: str, words: Words, budget: Budget) -> tuple[str | None, list[Fault]]:
@@ -116,23 +152,26 @@ def _dense(markdown: str, body: str) -> Fault | None:
     return None
 
 
-def _addresses(body: str) -> list[Fault]:
-    """Links and pictures whose address will be dropped, so that their writer hears of it."""
+def _addresses(body: str, due: Due) -> list[Fault]:
+    """Links and pictures whose address will be dropped, and links to sellers of which readers would not be told."""
     faults = []
     for number, line in enumerate(body.split("\n"), 1):
         for target in _TARGET.finditer(_CODE.sub(lambda code: " " * len(code[0]), line)):
-            address = target[1] or target[2] or target[3]
+            address = target[1] or target[2] or target[3] or target[4]
             reason = prose_markdown.unsafe(address)
             if reason:
                 what = f"the link {address[:60]!r} is taken out: {reason}"
                 mend = "Write https://… for another site, or a relative path such as ../../guides/"
                 faults.append(Fault(number, what, mend, address))
+            elif link := due.link_of(unescape(address)):
+                faults.append(Fault(number, *unmarked(link), address))
     return faults
 
 
 def _problem(text: Text, fault: Fault, lines: list[str], severity: Severity = "error") -> Problem:
     line = lines[fault.line - 1] if 0 < fault.line <= len(lines) else ""
-    column = line.find(fault.fragment) + 1 if fault.fragment else 0
+    column = fault.column or (line.find(fault.fragment) + 1 if fault.fragment else 0)
+    severity = "warning" if fault.warning else severity
     return Problem(
         text.file, text.body_line + fault.line - 1, column, fault.what, fault.mend, severity
     )

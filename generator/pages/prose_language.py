@@ -2,19 +2,22 @@
 
 Bodies come by pull request, so the language is an allow-list of syntax, checked before anything
 runs: calls of the vocabulary, `{% for %}` over lists and `range`, `{% if %}` on constants and loop
-variables. No attributes, no filters, no arithmetic (a figure is never worked out in prose), no
+variables, `{% holds %}` on conditions about figures (`prose_holds`). No attributes, no filters, no
+arithmetic (a figure is never worked out in prose), no
 macros, no includes. The sandboxed environment behind it is the second wall.
 
 * TooMuchError    raised inside a running text that loops, writes or takes too much
 """
 
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 
 from jinja2 import StrictUndefined, Template, TemplateSyntaxError, nodes
 from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+from generator.pages import prose_holds
 
 MOST_STEPS = 10_000
 """Turns of all loops of one text together."""
@@ -27,7 +30,7 @@ MOST_NESTING = 12
 _PLAIN = (
     nodes.Template, nodes.Output, nodes.TemplateData, nodes.Const, nodes.List, nodes.Tuple,
     nodes.Keyword, nodes.If, nodes.CondExpr, nodes.Compare, nodes.Operand, nodes.And, nodes.Or,
-    nodes.Not,
+    nodes.Not, nodes.Dict, nodes.Pair,
 )  # fmt: skip
 _LOOP_FACTS = frozenset({"index", "index0", "first", "last", "length", "revindex", "revindex0"})
 _REFUSED = {
@@ -64,6 +67,10 @@ class Fault:
     mend: str
     fragment: str = ""
     """What to look for on that line; gives the column."""
+    column: int = 0
+    """Of that line, from 1, where it is known."""
+    warning: bool = False
+    """To be looked into, but nothing that stops a build."""
 
 
 class TooMuchError(Exception):
@@ -86,11 +93,15 @@ class Budget:
 
     def counted(self, items: Iterable[object], line: int) -> Iterator[object]:
         for item in items:
-            self.steps += 1
-            if self.steps > MOST_STEPS:
-                raise TooMuchError(line, f"the loops turn more than {MOST_STEPS} times")
-            self.watch(line)
+            self.step(line)
             yield item
+
+    def step(self, line: int) -> None:
+        """One turn of a loop, or one condition."""
+        self.steps += 1
+        if self.steps > MOST_STEPS:
+            raise TooMuchError(line, f"the loops turn more than {MOST_STEPS} times")
+        self.watch(line)
 
     def range(self, line: int, *bounds: int) -> range:
         if not 1 <= len(bounds) <= 3 or not all(isinstance(bound, int) for bound in bounds):
@@ -112,7 +123,8 @@ def compiled(
 ) -> tuple[Template | None, list[Fault]]:
     """The body ready to run with those words, or everything in it that the language refuses.
 
-    Each word is called with the keyword `line_`, and `counted_` of the words wraps every loop.
+    Each word is called with the keyword `line_`, and `counted_` of the words wraps every loop. A block `holds`
+    calls `opened_` with its number in the body and its condition, and `closed_`.
     """
     environment = ImmutableSandboxedEnvironment(
         undefined=StrictUndefined,
@@ -121,27 +133,27 @@ def compiled(
         trim_blocks=True,  # so that a loop's own lines leave no gaps in lists and tables
         lstrip_blocks=True,
         loader=None,
+        extensions=[prose_holds.Holds],
     )
+    blocks: list[nodes.If] = []
+    environment.extend(holds=blocks)
     environment.globals.clear()
     environment.filters.clear()
     environment.tests.clear()
     try:
         tree = environment.parse(body)
-        check = _Check(frozenset(words))
+        check = _Check(frozenset(words), blocks)
         check.visit(tree, depth=0, names=frozenset())
         if check.faults:
             return None, check.faults
+        prose_holds.marked(blocks)
         _instrument(tree)
         code = environment.compile(tree)
     except TemplateSyntaxError as error:
         what = (error.message or "the template syntax is wrong").rstrip(".")
-        return None, [
-            Fault(
-                error.lineno,
-                what,
-                "Close every {{ with }} and every {% if %} or {% for %} with its end",
-            )
-        ]
+        mend = "Close every {{ with }} and every {% if %}, {% for %} or {% holds %} with its end"
+        mend = "Write it in several texts" if "more than" in what else mend
+        return None, [Fault(error.lineno, what, mend)]
     except (RecursionError, ValueError, OverflowError, MemoryError, SyntaxError):
         return None, [
             Fault(
@@ -156,8 +168,9 @@ def compiled(
 class _Check:
     """Walks the syntax tree once and notes everything outside the language."""
 
-    def __init__(self, words: frozenset[str]) -> None:
+    def __init__(self, words: frozenset[str], blocks: Sequence[nodes.If]) -> None:
         self.words = words
+        self._blocks = set(map(id, blocks))
         self.faults: list[Fault] = []
         self.line = 1
         """Last line met; some nodes of Jinja have none of their own."""
@@ -176,6 +189,8 @@ class _Check:
                 self._name(node, names)
             case nodes.Call():
                 self._call(node, depth=depth, names=names)
+            case nodes.If() if id(node) in self._blocks:
+                self._holds(node, depth=depth, names=names)
             case nodes.For():
                 self._loop(node, depth=depth, names=names)
             case nodes.Getattr(node=nodes.Name(name="loop"), attr=fact) if (
@@ -206,14 +221,33 @@ class _Check:
             return
         self._unknown(node, node.name, [*self._public(), *names])
 
-    def _call(self, node: nodes.Call, *, depth: int, names: frozenset[str]) -> None:
+    def _holds(self, node: nodes.If, *, depth: int, names: frozenset[str]) -> None:
+        def call(word: nodes.Call) -> None:
+            self._call(word, depth=depth, names=names, condition=True)
+
+        prose_holds.checked(node.test, call, self._fault)
+        for child in node.body:
+            self.visit(child, depth=depth + 1, names=names)
+
+    def _call(
+        self,
+        node: nodes.Call,
+        *,
+        depth: int,
+        names: frozenset[str],
+        condition: bool = False,
+    ) -> None:
         if not isinstance(node.node, nodes.Name):
             self._fault(
                 node,
                 "only the words of live text can be called",
                 "Use " + ", ".join(self._public()),
             )
-        elif node.node.name not in self._public():
+        elif not condition and node.node.name in prose_holds.CONDITIONS:
+            what = f"{node.node.name}() is a condition and says nothing by itself"
+            mend = f"Write {{% holds {node.node.name}(…) %}}the sentence{{% endholds %}}"
+            self._fault(node, what, mend, node.node.name)
+        elif not condition and node.node.name not in self._public():
             self._unknown(node, node.node.name, self._public())
         if node.dyn_args or node.dyn_kwargs or any(pair.key.endswith("_") for pair in node.kwargs):
             self._fault(node, "arguments cannot be unpacked here", "Write each argument out")
@@ -252,7 +286,8 @@ class _Check:
         self._fault(node, f"{name!r} means nothing here", mend, name)
 
     def _public(self) -> list[str]:
-        return sorted(word for word in self.words if not word.endswith("_"))
+        hidden = prose_holds.CONDITIONS
+        return sorted(word for word in self.words if not word.endswith("_") and word not in hidden)
 
     def _fault(self, node: nodes.Node, what: str, mend: str, fragment: str = "") -> None:
         self.faults.append(Fault(node.lineno or self.line, what, mend, fragment))

@@ -1,4 +1,4 @@
-"""The words of live text: figure, bike, term, table, chart, diagram.
+"""The words of live text: figure, bike, term, table, bikes, count, chart, diagram, shop.
 
 A word does not put HTML into the Markdown. It leaves a mark, two private-use characters around a
 number, and keeps the finished HTML aside; `prose_tree` sets it in after the Markdown has been
@@ -8,8 +8,8 @@ not pass the allow-list that holds for contributors.
 
 import inspect
 import re
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from difflib import get_close_matches
 from functools import partial
 from typing import TYPE_CHECKING
@@ -19,19 +19,21 @@ from markupsafe import Markup
 from generator.content.model import Content
 from generator.figures import show
 from generator.figures.model import Kind
+from generator.pages.disclosure import shop_html, shop_plain
 from generator.pages.numbers import anchor, figure_html, figure_text
+from generator.pages.prose_asked import Asked
+from generator.pages.prose_bikes import Chosen
 from generator.pages.prose_language import Budget, Fault
+from generator.pages.prose_pieces import MARK, Piece, WrongError, nearest, texts
 from generator.specs.bike import Bike
 
 if TYPE_CHECKING:
     from generator.figures.table import FiguresTable
 
+__all__ = ["MARK", "Draw", "Piece", "Words"]
+
 TABLE_PREFIX = "t-"
 """Before the id of a table's caption."""
-
-MARK = re.compile("\ue000(\\d{1,6})\ue001")
-"""A mark that a word has left."""
-
 
 Draw = Callable[[str, str, str], Markup]
 """From a bike's slug, a chart's name and a heading to a `<figure>`; KeyError when there is none."""
@@ -40,27 +42,10 @@ _CURRENCY = re.compile("[A-Z]{3}")
 """Stands in a bike's place for charts of all bikes with a price in it."""
 
 
-@dataclass(frozen=True)
-class Piece:
-    """What a mark stands for."""
-
-    html: Markup
-    plain: str
-    """The same without links and elements, for headings' ids, attributes and code."""
-    unlinked: Markup
-    """The same without its link, for use inside another link."""
-    block: bool = False
-    """Stands alone, not within a paragraph."""
-    term: str = ""
-    """Slug of the glossary term that it links to."""
-    line: int = 0
-    """Of the body, on which the word stands."""
-
-
 class Words:
     """The vocabulary of one text: what it may say, what it has said, what was wrong with it.
 
-    A method that is a word returns what its mark stands for, or raises _WrongError.
+    A method that is a word returns what its mark stands for, or raises WrongError.
     """
 
     def __init__(
@@ -71,10 +56,22 @@ class Words:
         self._table = table
         self._terms = {term.slug: term for term in content.terms}
         self._bikes = {bike.slug: bike for bike in table.bikes}
+        self._links = {link.id: link for link in content.links}
         self._up = "../" * depth
         self._first: show.System = "us" if content.settings.units == "us" else "metric"
         self._tables = 0
         self._draw = draw
+        self.asked = Asked(table, self._first, self.faults)
+        self.chosen = Chosen(table, self._known_figure, self._tabled, self._bike_link)
+
+    @property
+    def figures(self) -> "FiguresTable":
+        return self._table
+
+    @property
+    def system(self) -> show.System:
+        """The unit system that comes first."""
+        return self._first
 
     def globals(self, budget: Budget) -> dict[str, Callable[..., object]]:
         """What `prose_language.compiled` makes callable."""
@@ -85,9 +82,13 @@ class Words:
             "table": self.table,
             "chart": self.chart,
             "diagram": self.diagram,
+            "bikes": self.chosen.bikes,
+            "count": self.chosen.count,
+            "shop": self.shop,
         }
         return {
             **{word: partial(self._say, word, method) for word, method in spoken.items()},
+            **self.asked.globals(budget),
             "range": lambda *bounds, line_: budget.range(line_, *bounds),
             "counted_": lambda items, line_: budget.counted(items, line_),
         }
@@ -97,7 +98,7 @@ class Words:
         return Markup('<a class="term" href="{}glossary/{}/">{}</a>').format(self._up, slug, words)
 
     def figure(self, bike: str, figure: str, interval: bool = False) -> Piece:
-        _texts(bike=bike, figure=figure)
+        texts(bike=bike, figure=figure)
         self._known_bike(bike)
         self._known_figure(figure)
         found = self._table.get(bike, figure)
@@ -109,16 +110,16 @@ class Words:
         )
 
     def bike(self, bike: str) -> Piece:
-        _texts(bike=bike)
+        texts(bike=bike)
         name = self._known_bike(bike).full_name
         return Piece(self._bike_link(bike, name), name, Markup("{}").format(name))
 
     def term(self, term: str, words: str = "") -> Piece:
-        _texts(term=term, words=words)
+        texts(term=term, words=words)
         if term not in self._terms:
-            raise _WrongError(
+            raise WrongError(
                 f"there is no term {term!r} in the glossary",
-                _nearest(term, self._terms, "content/glossary"),
+                nearest(term, self._terms, "content/glossary"),
                 term,
             )
         words = words or _running(self._terms[term].title)
@@ -126,33 +127,23 @@ class Words:
 
     def table(self, bikes: list[str], figures: list[str], caption: str = "") -> Piece:
         if not isinstance(bikes, (list, tuple)) or not isinstance(figures, (list, tuple)):
-            raise _WrongError("table() takes two lists", f"Write {_USAGE['table']}")
-        _texts(**{f"bike {n}": bike for n, bike in enumerate(bikes, 1)})
-        _texts(**{f"figure {n}": figure for n, figure in enumerate(figures, 1)}, caption=caption)
+            raise WrongError("table() takes two lists", f"Write {USAGE['table']}")
+        texts(**{f"bike {n}": bike for n, bike in enumerate(bikes, 1)})
+        texts(**{f"figure {n}": figure for n, figure in enumerate(figures, 1)}, caption=caption)
         if not bikes or not figures:
-            raise _WrongError(
+            raise WrongError(
                 "a table needs at least one bike and one figure", "Name them in the two lists"
             )
         if len(bikes) > 60 or len(figures) > 12:
-            raise _WrongError("the table is too large to read", "Keep to 60 bikes and 12 figures")
+            raise WrongError("the table is too large to read", "Keep to 60 bikes and 12 figures")
         rows = [(slug, self._known_bike(slug).full_name) for slug in bikes]
         kinds = [self._known_figure(figure) for figure in figures]
-        self._tables += 1
-        label = f"{TABLE_PREFIX}{self._tables}"
         caption = caption or ", ".join(kind.title for kind in kinds)
-        heads = Markup().join(
-            Markup('<th scope="col">{}</th>').format(kind.short) for kind in kinds
-        )
-        body = Markup().join(self._row(slug, name, figures) for slug, name in rows)
-        html = Markup(
-            '<div class="table-scroll" role="region" tabindex="0" aria-labelledby="{0}">'
-            '<table class="figures"><caption id="{0}">{1}</caption>'
-            '<thead><tr><th scope="col">Bike</th>{2}</tr></thead><tbody>{3}</tbody></table></div>'
-        ).format(label, caption, heads, body)
+        html = self._tabled(rows, kinds, caption)
         return Piece(html, caption, Markup("{}").format(caption), block=True)
 
     def chart(self, name: str, bike: str) -> Piece:
-        _texts(name=name, bike=bike)
+        texts(name=name, bike=bike)
         from generator.charts import svg  # only a text with a chart pays for it
 
         heading = "" if _CURRENCY.fullmatch(bike) else self._known_bike(bike).full_name
@@ -163,14 +154,14 @@ class Words:
                 html = self._draw(bike, name, heading)
         except KeyError as error:
             mend = f"Known are {', '.join(svg.NAMES)}"
-            raise _WrongError(f"there is no chart {name!r} of {bike!r}", mend, name) from error
+            raise WrongError(f"there is no chart {name!r} of {bike!r}", mend, name) from error
         if not html:
             mend = "Take the chart out, or fill in what it needs in the bike's file"
-            raise _WrongError(f"the chart {name!r} of {bike!r} has nothing to draw", mend, name)
+            raise WrongError(f"the chart {name!r} of {bike!r} has nothing to draw", mend, name)
         return Piece(html, name, Markup("{}").format(name), block=True)
 
     def diagram(self, name: str, bike: str = "") -> Piece:
-        _texts(name=name, bike=bike)
+        texts(name=name, bike=bike)
         from generator.charts import diagrams  # only a text with a diagram pays for it
 
         if name not in diagrams.NAMES:
@@ -178,13 +169,40 @@ class Words:
             mend = (
                 f"Did you mean {close[0]!r}" if close else f"Known are {', '.join(diagrams.NAMES)}"
             )
-            raise _WrongError(f"there is no diagram {name!r}", mend, name)
+            raise WrongError(f"there is no diagram {name!r}", mend, name)
         heading = self._known_bike(bike).full_name if bike else ""
         html = diagrams.figure_for(self._table, bike, name, system=self._first, heading=heading)
         if not html:
             mend = "Take the diagram out, or fill in what it needs in the bike's file"
-            raise _WrongError(f"the diagram {name!r} of {bike!r} has nothing to draw", mend, name)
+            raise WrongError(f"the diagram {name!r} of {bike!r} has nothing to draw", mend, name)
         return Piece(html, name, Markup("{}").format(name), block=True)
+
+    def shop(self, link: str, words: str = "") -> Piece:
+        """A link of `content/links.yaml`, with the label that its relation wants."""
+        texts(link=link, words=words)
+        if link not in self._links:
+            where = "content/links.yaml"
+            what = f"there is no link {link!r} in {where}"
+            raise WrongError(what, nearest(link, self._links, where), link)
+        found = self._links[link]
+        plain = shop_plain(found, words)
+        return Piece(shop_html(found, words), plain, Markup("{}").format(plain))
+
+    def _tabled(
+        self, rows: Sequence[tuple[str, str]], kinds: Sequence[Kind], caption: str
+    ) -> Markup:
+        """A table of bikes, given by slug and name."""
+        self._tables += 1
+        heads = Markup().join(
+            Markup('<th scope="col">{}</th>').format(kind.short) for kind in kinds
+        )
+        figures = [kind.id for kind in kinds]
+        body = Markup().join(self._row(slug, name, figures) for slug, name in rows)
+        return Markup(
+            '<div class="table-scroll" role="region" tabindex="0" aria-labelledby="{0}">'
+            '<table class="figures"><caption id="{0}">{1}</caption>'
+            '<thead><tr><th scope="col">Bike</th>{2}</tr></thead><tbody>{3}</tbody></table></div>'
+        ).format(f"{TABLE_PREFIX}{self._tables}", caption, heads, body)
 
     def _row(self, slug: str, name: str, figures: list[str]) -> Markup:
         cells = Markup().join(
@@ -206,16 +224,16 @@ class Words:
 
     def _known_bike(self, slug: str) -> Bike:
         if slug not in self._bikes:
-            raise _WrongError(
-                f"there is no bike {slug!r}", _nearest(slug, self._bikes, "bikes/"), slug
+            raise WrongError(
+                f"there is no bike {slug!r}", nearest(slug, self._bikes, "bikes/"), slug
             )
         return self._bikes[slug]
 
     def _known_figure(self, figure: str) -> Kind:
         if figure not in self._table.kinds:
-            raise _WrongError(
+            raise WrongError(
                 f"there is no figure {figure!r}",
-                _nearest(figure, self._table.kinds, "the methods page"),
+                nearest(figure, self._table.kinds, "the methods page"),
                 figure,
             )
         return self._table.kinds[figure]
@@ -227,11 +245,11 @@ class Words:
             try:
                 inspect.signature(method).bind(*args, **kwargs)
             except TypeError as error:
-                raise _WrongError(
-                    f"{word}() has the wrong arguments: {error}", f"Write {_USAGE[word]}"
+                raise WrongError(
+                    f"{word}() has the wrong arguments: {error}", f"Write {USAGE[word]}"
                 ) from error
             piece = method(*args, **kwargs)
-        except _WrongError as wrong:
+        except WrongError as wrong:
             self.faults.append(Fault(line_, wrong.what, wrong.mend, wrong.fragment))
             return "?"
         self.pieces.append(replace(piece, line=line_))
@@ -239,35 +257,17 @@ class Words:
         return f"\n\n{mark}\n\n" if piece.block else mark
 
 
-_USAGE = {
+USAGE = {
     "figure": 'figure("bike", "figure.id")',
     "bike": 'bike("slug")',
     "term": 'term("slug") or term("slug", "other words")',
     "table": 'table(["bike", …], ["figure.id", …])',
+    "bikes": 'bikes({"use": "cargo"}, order_by="spec.mass", most=5, show=["spec.mass"])',
+    "count": 'count({"use": "cargo"})',
     "chart": 'chart("name", "bike")',
     "diagram": 'diagram("name") or diagram("name", "bike")',
+    "shop": 'shop("link") or shop("link", "other words")',
 }
-
-
-class _WrongError(Exception):
-    """A word used wrongly; becomes a fault on its line."""
-
-    def __init__(self, what: str, mend: str, fragment: str = "") -> None:
-        super().__init__(what)
-        self.what, self.mend, self.fragment = what, mend, fragment
-
-
-def _texts(**given: object) -> None:
-    for name, value in given.items():
-        if not isinstance(value, str):
-            raise _WrongError(
-                f"the {name} is {value!r:.60}, not a text", "Put it between quotation marks"
-            )
-
-
-def _nearest(name: str, known: Iterable[str], where: str) -> str:
-    close = get_close_matches(name, list(known), n=1, cutoff=0.5)
-    return f"Did you mean {close[0]!r}" if close else f"See {where} for those that exist"
 
 
 def _running(title: str) -> str:

@@ -10,7 +10,7 @@ from generator.figures.model import Kind
 from generator.pages import jsonld, numbers, places
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
-from generator.specs.read import SCHEMA
+from generator.specs.read import SCHEMA, own_schema
 
 FILES = {
     "data/figures.csv": "Every figure of every bike, one row each.",
@@ -108,7 +108,7 @@ def _data(press: Press) -> Iterator[Output]:
     path = places.DATA
     files = downloads.downloads(press.table, press.settings.title, press.settings.licence)
     schema = press.root / SCHEMA
-    if schema.is_file():
+    if schema.is_file() and own_schema(press.root)[0] is not None:  # no file from elsewhere
         files[places.SCHEMA] = schema.read_bytes()
     listed = [(name, _MEDIA[name.rsplit(".", 1)[-1]], words) for name, words in FILES.items()]
     description = (
@@ -172,5 +172,9 @@ def _changelog(press: Press) -> Sheet:
         template="text.html",
         title=text.title,
         description=text.summary,
-        values={"text": text, "body": press.prose(text, places.CHANGELOG), "next": []},
+        values={
+            "text": text,
+            "body": press.prose(text, places.CHANGELOG),
+            "next": [],
+        },
     )

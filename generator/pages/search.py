@@ -106,7 +106,9 @@ def _pages(press: Press) -> Iterator[Row]:
     texts = {places.page(slug): text for slug, text in press.texts.items()}
     for sheet in press.sheets:
         folder = sheet.path.rsplit("/", 1)[0]
-        top = "/" not in folder or (folder.startswith("uses/") and folder.count("/") == 1)
+        top = "/" not in folder or (
+            folder.startswith(("uses/", "lists/")) and folder.count("/") == 1
+        )
         if not top or sheet.path in (places.HOME, places.NOT_FOUND, places.SEARCH):
             continue
         more = _headings(press, texts[sheet.path], sheet.path) if sheet.path in texts else []

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from generator.figures.criteria import by_price
 from generator.figures.model import Kind
 from generator.pages import numbers, places
 from generator.pages.headlines import headlines
@@ -67,18 +68,8 @@ def by_use(press: Press) -> dict[str, list[Bike]]:
     return dict(sorted(found.items()))
 
 
-def ordered(bikes: Sequence[Bike], currency: str) -> list[Bike]:
-    """By price within each currency, the publication's own (`currency`) first; without a price last."""
-    return sorted(
-        bikes,
-        key=lambda bike: (
-            bike.price is None,
-            bike.price is not None and bike.price.currency != currency,
-            bike.price.currency if bike.price else "",
-            bike.price.amount if bike.price else 0.0,
-            bike.slug,
-        ),
-    )
+ordered = by_price
+"""Of bikes and the publication's own currency."""
 
 
 def shelves(

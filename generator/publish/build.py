@@ -9,7 +9,7 @@ from generator.pages.output import Output
 from generator.publish.chart_cache import ChartCache
 from generator.publish.crew import shared
 from generator.publish.reading import read_publication
-from generator.publish.staging import claimed_folder, write_site
+from generator.publish.staging import claimed_folder, place_of, write_site
 from generator.publish.summary import Summary, page_changes
 
 Progress = Callable[[float, str], None]
@@ -38,7 +38,7 @@ def build(root: Path, out: Path | None = None, progress: Progress | None = None)
     """
     started = time.monotonic()
     tell = progress or (lambda share, what: None)
-    out = (out or root / "site").resolve()
+    out = place_of(out or root / "site")
 
     tell(0.0, "reading")
     publication = read_publication(root)
@@ -48,7 +48,8 @@ def build(root: Path, out: Path | None = None, progress: Progress | None = None)
         tell(_COMPUTED, "writing pages")
         counter = _Counter(expected=len(before) or 100, tell=tell)
         charts = ChartCache.of(root)
-        files = charts.site(table, publication.content, root)
+        told = list(publication.warnings)
+        files = charts.site(table, publication.content, root, told.append)
         now = write_site(files, out, counter.count)
         charts.forget_unused()
     tell(1.0, "done")
@@ -63,7 +64,7 @@ def build(root: Path, out: Path | None = None, progress: Progress | None = None)
         bytes=counter.bytes,
         seconds=time.monotonic() - started,
         changes=page_changes(before, now),
-        warnings=publication.warnings,
+        warnings=tuple(sorted(told)),
     )
 
 

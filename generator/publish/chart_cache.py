@@ -21,14 +21,22 @@ from generator.figures.table import FiguresTable
 from generator.pages import link_pictures
 from generator.pages.output import Output
 from generator.pages.site import outputs
+from generator.publish.committed import brought_along
 from generator.publish.crew import Forked
+from generator.specs.problems import Problem
+
+FOLDER = ".cache"
 
 
 class ChartCache:
     """Stands in for `svg.convert`. A folder that cannot be written costs time and nothing else."""
 
-    def __init__(self, folder: Path, convert: svg.Convert = svg.convert) -> None:
+    def __init__(
+        self, folder: Path, convert: svg.Convert = svg.convert, refused: Problem | None = None
+    ) -> None:
         self._folder = folder
+        self._refused = refused
+        """Why nothing is read or written there."""
         self._convert = convert
         self._used: set[Path] = set()
         code = [Path(str(module.__file__)).read_text("utf-8") for module in (drawing, lean)]
@@ -36,11 +44,23 @@ class ChartCache:
 
     @classmethod
     def of(cls, root: Path) -> "ChartCache":
-        """That of a publication."""
-        return cls(root / ".cache" / "charts")
+        """That of a publication. What came with the repository is not used: it goes into pages as it is."""
+        why = brought_along(root, FOLDER)
+        what = f"this folder {why}, so nothing in it is used and every chart is drawn again"
+        mend = f"Delete it, and take it out of the repository: git rm -r --cached {FOLDER}"
+        refused = Problem(FOLDER, 0, 0, what, mend, "warning") if why else None
+        return cls(root / FOLDER / "charts", refused=refused)
 
-    def site(self, table: FiguresTable, content: Content, root: Path) -> Iterator[Output]:
+    def site(
+        self,
+        table: FiguresTable,
+        content: Content,
+        root: Path,
+        warn: Callable[[Problem], None] = lambda problem: None,
+    ) -> Iterator[Output]:
         """Every file of the site, with what is drawn kept here; see `pages.site.outputs`."""
+        if self._refused:
+            warn(self._refused)
         return outputs(
             table,
             content,
@@ -48,6 +68,7 @@ class ChartCache:
             convert=self.convert,
             chart_library=self.explorer,
             draw=self.picture,
+            warn=warn,
             crew=Forked(self._used),
         )
 
@@ -68,6 +89,8 @@ class ChartCache:
         return self._kept(text, "js", lambda: library.source().encode()).decode()
 
     def _kept(self, key: str, ending: str, make: Callable[[], bytes]) -> bytes:
+        if self._refused:
+            return make()
         path = self._folder / f"{hashlib.sha256(key.encode()).hexdigest()}.{ending}"
         self._used.add(path)
         with suppress(OSError):
@@ -81,6 +104,8 @@ class ChartCache:
 
     def forget_unused(self) -> None:
         """Delete what the build that now ends did not ask for."""
+        if self._refused:
+            return
         for path in self._folder.glob("*"):
             if path not in self._used:
                 with suppress(OSError):
@@ -90,8 +115,11 @@ class ChartCache:
         """Write whole or not at all, since a build may be killed at any moment."""
         self._folder.mkdir(parents=True, exist_ok=True)
         half = path.with_suffix(f".{os.getpid()}")
-        half.write_bytes(drawn)
-        half.replace(path)
+        try:
+            half.write_bytes(drawn)
+            half.replace(path)
+        finally:
+            half.unlink(missing_ok=True)
 
 
 def _seal(key: str, drawn: bytes) -> bytes:

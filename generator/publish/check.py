@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from generator.publish.reading import slugs
 from generator.publish.today import today
 from generator.specs.bike import Bike
 from generator.specs.check_freshness import Rules, freshness
@@ -47,7 +48,8 @@ def check(
         Sorted by file and line. Notes come only with `files`: they are for whoever works on one.
     """
     look = _freshness(root, on)
-    return sorted(_of_files(root, files, look, figures) if files else _of_all(root, look, figures))
+    found = _of_files(root, files, look, figures, on) if files else _of_all(root, look, figures, on)
+    return sorted(found)
 
 
 def _freshness(root: Path, on: date | None) -> Look:
@@ -62,7 +64,7 @@ def _freshness(root: Path, on: date | None) -> Look:
     return lambda marked: freshness(marked, rules, day)
 
 
-def _of_all(root: Path, look: Look, figures: bool) -> list[Problem]:
+def _of_all(root: Path, look: Look, figures: bool, on: date | None) -> list[Problem]:
     from generator.content.read import read_content
 
     def without_notes(marked: Marked) -> list[Problem]:
@@ -71,25 +73,39 @@ def _of_all(root: Path, look: Look, figures: bool) -> list[Problem]:
     bikes, problems = read_bikes(root, None, without_notes)
     content, more = read_content(root)
     problems = [*problems, *more]
+    if content is not None:
+        problems += _of_money(root, bikes, content, on)
     if content is None or any(problem.severity == "error" for problem in problems):
         return problems
     if figures:
         from generator.publish.neighbours import odd_values
 
         problems += odd_values(root, bikes, bikes, content)
-    return [*problems, *_of_prose(bikes, content)]
+    return [*problems, *_of_prose(root, bikes, content)]
 
 
-def _of_prose(bikes: Sequence[Bike], content: "Content") -> Iterator[Problem]:
+def _of_money(
+    root: Path, bikes: Sequence[Bike], content: "Content", on: date | None
+) -> list[Problem]:
+    from generator.content.guide_checks import old_guides
+    from generator.content.money_checks import money_problems
+
+    day = today(on, os.environ, content.settings.updated)
+    return [*money_problems(bikes, content, day, slugs(root)), *old_guides(content, day)]
+
+
+def _of_prose(root: Path, bikes: Sequence[Bike], content: "Content") -> Iterator[Problem]:
     from generator.figures.tabulate import tabulate
     from generator.pages.prose import render
 
     table = tabulate(bikes, content)
     for text in content.texts:
-        yield from render(text, table, content, depth=1)[1]
+        yield from render(text, table, content, depth=1, root=root)[1]
 
 
-def _of_files(root: Path, files: Sequence[Path], look: Look, figures: bool) -> list[Problem]:
+def _of_files(
+    root: Path, files: Sequence[Path], look: Look, figures: bool, on: date | None
+) -> list[Problem]:
     from generator.publish.neighbours import twins
 
     problems: list[Problem] = []
@@ -117,7 +133,9 @@ def _of_files(root: Path, files: Sequence[Path], look: Look, figures: bool) -> l
     if texts:
         from generator.content.read import read_content
 
-        problems += [problem for problem in read_content(root)[1] if problem.file in texts]
+        content, found = read_content(root)
+        found += _of_money(root, bikes, content, on) if content is not None else []
+        problems += [problem for problem in found if problem.file in texts]
     return problems + (_beside_others(root, bikes) if figures and bikes else [])
 
 

@@ -10,11 +10,11 @@ other threads; else, and for little work, everything is done here, with the same
 
 import multiprocessing
 import os
-import signal
 import sys
 import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
@@ -22,7 +22,8 @@ from typing import Any, TypeVar
 from generator.pages.crew import Make, alone
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
-from generator.specs.problems import Problem
+from generator.publish.interrupt import deaf
+from generator.specs.problems import Problem, ProblemsFound
 
 LEAST = 16
 """Fewer things than this are not worth a crew."""
@@ -56,14 +57,35 @@ def _forked(function: Callable[[T], R], things: Sequence[T], count: int) -> Iter
         with ProcessPoolExecutor(
             count, mp_context=multiprocessing.get_context("fork"), initializer=_begin
         ) as pool:
-            yield from pool.map(_do, things)
+            try:
+                yield from pool.map(_do, things)
+            except BaseException:
+                _send_home()
+                raise
+    except BrokenProcessPool:
+        raise ProblemsFound([_LOST]) from None
     finally:
         _job = None
 
 
+_LOST = Problem(
+    "build",
+    0,
+    0,
+    "a process that shared the work was ended from outside, perhaps because memory ran out",
+    "Make room in memory and start again; what was there before is as it was",
+)
+
+
+def _send_home() -> None:
+    """End the crew at once: nobody waits for what they are at."""
+    for process in multiprocessing.active_children():
+        process.terminate()
+
+
 def _begin() -> None:
     """Leave Ctrl-C to the parent, and end with it however it ends."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    deaf()
     parent = multiprocessing.parent_process()
 
     def end() -> None:

@@ -10,6 +10,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from generator.publish.interrupt import undisturbed
+from generator.publish.swap import beside
 from generator.specs.problems import Problem, ProblemsFound
 
 
@@ -24,15 +26,19 @@ def only_build(out: Path) -> Iterator[None]:
     OSError
         When the lock file cannot be made.
     """
-    path = out.parent / f".{out.name}.lock"
-    handle = _hold(path, out)
+    path = beside(out, "lock")
+    handle = None
     try:
+        with undisturbed():
+            handle = _hold(path, out)
         os.ftruncate(handle, 0)
         os.pwrite(handle, str(os.getpid()).encode(), 0)
         yield
     finally:
-        path.unlink(missing_ok=True)  # still held: nobody else can hold a file of this name
-        os.close(handle)
+        if handle is not None:
+            with undisturbed():
+                path.unlink(missing_ok=True)  # still held: nobody else can hold a file of this name
+                os.close(handle)
 
 
 def _hold(path: Path, out: Path) -> int:

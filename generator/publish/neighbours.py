@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
 from generator.specs.read import FOLDER, identity, plain_words, read_bike, twin
-from generator.specs.yaml_file import read_mapping
+from generator.specs.yaml_file import read_mapping, read_text
 
 if TYPE_CHECKING:
     from generator.content.model import Content
@@ -61,8 +61,5 @@ def odd_values(
 
 def _name_in(path: Path) -> str:
     """What the line `name:` of a spec file says; empty when there is none."""
-    try:
-        found = NAME.search(path.read_text("utf-8", errors="replace"))
-    except OSError:
-        return ""
+    found = NAME.search(read_text(path))
     return plain_words(found[1].strip("\"'")) if found else ""

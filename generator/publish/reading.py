@@ -1,10 +1,13 @@
 """The whole publication, read and checked. Imports nothing heavy."""
 
-from dataclasses import dataclass
+import os
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator.content.model import Content
+from generator.content.money_checks import money_problems
 from generator.content.read import read_content
+from generator.publish.today import today
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.read import read_bikes
@@ -33,6 +36,15 @@ def read_publication(root: Path) -> Publication:
     bikes, problems = read_bikes(root)
     content, more = read_content(root)
     problems = [*problems, *more]
+    if content is not None:
+        day = today(None, os.environ, content.settings.updated)
+        content = replace(content, day=day.on if day else None)
+        problems += money_problems(bikes, content, day, slugs(root))
     if content is None or errors_of(problems):
         raise ProblemsFound(problems)
     return Publication(root, bikes, content, tuple(sorted(problems)))
+
+
+def slugs(root: Path) -> list[str]:
+    """Of all spec files, readable or not."""
+    return [path.stem for path in sorted((root / "bikes").glob("*.yaml"))]

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 
 from generator.publish.summary import Summary
-from generator.specs.problems import Problem, Severity
+from generator.specs.problems import Problem, Severity, visible
 
 SHOWN_PAGES = 12
 """Changed pages that a summary names, of each sort; the rest is counted."""
@@ -40,7 +40,7 @@ def problems_for_github(problems: Sequence[Problem]) -> list[str]:
     `,` in properties too.
     """
     return [
-        f"::{LEVELS[problem.severity]} file={_property(problem.file)},line={max(problem.line, 1)}"
+        f"::{LEVELS[problem.severity]} file={_property(visible(problem.file))},line={max(problem.line, 1)}"
         f",col={max(problem.column, 1)}::{_message(problem.sentences)}"
         for problem in sorted(problems)
     ]

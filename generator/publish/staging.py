@@ -14,10 +14,20 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
 from generator.pages.output import Output
+from generator.publish.interrupt import undisturbed
 from generator.publish.lock import only_build
 from generator.publish.paths import MANIFEST, Claimed
 from generator.publish.swap import recover, staging_folder, swap_in
 from generator.specs.problems import Problem, ProblemsFound
+
+
+def place_of(out: Path) -> Path:
+    """The folder that `out` names, links followed. Raises ProblemsFound where they lead in a circle."""
+    try:
+        return out.resolve()
+    except (OSError, RuntimeError) as error:
+        what = "the way to this folder cannot be followed: a link leads in a circle"
+        raise ProblemsFound([Problem(str(out), 0, 0, what, "Name another with --out")]) from error
 
 
 @contextmanager
@@ -56,9 +66,11 @@ def write_site(
             (staging / MANIFEST).write_text(lines + "\n", "utf-8")
             if out.exists():
                 _carry_over(out, staging)
-            swap_in(staging, out)
+            with undisturbed():
+                swap_in(staging, out)
     finally:
-        shutil.rmtree(staging, ignore_errors=True)
+        with undisturbed():
+            shutil.rmtree(staging, ignore_errors=True)
     return manifest
 
 
@@ -149,6 +161,9 @@ def _refusal(error: OSError, out: Path) -> Problem:
     elif error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
         what = f"`{where}` may not be written"
         mend = "Give yourself the right to write there, or name another folder with --out"
+    elif error.errno == errno.ENAMETOOLONG:
+        what = f"`{where}` is too long a name for this file system"
+        mend = "Name a folder with a shorter path with --out"
     else:
         what = f"`{where}`: {(error.strerror or str(error)).lower()}"
         mend = "Mend that, or name another folder with --out"

@@ -6,6 +6,7 @@ that call, there are two renames; a build that is killed between them is mended 
 
 import ctypes
 import errno
+import hashlib
 import os
 import shutil
 from glob import escape
@@ -17,12 +18,23 @@ RENAME_EXCHANGE = 2
 AT_FDCWD = -100
 """A relative path starts at the working folder. From linux/fcntl.h."""
 
+LONGEST_NAME = 200
+"""Of a folder whose neighbours are simply named after it; NAME_MAX in linux/limits.h is 255. [B]"""
+
 _NOT_TO_BE_HAD = {errno.EINVAL, errno.ENOSYS, errno.ENOTSUP}
 
 
 def staging_folder(out: Path) -> Path:
     """Where this process gets the next `out` ready: beside it, so on the same file system."""
-    return out.parent / f".{out.name}.staging-{os.getpid()}"
+    return beside(out, f"staging-{os.getpid()}")
+
+
+def beside(out: Path, what: str) -> Path:
+    """A hidden neighbour of `out`, such as `.site.lock`; a name that would be too long is cut, the same each time."""
+    name, whole = out.name, os.fsencode(out.name)
+    if len(whole) > LONGEST_NAME:
+        name = f"{name[:45]}-{hashlib.sha256(whole).hexdigest()[:16]}"
+    return out.parent / f".{name}.{what}"
 
 
 def recover(out: Path) -> None:
@@ -33,7 +45,7 @@ def recover(out: Path) -> None:
             shutil.rmtree(set_aside)
         else:
             set_aside.rename(out)
-    for leftover in out.parent.glob(f".{escape(out.name)}.staging-*"):
+    for leftover in out.parent.glob(f"{escape(beside(out, 'staging-').name)}*"):
         shutil.rmtree(leftover)
 
 
@@ -46,7 +58,11 @@ def swap_in(staging: Path, out: Path) -> None:
     else:
         set_aside = _set_aside(out)
         out.rename(set_aside)
-        staging.rename(out)
+        try:
+            staging.rename(out)
+        except OSError:
+            set_aside.rename(out)
+            raise
         shutil.rmtree(set_aside, ignore_errors=True)
 
 
@@ -64,4 +80,4 @@ def exchange(one: Path, other: Path) -> bool:
 
 
 def _set_aside(out: Path) -> Path:
-    return out.parent / f".{out.name}.previous"
+    return beside(out, "previous")

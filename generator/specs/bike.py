@@ -236,6 +236,8 @@ class Ridden:
     """How the reviewers know the bike."""
 
     state: Literal["ridden", "borrowed", "sheet only"] = "sheet only"
+    relation: Literal["none", "gifted", "loaned", "paid"] | None = None
+    """On what terms they had it; None for one known from its sheet only."""
     distance: Stated | None = None
     by: str | None = None
     """A role, never a name."""

@@ -112,6 +112,7 @@ def corrections(sheet: Sheet) -> tuple[Correction, ...]:
 def ridden(sheet: Sheet) -> Ridden:
     return Ridden(
         state=sheet.one("ridden", "state", default="sheet only"),
+        relation=sheet.one("ridden", "relation"),
         distance=sheet.measured("length", day(sheet.one("ridden", "date")), "ridden", "distance"),
         by=sheet.one("ridden", "by"),
         route=sheet.one("ridden", "route"),

@@ -66,6 +66,18 @@ def check_records(facts: Facts) -> None:
         facts.warn(("sources",), what, mend)
 
 
+def check_relation(facts: Facts) -> None:
+    """A bike that was ridden says on what terms it came; silence is never taken for "none"."""
+    state = facts.word("ridden", "state")
+    if state in ("ridden", "borrowed") and facts.one("ridden", "relation") is None:
+        what = f"this bike was {state}, and nothing says on what terms"
+        mend = (
+            "Add to ridden 'relation: none' if it was bought or lent by somebody who does not sell it;"
+            " else gifted, loaned or paid"
+        )
+        facts.error(("ridden",), what, mend)
+
+
 def _check_key(facts: Facts, words: str, keys: Keys, *, at_key: bool = False) -> None:
     """A dotted key must name a value of this file."""
     top = words.split(".")[0]

@@ -6,7 +6,7 @@
 from generator.specs.check_assist import check_levels, check_throttle
 from generator.specs.check_gears import check_gears, check_wheels
 from generator.specs.check_power import check_battery, check_claims, check_mass, check_motor
-from generator.specs.check_records import check_keys, check_records, check_sources
+from generator.specs.check_records import check_keys, check_records, check_relation, check_sources
 from generator.specs.check_texts import check_texts
 from generator.specs.facts import Facts
 from generator.specs.marked import Marked
@@ -24,6 +24,7 @@ CHECKS = (
     check_sources,
     check_keys,
     check_records,
+    check_relation,
     check_texts,
 )
 

@@ -1,6 +1,7 @@
 """Does a value fit a schema? Yes, or perhaps not: a quick look that needs no library.
 
 * fits     True only when the schema's full validator would find nothing
+* matches  a text and a schema's pattern
 
 A sound file is told at once, and the library is loaded only for one that needs words. In doubt,
 such as with a keyword that is not known here, the answer is False and the full validator decides.
@@ -12,6 +13,7 @@ from datetime import date
 from typing import Any
 
 from generator.specs.quantity import QuantityError, check
+from generator.specs.yaml_scalars import YEARS
 
 Schema = dict[str, Any]
 
@@ -35,9 +37,9 @@ def fits(value: Any, schema: Schema) -> bool:
 
 
 def is_day(text: str) -> bool:
-    """Is it `YYYY-MM-DD`, and a day of the calendar?"""
+    """Is it `YYYY-MM-DD`, and a day of the calendar that anything here may be dated by?"""
     try:
-        return len(text) == 10 and date.fromisoformat(text) is not None
+        return len(text) == 10 and date.fromisoformat(text).year in YEARS
     except ValueError:
         return False
 
@@ -71,7 +73,13 @@ def _enum(value: Any, choices: list[Any], schema: Schema) -> bool:
 
 
 def _pattern(value: Any, pattern: str, schema: Schema) -> bool:
-    return not isinstance(value, str) or re.search(pattern, value) is not None
+    return not isinstance(value, str) or matches(pattern, value)
+
+
+def matches(pattern: str, text: str) -> bool:
+    """Does a text match a schema's pattern? A `$` at its end means the end, as in ECMA 262, and no line end before it."""
+    end = pattern.endswith("$") and not pattern.endswith("\\$")
+    return re.search(pattern[:-1] + r"\Z" if end else pattern, text) is not None
 
 
 def _number(holds: Callable[[Any, Any], bool]) -> Callable[[Any, Any, Schema], bool]:

@@ -10,6 +10,7 @@ Anything else that reaches the terminal is a defect of ours.
 
 from dataclasses import dataclass
 from typing import Literal
+from unicodedata import category
 
 Severity = Literal["error", "warning", "note"]
 """An error stops a build; a warning should be looked into; a note may stand for good."""
@@ -33,13 +34,27 @@ class Problem:
 
     def __str__(self) -> str:
         mark = "" if self.severity == "error" else f"{self.severity}: "
-        return f"{self.file}:{self.line}:{self.column}: {mark}{self.sentences}"
+        return f"{visible(self.file)}:{self.line}:{self.column}: {mark}{self.sentences}"
 
     @property
     def sentences(self) -> str:
         """What is wrong and its mend, each with its full stop."""
         stop = "" if self.mend.endswith((".", "?")) else "."
-        return f"{self.what}. {self.mend}{stop}"
+        return visible(f"{self.what}. {self.mend}{stop}")
+
+
+def visible(words: str) -> str:
+    """One line of text that any terminal and log prints as it is.
+
+    A file's name may hold a line end, which begins a command in some logs, a sign that moves the cursor, or bytes that
+    are no text at all; such signs come out as Python writes them, `\\n`.
+    """
+    if words.isprintable():
+        return words
+    kept = (sign.isprintable() or category(sign) == "Zs" for sign in words)
+    return "".join(
+        sign if keep else ascii(sign)[1:-1] for sign, keep in zip(words, kept, strict=True)
+    )
 
 
 class ProblemsFound(Exception):  # noqa: N818 - named for what the caller shows, not for a failure

@@ -19,7 +19,8 @@ from generator.specs.cross_checks import cross_checks
 from generator.specs.lost_lines import at_margin
 from generator.specs.marked import Marked
 from generator.specs.problems import Problem
-from generator.specs.schema import Schema, load_schema, validate
+from generator.specs.schema import Schema, validate
+from generator.specs.schema_file import brought, generators, schema_of
 from generator.specs.stated import Sheet
 from generator.specs.yaml_file import name_in, read_mapping, read_text
 
@@ -27,6 +28,8 @@ FOLDER = "bikes"
 SCHEMA = "bikes/bike.schema.json"
 SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 LONGEST_SLUG = 60
+MOST_FILES = 5000
+"""Spec files of one publication."""
 RESERVED = {
     "con",
     "prn",
@@ -47,16 +50,22 @@ def read_bike(path: Path, root: Path, *looks: Look) -> tuple[Bike | None, list[P
     Returns the bike, or None when there are errors; warnings come with a bike.
     """
     schema, problems = own_schema(root)
-    return _read(path, root, schema, looks) if schema is not None else (None, problems)
+    if schema is None:
+        return None, problems
+    return _read(path, root, schema, (*_by_ours(root), *looks))
 
 
 def read_bikes(
-    root: Path, files: Sequence[Path] | None = None, *looks: Look
+    root: Path, files: Sequence[Path] | None = None, *looks: Look, earlier: bool = False
 ) -> tuple[tuple[Bike, ...], list[Problem]]:
-    """Read `files`, or every `bikes/*.yaml` of the publication; bikes are sorted by slug."""
+    """Read `files`, or every `bikes/*.yaml` of the publication; bikes are sorted by slug.
+
+    `earlier`: a state of the past, which need only fit the schema that it had.
+    """
     schema, problems = own_schema(root)
     if schema is None:
         return (), problems
+    looks = looks if earlier else (*_by_ours(root), *looks)
     paths, problems = _listed(root) if files is None else (sorted(set(files)), [])
     problems += _collisions(paths, root)
     bikes = []
@@ -106,10 +115,18 @@ def _inside(problems: list[Problem], path: Path, schema: Schema, file: str) -> l
 
 def own_schema(root: Path) -> tuple[Schema | None, list[Problem]]:
     """The publication's own schema, else the one that the generator came with."""
-    path = root / SCHEMA
-    if not path.exists():
-        path = Path(__file__).parents[2] / SCHEMA
-    return load_schema(path, SCHEMA)
+    return schema_of(root, SCHEMA)
+
+
+def _by_ours(root: Path) -> tuple[Look, ...]:
+    """A look that holds bikes to our schema too, where the publication brings one of its own.
+
+    Its schema may ask for more, and never for less: what the readers and pages rely on stands in ours.
+    """
+    if not brought(root, SCHEMA):
+        return ()
+    ours = generators(SCHEMA)
+    return (lambda marked: validate(marked, ours),)
 
 
 def _listed(root: Path) -> tuple[list[Path], list[Problem]]:
@@ -125,7 +142,11 @@ def _listed(root: Path) -> tuple[list[Path], list[Problem]]:
             mend = f"Call it '{path.stem}.yaml'"
             file = name_in(path, root)
             problems.append(Problem(file, 0, 0, "the name does not end in .yaml", mend))
-    return [path for path in entries if path.suffix == ".yaml"], problems
+    paths = [path for path in entries if path.suffix == ".yaml"]
+    if len(paths) > MOST_FILES:
+        what = f"the folder holds more than {MOST_FILES:,} bikes"
+        return [], [Problem(FOLDER, 0, 0, what, "Publish them in several places")]
+    return paths, problems
 
 
 def name_problems(path: Path, file: str) -> list[Problem]:

@@ -1,6 +1,5 @@
 """Check a mapping against a JSON schema (draft 7); every error becomes a Problem with its place.
 
-* load_schema     the schema of a file, or the problem with it
 * validate        all problems of a mapping at once
 
 Our own keywords, beside those of draft 7:
@@ -8,6 +7,8 @@ Our own keywords, beside those of draft 7:
 * `x-quantity`    `{dimension, min, max}`, the span as texts with units; or `{by, kinds}`, where the
                   sibling key `by` picks one of `kinds`
 * `x-hint`        the advice when a value does not match `pattern`
+* `x-needed-unless`  `{key: value}`: needed as soon as that sibling says something else; the check itself
+                  stands in `check_records`, and the form reads it here
 * `x-also`        other names that people try for a key
 * `x-later`       the group may stand empty while its file is being filled in: a warning here, and
                   nothing in editors, since its type allows null
@@ -15,15 +16,13 @@ Our own keywords, beside those of draft 7:
 Dates may stand without quotes: `format: date` takes a `datetime.date` or its text.
 """
 
-import json
 from collections.abc import Iterator
 from datetime import date
 from functools import cache
 from itertools import islice
-from pathlib import Path
 from typing import Any
 
-from generator.specs.fits import fits, is_day
+from generator.specs.fits import fits, is_day, matches
 from generator.specs.marked import Keys, Marked
 from generator.specs.problems import Problem
 from generator.specs.quantity import QuantityError, check
@@ -32,24 +31,6 @@ from generator.specs.schema_words import Finding, words
 Schema = dict[str, Any]
 MOST_PROBLEMS = 100
 """Of one file; nobody mends more in one go."""
-
-
-def load_schema(path: Path, file: str) -> tuple[Schema | None, list[Problem]]:
-    """Read a JSON schema."""
-    mend = "Restore the file from the repository's history"
-    try:
-        schema = json.loads(path.read_text("utf-8"))
-    except OSError as error:
-        what = f"the schema cannot be read: {error.strerror}"
-        return None, [Problem(file, 0, 0, what, mend)]
-    except json.JSONDecodeError as error:
-        what = f"the schema is not JSON: {error.msg}"
-        return None, [Problem(file, error.lineno, error.colno, what, mend)]
-    except (ValueError, RecursionError):
-        return None, [Problem(file, 0, 0, "the schema is not JSON", mend)]
-    if not isinstance(schema, dict):
-        return None, [Problem(file, 1, 1, "the schema is not a JSON object", mend)]
-    return schema, []
 
 
 def validate(marked: Marked, schema: Schema, file: str | None = None) -> list[Problem]:
@@ -108,11 +89,18 @@ def _validator() -> Any:
             if key in instance and isinstance(kind, str) and kind in rule.get("kinds", {}):
                 yield from _quantity(instance[key], rule["kinds"][kind], below, [key])
 
+    def pattern(validator: Any, wanted: str, instance: Any, schema: Schema) -> Iterator[Any]:
+        if isinstance(instance, str) and not matches(wanted, instance):
+            yield _error("another form", "pattern", instance, schema)
+
     def quantity(validator: Any, rule: Schema, instance: Any, schema: Schema) -> Iterator[Any]:
         if "dimension" in rule:
             yield from _quantity(instance, rule, schema, [])
 
-    ours = {"type": type_, "format": format_, "properties": properties, "x-quantity": quantity}
+    ours = {
+        "type": type_, "format": format_, "pattern": pattern, "properties": properties,
+        "x-quantity": quantity,
+    }  # fmt: skip
     return extend(Draft7Validator, ours)
 
 

@@ -20,7 +20,14 @@ DEEPEST = 20
 """Levels of nesting."""
 MOST_VALUES = 20_000
 LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
+UNPRINTABLE = re.compile(
+    r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff"
+    r"\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
+    r"\ue000-\uf8ff\U000e0000-\U000e007f]"
+)
+"""Signs that no text file holds; signs that nobody sees and that turn the order of others around, by which a name can
+read otherwise than it is written (Unicode Technical Report 36, 2.7 "Bidirectional Text Spoofing"); and private ones,
+which live text keeps for its marks. Joiners stay: some scripts and all families of emoji need them."""
 KEY_AND_BRACKET = re.compile(r"([A-Za-z_][\w.-]*)(?: +|:)([\[{].*)")
 
 Built = tuple[dict[str, Any] | None, dict[Keys, Place], dict[Keys, str], list[Problem]]

@@ -21,6 +21,8 @@ WORDS: dict[str, bool | None] = {
     "false": False, "False": False, "FALSE": False,
 }  # fmt: skip
 LONGEST_NUMBER = 40
+YEARS = range(1900, 2200)
+"""Of any day here; nearer to the ends of the calendar, a month before or after is no day any more."""
 
 
 class ScalarError(ValueError):
@@ -62,9 +64,12 @@ def resolve(text: str) -> str | int | float | bool | date | None:
 
 def day(text: str) -> date:
     """The date of `YYYY-MM-DD`. Raises ScalarError when there is no such day."""
+    mend = "Write year-month-day, such as 2026-10-04"
     try:
-        return date.fromisoformat(text)
+        found = date.fromisoformat(text)
     except ValueError:
-        raise ScalarError(
-            f"'{text}' is not a day of the calendar", "Write year-month-day, such as 2026-10-04"
-        ) from None
+        raise ScalarError(f"'{text}' is not a day of the calendar", mend) from None
+    if found.year not in YEARS:
+        what = f"'{text}' lies outside the years {YEARS[0]} to {YEARS[-1]}"
+        raise ScalarError(what, mend)
+    return found

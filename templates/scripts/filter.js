@@ -46,7 +46,7 @@
 
   function fromAddress() {
     state = catalogue.read(location.search, kinds, reading());
-    if (state.sort !== "name" && !own.includes(state.sort) && !state.limits[state.sort]) state.sort = "";
+    if (state.sort !== "name" && !own.includes(state.sort) && !Object.hasOwn(state.limits, state.sort)) state.sort = "";
     fill();
     return render();
   }

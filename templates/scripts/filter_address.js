@@ -14,7 +14,7 @@
     const state = guide.catalogue.empty(system);
     for (const id of CHOICES) if (given.get(id)) state.choices[id] = given.get(id);
     for (const [id, text] of given) {
-      if (!kinds[id]) continue;
+      if (!Object.hasOwn(kinds, id)) continue;
       const [from, to] = text.split("..");
       state.limits[id] = [edge(from), edge(to)];
     }

@@ -116,13 +116,16 @@
     });
   }
 
+  // Needed once the group says something other than that for which it may be left out.
+  const wanted = (field, beside) => field.unless && Object.keys(field.unless).some((key) => !empty(beside[key]) && beside[key] !== field.unless[key]);
+
   function walk(field, value, path, units, found, beside) {
     if (empty(value)) {
       if (!field.needed || field.later) return;
       if (field.kind !== "group") found.push({ path, what: "this is missing", mend: such(field.options ? "Choose it" : "Write it", field) });
       else for (const each of field.of.filter((one) => one.needed)) walk(each, undefined, [...path, each.key], units, found, {});
     } else if (field.kind === "group") {
-      for (const each of field.of) walk(each, value[each.key], [...path, each.key], units, found, value);
+      for (const each of field.of) walk(wanted(each, value) ? { ...each, needed: true } : each, value[each.key], [...path, each.key], units, found, value);
     } else if (Array.isArray(value)) {
       several(field, value, path, units, found, beside);
     } else {

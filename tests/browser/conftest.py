@@ -54,7 +54,10 @@ def one_of_each(site: Path, pages: list[str]) -> list[str]:
     folders: dict[str, list[str]] = {}
     for page in pages:
         parts = page.split("/")
-        folders.setdefault(parts[0] if len(parts) > 2 else page, []).append(page)
+        folder = parts[0] if len(parts) > 2 else page
+        if parts[0] == "bikes" and len(parts) > 3:
+            folder = f"bikes/{parts[2]}"  # pages below a bike's own are kinds of their own
+        folders.setdefault(folder, []).append(page)
     chosen: set[str] = set()
     for group in folders.values():
         ranked = sorted(group, key=lambda page: (site / page).stat().st_size)

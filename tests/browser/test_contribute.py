@@ -329,3 +329,23 @@ def test_opens_in_the_repository(browser: Browser, address: str, site: Path) -> 
     given = parse_qs(urlsplit(href).query)
     assert given == {"filename": ["bikes/a-b-1-path.yaml"], "value": [text]}
     assert not urlsplit(href).fragment
+
+
+def test_the_form_asks_on_what_terms_a_bike_was_ridden(browser: Browser, address: str) -> None:
+    """As `vet` does: needed once it was ridden or borrowed, and not for one known from its sheet only."""
+    with watched(browser) as seen:
+        opened(seen.page, address + PAGE)
+        told = seen.page.evaluate(
+            """async () => {
+              const bike = structuredClone(await guide.load('bikes/pellimor-fenno/spec.js'));
+              const asked = [];
+              for (const ridden of [{state: 'ridden'}, {state: 'borrowed', relation: 'loaned'},
+                                    {state: 'sheet only'}, {state: 'ridden', relation: 'a friend'}]) {
+                guide.form.fill({...bike, ridden});
+                asked.push(guide.form.problems().filter(each => each.id.includes('ridden')).map(each => each.what));
+              }
+              return asked;
+            }"""
+        )
+        assert not seen.complaints
+    assert told == [["this is missing"], [], [], ["'a friend' is not one of the words known here"]]

@@ -39,7 +39,8 @@ def test_every_kind_of_page_from_disk(browser: Browser, site: Path, one_of_each:
                 "[...document.styleSheets].length > 0"
                 " && getComputedStyle(document.body).fontFamily !== 'Times New Roman'"
             )
-            faults[path] = [*seen.complaints, *([] if styled else ["has no style"])]
+            refused = [f"policy: {what}" for what in seen.violations()]
+            faults[path] = [*seen.complaints, *refused, *([] if styled else ["has no style"])]
 
     assert not {path: found for path, found in faults.items() if found}
 
@@ -48,6 +49,7 @@ def test_main_facts_without_scripts(browser: Browser, site: Path, one_of_each: l
     """With JavaScript off, a page shows its heading and every figure in its text."""
     shown = 0
     with watched(browser, java_script_enabled=False) as seen:
+        seen.page.set_viewport_size({"width": 1280, "height": 30_000})  # what is out of sight is not laid out
         for path in one_of_each:
             seen.fresh((site / path).as_uri())
             text = " ".join(seen.page.inner_text("main").split())

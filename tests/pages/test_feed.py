@@ -10,7 +10,7 @@ import pytest
 
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
-from generator.pages import feed
+from generator.pages import atom, feed
 from generator.pages.press import Press
 from tests.pages import site_example as example
 
@@ -146,7 +146,7 @@ def test_the_feed_is_limited_and_takes_the_newest() -> None:
     root = ElementTree.fromstring(made(table=example.table(bikes)))
     entries = root.findall(f"{ATOM}entry")
 
-    assert len(entries) == feed.MOST == 60
+    assert len(entries) == atom.MOST == 60
     assert texts(entries[0], "title") == ["What is new: 20 November 2026"]
 
 

@@ -1,12 +1,14 @@
 """A small publication: two bikes of the demo, its riders and routes, and three short texts."""
 
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from generator.publish.build import build
 from generator.publish.summary import Summary
+from tests.publish.nursery import Nursery
 from tests.publish.processes import ROOT
 
 GUIDE = """---
@@ -57,6 +59,17 @@ def first_build(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Summary
 def built(tmp_path: Path, first_build: tuple[Path, Summary, list[float]]) -> Path:
     """A copy of the built publication, to be changed at will."""
     return shutil.copytree(first_build[0], tmp_path / "publication")
+
+
+@pytest.fixture(scope="session")
+def nursery(
+    tmp_path_factory: pytest.TempPathFactory, first_build: tuple[Path, Summary, list[float]]
+) -> Iterator[Nursery]:
+    """Children of a process that is warm; see there."""
+    warm = shutil.copytree(first_build[0], tmp_path_factory.mktemp("warm") / "publication")
+    nursery = Nursery(warm)
+    yield nursery
+    nursery.close()
 
 
 def publication(folder: Path) -> Path:

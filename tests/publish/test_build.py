@@ -1,10 +1,8 @@
 """The build from end to end, on a small publication, by the command that users type."""
 
 import os
-import random
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -12,8 +10,8 @@ import pytest
 from generator.publish.build import build
 from generator.publish.summary import Changes, Summary
 from generator.specs.problems import ProblemsFound
-from tests.publish.pretend import site_of
-from tests.publish.processes import ROOT, generator
+from tests.publish.processes import ROOT
+from tests.publish.site_on_disk import site_of
 
 
 def start(root: Path, out: Path, **environment: str) -> subprocess.Popen[str]:
@@ -105,36 +103,6 @@ def test_two_builds_at_once_of_one_folder(root: Path) -> None:
         assert code == 0 or "is building this folder" in complaint
     assert site_of(root / "site")
     assert not list(root.glob(".site*"))
-
-
-def test_killed_at_random(built: Path) -> None:
-    """A real build killed at 20 random moments leaves the old site or the new one."""
-    out = built / "site"
-    chance = random.Random(20)
-    file = built / "content" / "site.yaml"
-    text = file.read_text("utf-8")
-    old = site_of(out)
-    file.write_text(text.replace("tagline: ", "tagline: Another. ", 1), "utf-8")
-    started = time.monotonic()
-    elsewhere = start(built, built / "elsewhere")
-    elsewhere.communicate()
-    takes = time.monotonic() - started
-    new = site_of(built / "elsewhere")
-    assert elsewhere.returncode == 0
-    assert old != new
-
-    for _ in range(20):
-        process = start(built, out)
-        try:
-            process.communicate(timeout=chance.uniform(0, takes))
-        except subprocess.TimeoutExpired:
-            process.kill()
-            process.communicate()
-        assert site_of(out) in (old, new)
-
-    assert generator("build", "--root", str(built)).returncode == 0
-    assert site_of(out) == new
-    assert not list(built.glob(".site*"))
 
 
 def test_no_clock_in_the_site(built: Path) -> None:

@@ -101,6 +101,7 @@ def test_a_sketch_reads_like_the_layout_example() -> None:
     wanted = list(layout.value["motor"])
     begin = motor.index("place")
     assert [key for key in motor[begin : begin + 40] if key in wanted][: len(wanted)] == wanted
+    assert lines[-1].endswith("{state: borrowed, relation: none | gifted | loaned | paid}.")
 
 
 def test_every_blank_can_be_filled_in(empty: Path) -> None:
@@ -215,7 +216,7 @@ def test_a_disk_that_refuses(empty: Path, monkeypatch: pytest.MonkeyPatch) -> No
 
 
 def test_a_file_system_without_links(empty: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(source: object, target: object) -> None:
+    def refuse(source: object, target: object, **options: object) -> None:
         raise PermissionError
 
     monkeypatch.setattr(os, "link", refuse)

@@ -12,8 +12,9 @@ from generator.publish import staging
 from generator.publish.lock import only_build
 from generator.publish.staging import claimed_folder, write_site
 from generator.specs.problems import ProblemsFound
-from tests.publish.pretend import pages, publish, site_of, whole
+from tests.publish.pretend import pages, publish, whole
 from tests.publish.processes import pretend
+from tests.publish.site_on_disk import site_of
 
 
 def refused(out: Path) -> str:

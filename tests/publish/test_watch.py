@@ -121,7 +121,7 @@ def test_a_save_reaches_the_page_and_then_the_site(watched: Watched) -> None:
     events.close()
     assert b"Quennelby" in watched.get(FENNO)[1]
     watched.until("/bikes/", lambda status, page: b"Quennelby" in page)
-    assert [line for line in watched.said if "1 page in" in line]
+    assert [line for line in watched.said if "2 pages in" in line]
     assert not (watched.root / "site").exists()
 
     build(watched.root)

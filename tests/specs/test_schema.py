@@ -177,7 +177,7 @@ def test_the_layout_example_shows_every_key() -> None:
          "'990 €'", "such as 3290 EUR"),
         (("mass: 24.5 kg\n", "mass: 24.5 kg\nbrakes: {cut_motor: yes}\n"), "'yes'", "Write true"),
         (("mass: 24.5 kg\n", "mass: 24.5 kg\ncargo: {rear rack: 25 km}\n"), "a length", "25 kg"),
-        (("mass: 24.5 kg\n", "mass: 24.5 kg\nridden: {state: ridden, date: 4 Oct}\n"),
+        (("mass: 24.5 kg\n", "mass: 24.5 kg\nridden: {state: ridden, relation: none, date: 4 Oct}\n"),
          "'4 Oct' is not a date", "2026-10-04"),
         (("power: 480 W", "power: 480 hp"), "'hp'", "W or kW"),
         (("sensor: cadence", "sensor: cadence\n  throttle: true"),

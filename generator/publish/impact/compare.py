@@ -41,7 +41,7 @@ def impact(root: Path, before: str, after: str | None = None, *, render: bool = 
         When a state cannot be had.
     """
     with opened(root, before) as old, opened(root, after) as new:
-        states = read_state(old), read_state(new)
+        states = read_state(old, earlier=True), read_state(new)
         return compared(*states, charts=ChartCache.of(root) if render else None)
 
 

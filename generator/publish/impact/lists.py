@@ -7,6 +7,7 @@
 from collections.abc import Callable, Iterator, Mapping
 
 from generator.content.model import Content
+from generator.figures import running
 from generator.figures.law import Verdict
 from generator.figures.table import FiguresTable
 from generator.pages import legal, shelf
@@ -101,6 +102,17 @@ def by_law(table: FiguresTable, content: Content) -> Lists:
         name = f"{LAW}{verdict.region}, {verdict.title}: {category}"
         found.setdefault(name, set()).add((bike.slug,))
     return found
+
+
+@listing
+def by_rule(table: FiguresTable, content: Content) -> Lists:
+    """The running lists; one whose rule cannot be read is told among the problems."""
+    rolls = [running.roll(table, each) for each in content.lists]
+    return {
+        f"Running list: {each.running.title}": {(slug,) for slug in each.slugs}
+        for each in rolls
+        if each
+    }
 
 
 def own_region(table: FiguresTable, content: Content) -> str:

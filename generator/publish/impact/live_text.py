@@ -15,19 +15,20 @@ from jinja2 import TemplateError
 from markupsafe import Markup
 
 from generator.charts import svg
-from generator.content.model import Content, Text
+from generator.content.model import Content, RunningList, Text
 from generator.figures import show
 from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
 from generator.pages import prose
 from generator.pages.prose_language import Budget, TooMuchError, compiled
+from generator.pages.prose_pieces import WrongError
 from generator.pages.prose_words import Words
 from generator.publish.impact.model import LiveFigure, Sentence
 from generator.publish.impact.moves import shown
 from generator.specs.problems import Problem
 
 Tested = dict[str, tuple[str, bool]]
-"""From `file:line` to the sentence and whether it holds."""
+"""From `file:line`, or `file:line.number`, to the sentence and whether it holds."""
 SentenceSource = Callable[[FiguresTable, Content], Tested]
 
 SENTENCES: list[SentenceSource] = []
@@ -39,6 +40,17 @@ def sentences(function: SentenceSource) -> SentenceSource:
     return function
 
 
+@sentences
+def of_texts(table: FiguresTable, content: Content) -> Tested:
+    """Every sentence that a text holds against the figures; several on one line are numbered."""
+    found: Tested = {}
+    for text in content.texts:
+        for number, each in enumerate(prose.tested(text, table, content)):
+            place = f"{text.file}:{text.body_line + each.line - 1}"
+            found[f"{place}.{number}" if place in found else place] = (each.text, each.holds)
+    return found
+
+
 def tested(table: FiguresTable, content: Content) -> Tested:
     found: Tested = {}
     for function in SENTENCES:
@@ -46,13 +58,23 @@ def tested(table: FiguresTable, content: Content) -> Tested:
     return found
 
 
+_NUMBERS = re.compile(r"\d[\d.,\u202f]*")
+
+
 def broken(before: Tested, after: Tested) -> tuple[Sentence, ...]:
-    """Sentences that do not hold, unless they did not before either. A sentence is known by its file and words."""
-    false_before = {(_file(place), text) for place, (text, holds) in before.items() if not holds}
+    """Sentences that do not hold, unless they did not before either.
+
+    A sentence is known by its file and its words without the numbers in them, which may be live.
+    """
+    false_before = {
+        (_file(place), _NUMBERS.sub("", text))
+        for place, (text, holds) in before.items()
+        if not holds
+    }
     found = []
     for place, (text, holds) in after.items():
-        if not holds and (_file(place), text) not in false_before:
-            line = place.rpartition(":")[2]
+        if not holds and (_file(place), _NUMBERS.sub("", text)) not in false_before:
+            line = place.rpartition(":")[2].partition(".")[0]
             found.append(Sentence(_file(place), int(line) if line.isdigit() else 0, text))
     return tuple(sorted(found, key=lambda each: (each.file, each.line, each.text)))
 
@@ -72,11 +94,12 @@ def live_figures(
     """Every figure that a text of the later content names and that reads otherwise than before.
 
     `renamed` is slug now to slug before, `moved` the slugs (now) of bikes with figures that moved. A slug stands
-    in a text as it is, since live text knows no arithmetic, so the other texts need not be worked out.
+    in a text as it is, since live text knows no arithmetic, so other texts need not be worked out, but for those
+    that choose their bikes.
     """
     found: dict[tuple[str, int, str, str], LiveFigure] = {}
     for text in content.texts:
-        if not any(slug in text.body for slug in moved):
+        if "bikes(" not in text.body and not any(slug in text.body for slug in moved):
             continue
         for line, bike, figure, interval in _named(text, after, content):
             words = shown if interval else value_alone
@@ -118,7 +141,12 @@ def _named(text: Text, table: FiguresTable, content: Content) -> list[Named]:
             )
         return ""
 
-    spoken = words.globals(budget) | {"figure": figure, "table": rows}
+    def chosen(*given: Any, line_: int = 1, **keyed: Any) -> str:
+        with suppress(WrongError, TypeError):
+            named.extend(Named(line_, *each, False) for each in words.chosen.named(*given, **keyed))
+        return ""
+
+    spoken = words.globals(budget) | {"figure": figure, "table": rows, "bikes": chosen}
     template, _ = compiled(text.body, spoken)
     if template is not None:
         # What stops a text is told among its problems; what it named up to there counts.
@@ -147,7 +175,8 @@ _DRAWN = re.compile(r"\b(?:chart|diagram)\s*\(")
 def suspects(
     before: tuple[FiguresTable, Content], after: tuple[FiguresTable, Content], changed: set[str]
 ) -> set[str]:
-    """Files of texts whose problems may differ: the text itself, a name that it may use, or a chart's bike is new.
+    """Files of texts whose problems may differ: the text itself, a name that it may use, a chart's bike is new,
+    it holds sentences against figures, or it is a running list, which may stand empty.
 
     `changed` are the slugs, on either side, of bikes whose data differ.
     """
@@ -160,6 +189,8 @@ def suspects(
         file
         for file in files
         if old_texts.get(file) != new_texts.get(file)
+        or (changed and "endholds" in new_texts[file].body)
+        or isinstance(new_texts[file], RunningList)
         or (
             _DRAWN.search(new_texts[file].body)
             and any(slug in new_texts[file].body for slug in changed)

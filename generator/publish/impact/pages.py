@@ -35,6 +35,9 @@ def _places(table: FiguresTable, content: Content) -> Iterator[str]:
     yield from (places.guide(text.slug) for text in content.guides)
     yield from (places.term(term.slug) for term in content.terms)
     yield from (places.page(text.slug) for text in content.pages)
+    yield from (places.running_list(text.slug) for text in content.lists)
+    if content.lists:
+        yield places.LISTS
     if content.changelog:
         yield places.CHANGELOG
 

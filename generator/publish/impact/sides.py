@@ -33,10 +33,13 @@ class State:
         return self.place.label
 
 
-def read_state(place: Place) -> State:
-    """Read bikes and content. What is wrong becomes a problem, and the rest is still there."""
+def read_state(place: Place, *, earlier: bool = False) -> State:
+    """Read bikes and content. What is wrong becomes a problem, and the rest is still there.
+
+    `earlier`: a state of the past, as `read_bikes` takes it.
+    """
     content, more = read_content(place.folder)
-    bikes, problems = read_bikes(place.folder, None, *_looks(content))
+    bikes, problems = read_bikes(place.folder, None, *_looks(content), earlier=earlier)
     return State(
         place,
         bikes,

@@ -38,8 +38,15 @@ def sketch_text(answers: Answers, schema: Schema, slug: str) -> str:
         f"#   python -m generator vet bikes/{slug}.yaml",
         *_group(schema, "", answers, keys),
         f"# Later, once there is something to tell: {', '.join(LATER)}.",
+        f"# With ridden, say on what terms you had it: {{state: borrowed, relation: {_relations(schema)}}}.",
     ]
     return "\n".join(lines) + "\n"
+
+
+def _relations(schema: Schema) -> str:
+    """The words for the terms on which a bike was had."""
+    ridden = schema.get("properties", {}).get("ridden", {}).get("properties", {})
+    return " | ".join(ridden.get("relation", {}).get("enum", ()))
 
 
 def _group(schema: Schema, begin: str, answers: Answers, keys: set[str]) -> Iterator[str]:

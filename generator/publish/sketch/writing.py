@@ -10,6 +10,7 @@ import unicodedata
 from collections.abc import Mapping
 from pathlib import Path
 
+from generator.publish.new_file import put_new
 from generator.publish.sketch.answers import Answers
 from generator.publish.sketch.drawing import sketch_text
 from generator.specs.cross_checks import cross_checks
@@ -88,31 +89,11 @@ def _wrong(text: str, answers: Answers, schema: Schema, flags: Mapping[str, str]
 
 def _put(path: Path, text: str, file: str) -> None:
     """The whole file or none, and never in the place of another."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}")
     try:
-        try:
-            with beside.open("x", encoding="utf-8", newline="\n") as stream:
-                stream.write(text)
-                stream.flush()
-                os.fsync(stream.fileno())
-            _name(beside, path)
-        finally:
-            beside.unlink(missing_ok=True)
+        put_new(path, text.encode())
     except FileExistsError:
         raise ProblemsFound([_taken(file)]) from None
     except OSError as error:
         what = f"the file cannot be written: {error.strerror}"
         mend = "Check the rights of the folder bikes, and the space on the disk"
         raise ProblemsFound([Problem(file, 0, 0, what, mend)]) from None
-
-
-def _name(beside: Path, path: Path) -> None:
-    """Give the finished file its name. Raises FileExistsError when the name is taken."""
-    try:
-        os.link(beside, path)  # unlike a rename, this fails when the name is taken
-    except FileExistsError:
-        raise
-    except OSError:  # a file system without links
-        if os.path.lexists(path):
-            raise FileExistsError from None
-        beside.replace(path)

@@ -49,7 +49,8 @@ def whole(root: Path, overtaken: Callable[[], bool]) -> Whole:
     charts = ChartCache.of(root)
     claimed, problems = Claimed(), []
     files: dict[str, bytes] = {}
-    for output in charts.site(table, publication.content, root):
+    told = list(publication.warnings)
+    for output in charts.site(table, publication.content, root, told.append):
         go_on()
         if problem := claimed.refused(output.path):
             problems.append(problem)
@@ -57,4 +58,4 @@ def whole(root: Path, overtaken: Callable[[], bool]) -> Whole:
     if problems:
         raise ProblemsFound(problems)
     charts.forget_unused()
-    return Whole(table, publication.content, files, publication.warnings)
+    return Whole(table, publication.content, files, tuple(sorted(told)))

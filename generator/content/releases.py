@@ -1,0 +1,268 @@
+"""Records of what was published on a day: `content/releases/<day>.json`, written by `impact --record`.
+
+* Release         one record
+* read_releases   all of them, oldest first, or every problem in them
+* release_text    a record as the text of its file
+
+A bike is one line, and figures stand in the order of the list `figures`: two records differ in the lines of the bikes
+that moved, and thirty bikes stay far under 100 KB.
+"""
+
+import json
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+from typing import Any, NoReturn
+
+from generator.content.files import SLUG, listed, read_text
+from generator.specs.problems import Problem
+from generator.specs.yaml_file import name_in
+
+FOLDER = "content/releases"
+FORMAT = 1
+LARGEST = 8 * 1024 * 1024
+"""Of one record; a thousand bikes take about 3 MB. [B]"""
+MEND = "Restore the file from the repository's history, or delete it; `impact --record` writes them"
+
+Numbers = tuple[float, float, float]
+"""Value, low and high. SI."""
+
+_DAY = re.compile(r"\d{4}-\d\d-\d\d")
+_ID = re.compile(r"[a-z0-9_]+(?:[.-][a-z0-9_]+)*")
+_UNIT = re.compile(r"[^\s\"<>&]{1,12}")
+_LONGEST = 400
+"""Of a name or a field's text. [characters]"""
+
+
+@dataclass(frozen=True)
+class Release:
+    """What was published on one day."""
+
+    day: date
+    figures: Mapping[str, Mapping[str, Numbers]]
+    """By slug, then by id."""
+    fields: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """By slug, then by the field's name, such as `sensor`; `name` is the bike's full name."""
+    lists: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Members of each running list, by the list's slug."""
+    units: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """SI symbol by slug and id, where it is not that of the figure's kind: a price in another currency."""
+
+    @cached_property
+    def ids(self) -> frozenset[str]:
+        """Every figure that some bike has."""
+        return frozenset(id for figures in self.figures.values() for id in figures)
+
+    def name(self, slug: str) -> str:
+        return self.fields.get(slug, {}).get("name", slug)
+
+
+class _WrongError(Exception):
+    """What is wrong with a record, and the slug on whose line it stands."""
+
+    def __init__(self, what: str, slug: str = "") -> None:
+        super().__init__(what)
+        self.slug = slug
+
+
+def read_releases(root: Path) -> tuple[tuple[Release, ...], dict[str, str], list[Problem]]:
+    """All records of a publication, oldest first, the hash of each file, and every problem."""
+    paths, problems = listed(root / FOLDER, root, ".json")
+    found, digests = [], {}
+    for path in paths:
+        text, digest, more = read_text(path, root, LARGEST)
+        problems += more
+        if text is None:
+            continue
+        digests[name_in(path, root)] = digest
+        release, problem = parsed(text, path.stem, name_in(path, root))
+        if release:
+            found.append(release)
+        if problem:
+            problems.append(problem)
+    return tuple(sorted(found, key=lambda release: release.day)), digests, problems
+
+
+def day_named(name: str) -> date | None:
+    """The day that a record's name is, such as `2026-11-24`."""
+    try:
+        return date.fromisoformat(name) if _DAY.fullmatch(name) else None
+    except ValueError:
+        return None
+
+
+def parsed(text: str, name: str, file: str) -> tuple[Release | None, Problem | None]:
+    """The record in a text; `name` is its file's without the ending."""
+    day = day_named(name)
+    if day is None:
+        what = f"the name {name!r:.60} is not a day"
+        return None, Problem(file, 0, 0, what, "Name a record after its day, such as 2026-11-24")
+    try:
+        given = json.loads(
+            text, object_pairs_hook=_once, parse_constant=_not_finite, parse_float=_finite
+        )
+        return _release(given, day), None
+    except json.JSONDecodeError as error:
+        what = f"the record is not JSON: {error.msg}"
+        return None, Problem(file, error.lineno, error.colno, what, MEND)
+    except _WrongError as wrong:
+        return None, Problem(file, _line_of(wrong.slug, text), 0, str(wrong), MEND)
+    except (ValueError, OverflowError, RecursionError):
+        what = "the record is not JSON that can be read: a number too long, or too deep a nest"
+        return None, Problem(file, 0, 0, what, MEND)
+
+
+def release_text(release: Release) -> str:
+    """A record as its file's text: the same bytes for the same record."""
+    ids = sorted(release.ids)
+    bikes = {
+        slug: {
+            "fields": dict(sorted(release.fields.get(slug, {}).items())),
+            "values": [_value(release, slug, id) for id in ids],
+        }
+        for slug in sorted(release.figures)
+    }
+    lists = {slug: list(members) for slug, members in sorted(release.lists.items())}
+    head = f'"format": {FORMAT},\n"day": "{release.day}",\n"figures": {_line(ids)}'
+    return f'{{\n{head},\n"bikes": {_lines(bikes)},\n"lists": {_lines(lists)}\n}}\n'
+
+
+def _value(release: Release, slug: str, id: str) -> Any:
+    """One number where nothing is uncertain; null where the bike has no such figure."""
+    numbers = release.figures[slug].get(id)
+    if numbers is None:
+        return None
+    short = [int(each) if each.is_integer() and abs(each) < 1e15 else each for each in numbers]
+    unit = release.units.get(slug, {}).get(id)
+    if unit:
+        return [*short, unit]
+    return short[0] if short[0] == short[1] == short[2] else short
+
+
+def _lines(mapping: Mapping[str, Any]) -> str:
+    """A mapping with one line for each of its keys."""
+    return "{" + ",".join(f"\n{_line(key)}: {_line(each)}" for key, each in mapping.items()) + "\n}"
+
+
+def _line(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    for key, value in pairs:
+        if key in found:
+            raise _WrongError(f"the key {key!r:.60} stands twice", key)
+        found[key] = value
+    return found
+
+
+def _not_finite(word: str) -> NoReturn:
+    raise _WrongError(f"{word} is not a number")
+
+
+def _finite(word: str) -> float:
+    number = float(word)
+    if not math.isfinite(number):
+        raise _WrongError(f"{word:.40} is not a number that can be held")
+    return number
+
+
+def _release(given: Any, day: date) -> Release:
+    top = _mapping(given, "the record", {"format", "day", "figures", "bikes", "lists"})
+    if isinstance(top["format"], bool) or top["format"] != FORMAT:
+        raise _WrongError(f"format {top['format']!r:.40} is not one that this program reads")
+    if top["day"] != day.isoformat():
+        raise _WrongError(f"the day within, {top['day']!r:.40}, is not that of the file's name")
+    ids = _ids(top["figures"])
+    figures: dict[str, dict[str, Numbers]] = {}
+    fields: dict[str, dict[str, str]] = {}
+    units: dict[str, dict[str, str]] = {}
+    for slug, bike in _any_mapping(top["bikes"], "bikes").items():
+        if not SLUG.fullmatch(slug):
+            raise _WrongError(f"{slug!r:.60} cannot be a bike's name in an address", slug)
+        both = _mapping(bike, f"bike {slug}", {"fields", "values"}, slug)
+        fields[slug] = _fields(both["fields"], slug)
+        figures[slug], units[slug] = _figures(both["values"], ids, slug)
+    lists = _any_mapping(top["lists"], "lists")
+    members = {slug: _members(lists[slug], slug) for slug in lists}
+    return Release(day, figures, fields, members, {k: v for k, v in units.items() if v})
+
+
+def _any_mapping(given: Any, what: str, slug: str = "") -> dict[str, Any]:
+    if not isinstance(given, dict):
+        raise _WrongError(f"{what} is not a mapping", slug)
+    return given
+
+
+def _mapping(given: Any, what: str, keys: set[str], slug: str = "") -> dict[str, Any]:
+    found = _any_mapping(given, what, slug)
+    if found.keys() != keys:
+        odd = sorted(found.keys() ^ keys)
+        raise _WrongError(f"{what} lacks, or should not have, {', '.join(odd)[:80]}", slug)
+    return found
+
+
+def _ids(given: Any) -> list[str]:
+    if not isinstance(given, list) or len(given) > 5000:
+        raise _WrongError("figures is not a list of ids of figures")
+    for id in given:
+        if not (isinstance(id, str) and len(id) <= 100 and _ID.fullmatch(id)):
+            raise _WrongError(f"{id!r:.60} is not the id of a figure")
+    if len(set(given)) < len(given):
+        raise _WrongError("an id of a figure stands twice")
+    return given
+
+
+def _fields(given: Any, slug: str) -> dict[str, str]:
+    for name, text in _any_mapping(given, f"fields of {slug}", slug).items():
+        if not (isinstance(text, str) and len(text) <= _LONGEST and _ID.fullmatch(name)):
+            raise _WrongError(f"the field {name!r:.40} of {slug} is not a short text", slug)
+    return dict(given)
+
+
+def _figures(given: Any, ids: list[str], slug: str) -> tuple[dict[str, Numbers], dict[str, str]]:
+    if not isinstance(given, list) or len(given) != len(ids):
+        raise _WrongError(f"{slug} does not have one value for each of {len(ids)} figures", slug)
+    figures: dict[str, Numbers] = {}
+    units: dict[str, str] = {}
+    for id, value in zip(ids, given, strict=True):
+        if value is None:
+            continue
+        numbers = value if isinstance(value, list) else [value] * 3
+        if len(numbers) == 4 and isinstance(numbers[3], str) and _UNIT.fullmatch(numbers[3]):
+            units[id] = numbers[3]
+            numbers = numbers[:3]
+        figures[id] = _numbers(numbers, f"{id} of {slug}", slug)
+    return figures, units
+
+
+def _numbers(given: list[Any], what: str, slug: str) -> Numbers:
+    if len(given) != 3 or any(type(each) not in (int, float) for each in given):
+        raise _WrongError(f"{what} is not a number, nor value, low and high", slug)
+    value, low, high = (float(each) for each in given)
+    if not all(map(math.isfinite, (value, low, high))) or low > high:
+        raise _WrongError(f"{what} has ends that no interval has", slug)
+    return value, low, high
+
+
+def _members(given: Any, slug: str) -> tuple[str, ...]:
+    if not SLUG.fullmatch(slug):
+        raise _WrongError(f"{slug!r:.60} cannot be a list's name in an address", slug)
+    if not isinstance(given, list) or not all(
+        isinstance(each, str) and SLUG.fullmatch(each) for each in given
+    ):
+        raise _WrongError(f"the list {slug} does not hold names of bikes", slug)
+    return tuple(given)
+
+
+def _line_of(slug: str, text: str) -> int:
+    """The line that begins with a key; 0 where there is none."""
+    if not slug:
+        return 0
+    start = json.dumps(slug, ensure_ascii=False) + ":"
+    return next((n for n, line in enumerate(text.split("\n"), 1) if line.startswith(start)), 0)

@@ -1,0 +1,103 @@
+"""Running lists worked out: which bikes fit the rule of a list, in its order, and what is wrong with the rule.
+
+* roll       one list: its members, and the bikes that cannot be judged
+* faults     what is wrong with a list's front matter, and that nobody stands in it
+* members    slugs of the members of every list
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from generator.content.model import Content, RunningList
+from generator.figures.criteria import Criteria, Judgement, read_criteria
+from generator.figures.criteria_words import nearest
+from generator.figures.table import FiguresTable
+from generator.specs.bike import Bike
+from generator.specs.problems import Problem, Severity
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A bike before a list's rule."""
+
+    bike: Bike
+    judgement: Judgement
+
+
+@dataclass(frozen=True)
+class Roll:
+    """A list with its bikes."""
+
+    running: RunningList
+    criteria: Criteria
+    members: tuple[Standing, ...]
+    """In the list's order."""
+    unknown: tuple[Standing, ...]
+    """Bikes that cannot be judged, because something is not known."""
+
+    @cached_property
+    def slugs(self) -> tuple[str, ...]:
+        return tuple(each.bike.slug for each in self.members)
+
+
+def roll(table: FiguresTable, running: RunningList) -> Roll | None:
+    """The list's bikes; None where its rule cannot be read, which `faults` tells."""
+    criteria, _ = read_criteria(dict(running.where), table.kinds)
+    if criteria is None or running.order_by not in table.kinds:
+        return None
+    judged = [Standing(bike, criteria.of(table, bike)) for bike in table.bikes]
+    return Roll(
+        running,
+        criteria,
+        tuple(_in_order(table, running, (each for each in judged if each.judgement.holds))),
+        tuple(each for each in judged if each.judgement.holds is None),
+    )
+
+
+def members(table: FiguresTable, content: Content) -> dict[str, tuple[str, ...]]:
+    """Members of every list that can be read, by the list's slug, each in the alphabet's order."""
+    rolls = [roll(table, running) for running in content.lists]
+    return {each.running.slug: tuple(sorted(each.slugs)) for each in rolls if each}
+
+
+def faults(running: RunningList, table: FiguresTable) -> Iterator[Problem]:
+    """What is wrong with a list: errors in its rule, and a warning when nobody stands in it."""
+    places = {name: place for name, *place in running.lines}
+
+    def problem(name: str, what: str, mend: str, severity: Severity = "error") -> Problem:
+        first = next((place for key, place in places.items() if key.startswith("where.")), [1, 1])
+        line, column = places.get(name) or places.get(name.replace(".spec.", ".")) or first
+        return Problem(running.file, line, column, what, mend, severity)
+
+    criteria, wrong = read_criteria(dict(running.where), table.kinds)
+    if criteria and table.bikes:
+        for one in criteria.unheard(table.bikes):
+            yield problem(f"where.{one.key}", one.what, one.mend, "warning")
+    for one in wrong:
+        yield problem(f"where.{one.key}", one.what, one.mend)
+    named = [("order_by", running.order_by), *((f"show.{id}", id) for id in running.show)]
+    for name, id in named:
+        if id not in table.kinds and table.kinds:
+            yield problem(name, f"there is no figure {id!r}", nearest(id, table.kinds))
+    found = roll(table, running)
+    if found and not found.members and table.bikes:
+        what = "no bike fits the rule of this list, so it stands empty"
+        yield problem("", what, "Loosen the rule, or leave it so until a bike fits", "warning")
+
+
+def _in_order(
+    table: FiguresTable, running: RunningList, found: Iterable[Standing]
+) -> list[Standing]:
+    """By the list's figure, one unit after the other; who has no such figure comes last."""
+    kind = table.kinds[running.order_by]
+    sign = 1.0 if running.ascending else -1.0
+
+    def place(each: Standing) -> tuple[bool, bool, str, float, str]:
+        figure = table.get(each.bike.slug, kind.id)
+        if figure is None:
+            return True, True, "", 0.0, each.bike.slug
+        unit = figure.kind.unit.si
+        return False, unit != kind.unit.si, unit, sign * figure.value, each.bike.slug
+
+    return sorted(found, key=place)

@@ -1,0 +1,70 @@
+"""The records of what was published, beside the table of now: what moved, computed once for all pages."""
+
+from collections.abc import Iterable
+from functools import cached_property
+
+from generator.content.model import Content
+from generator.content.releases import Release
+from generator.figures import record, running, show
+from generator.figures.record import Move, Movement
+from generator.figures.table import FiguresTable
+
+
+class History:
+    """What the pages ask of the records."""
+
+    def __init__(self, table: FiguresTable, content: Content) -> None:
+        self._table = table
+        self._content = content
+        self.releases = content.releases
+        self.system: show.System = "us" if content.settings.units == "us" else "metric"
+
+    @property
+    def last(self) -> Release | None:
+        """The newest record."""
+        return self.releases[-1] if self.releases else None
+
+    @cached_property
+    def rolls(self) -> dict[str, running.Roll]:
+        """Every running list whose rule can be read, by its slug, in the order of the lists."""
+        found = [running.roll(self._table, each) for each in self._content.lists]
+        return {each.running.slug: each for each in found if each}
+
+    @cached_property
+    def now(self) -> Release | None:
+        """The table as a record that bears the day of the last one; None where there is no record."""
+        if self.last is None:
+            return None
+        lists = {slug: tuple(sorted(each.slugs)) for slug, each in self.rolls.items()}
+        return record.record_of(self._table, self.last.day, lists)
+
+    @cached_property
+    def movements(self) -> list[tuple[Release, Movement | None]]:
+        """Each record with what moved since the one before, newest first; None of the first."""
+        pairs = zip((None, *self.releases), self.releases, strict=False)
+        found = [
+            (new, record.between(old, new, self._table, self.system) if old else None)
+            for old, new in pairs
+        ]
+        return found[::-1]
+
+    @cached_property
+    def since_last(self) -> Movement | None:
+        """What moved since the last record; None where there is none."""
+        if self.last is None or self.now is None:
+            return None
+        return record.between(self.last, self.now, self._table, self.system)
+
+    def moved_since(
+        self, release: Release, named: Iterable[tuple[str, str]]
+    ) -> dict[str, list[Move]]:
+        """Of the figures that are named by slug and id, those that read otherwise than in a record, by slug."""
+        wanted = set(named)
+        found: dict[str, list[Move]] = {}
+        for slug in sorted({slug for slug, _ in wanted} & release.figures.keys()):
+            if self.now is not None and slug in self.now.figures:
+                moves = record.moves_of(release, self.now, slug, self._table, self.system)
+                own = [move for move in moves if (slug, move.kind.id) in wanted]
+                if own:
+                    found[slug] = own
+        return found

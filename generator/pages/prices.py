@@ -1,0 +1,209 @@
+"""What bikes cost and cost before: a page for each bike with a price or a link on record, and one over all of them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from itertools import groupby
+
+from markupsafe import Markup
+
+from generator.charts import price_history as chart
+from generator.charts.svg import Convert
+from generator.content.money import Observation, ShopLink
+from generator.figures.price_cuts import Cut, money, rule_of
+from generator.figures.price_history import ORDER, AtSeller, History, history
+from generator.pages import disclosure, places, shelf
+from generator.pages.output import Output
+from generator.pages.press import Press, Sheet
+from generator.specs.bike import Bike
+
+BIKES_ORDER = (
+    "Bikes stand in the order of their list price, lowest first, one currency after the other."
+)
+
+
+@dataclass(frozen=True)
+class Line:
+    """One seller's newest price."""
+
+    seller: str
+    amount: str
+    tax: str
+    seen: date
+    stale: bool
+    cut: Cut
+    link: Markup
+    """Empty without one."""
+    note: str
+    until: date | None
+
+
+class Ledger:
+    """Prices and links of a publication, by bike."""
+
+    def __init__(self, press: Press) -> None:
+        self._press = press
+        self.links = {link.id: link for link in press.content.links}
+
+    @cached_property
+    def histories(self) -> dict[str, History]:
+        """By slug, of bikes with a price on record."""
+        content, settings = self._press.content, self._press.settings
+        return {
+            slug: history(
+                list(rows),
+                region=settings.region,
+                currency=settings.currency,
+                today=content.day,
+                stale_days=settings.stale_price_days,
+            )
+            for slug, rows in groupby(content.prices, key=lambda one: one.bike)
+        }
+
+    def bikes(self) -> list[Bike]:
+        """Those with a price or a link, in the order of the shelf."""
+        known = has_prices(self._press)
+        ordered = shelf.ordered(self._press.table.bikes, self._press.settings.currency)
+        return [bike for bike in ordered if bike.slug in known]
+
+    def lines(self, slug: str) -> list[Line]:
+        found = self.histories.get(slug)
+        return [self._line(each) for each in found.sellers] if found else []
+
+    def other_links(self, slug: str) -> list[Markup]:
+        """Links of a bike that stand beside none of its prices, in the order of the words."""
+        used = {link.id for each in self._sellers(slug) if (link := self._link_of(each))}
+        links = [each for each in self.links.values() if each.bike == slug and each.id not in used]
+        return [disclosure.shop_html(link) for link in sorted(links, key=lambda one: one.words)]
+
+    def _sellers(self, slug: str) -> tuple[AtSeller, ...]:
+        return self.histories[slug].sellers if slug in self.histories else ()
+
+    def _link_of(self, each: AtSeller) -> ShopLink | None:
+        """The link of the newest price, else one to that seller about that bike."""
+        newest = each.newest
+        if newest.link:
+            return self.links.get(newest.link)
+        of_bike = (link for link in self.links.values() if link.bike == newest.bike)
+        return next((link for link in of_bike if link.seller == newest.seller), None)
+
+    def _line(self, each: AtSeller) -> Line:
+        newest, link = each.newest, self._link_of(each)
+        return Line(
+            newest.seller,
+            money(newest.amount, newest),
+            tax_words(newest),
+            newest.day,
+            each.stale,
+            each.cut,
+            disclosure.shop_html(link) if link else Markup(""),
+            newest.note,
+            newest.expires,
+        )
+
+
+def has_prices(press: Press) -> set[str]:
+    """Slugs of bikes that have a page of prices."""
+    content = press.content
+    return {one.bike for one in content.prices} | {link.bike for link in content.links if link.bike}
+
+
+def outputs(press: Press) -> Iterator[Output]:
+    """Nothing for a publication that records neither prices nor links."""
+    ledger = Ledger(press)
+    bikes = ledger.bikes()
+    if not bikes and not press.content.links:
+        return
+    yield press.printed(_overview(press, ledger, bikes))
+    for bike in bikes:
+        yield press.printed(_of_bike(press, ledger, bike))
+
+
+def _overview(press: Press, ledger: Ledger, bikes: list[Bike]) -> Sheet:
+    general = [link for link in ledger.links.values() if not link.bike]
+    count = len(press.content.prices)
+    return Sheet(
+        path=places.PRICES,
+        template="prices.html",
+        title="Prices seen",
+        description=f"What {len(bikes)} bikes cost at their sellers when we last looked.",
+        above=(("Bikes", places.BIKES),),
+        values={
+            "bikes": [
+                (
+                    bike,
+                    places.link(places.PRICES, places.bike_prices(bike.slug)),
+                    ledger.lines(bike.slug),
+                    ledger.other_links(bike.slug),
+                )
+                for bike in bikes
+            ],
+            "count": count,
+            "general": [
+                disclosure.shop_html(link) for link in sorted(general, key=lambda one: one.words)
+            ],
+            "order": f"{BIKES_ORDER} {ORDER}",
+            "rule": rule_of(press.settings.region),
+        },
+    )
+
+
+def _of_bike(press: Press, ledger: Ledger, bike: Bike) -> Sheet:
+    path = places.bike_prices(bike.slug)
+    found = ledger.histories.get(bike.slug)
+    return Sheet(
+        path=path,
+        template="bike_prices.html",
+        title=f"Prices of the {bike.full_name}",
+        description=f"What the {bike.full_name} cost at each seller when we looked, and the lowest on record.",
+        above=(("Bikes", places.BIKES), (bike.full_name, places.bike(bike.slug))),
+        values={
+            "bike": bike,
+            "terms": disclosure.of_bike(bike),
+            "home": places.link(path, places.bike(bike.slug)),
+            "lines": ledger.lines(bike.slug),
+            "others": ledger.other_links(bike.slug),
+            "lowest": _lowest(found),
+            "list_price": _list_price(bike, found),
+            "charts": list(_charts(found, bike.slug, press.convert)),
+            "order": ORDER,
+            "rule": rule_of(press.settings.region),
+        },
+    )
+
+
+def _charts(found: History | None, slug: str, convert: Convert) -> Iterator[Markup]:
+    """One for each currency."""
+    sellers = found.sellers if found else ()
+    for currency in dict.fromkeys(each.newest.currency for each in sellers):
+        own = [each for each in sellers if each.newest.currency == currency]
+        yield chart.figure_for(own, f"prices-{slug}-{currency.lower()}", convert=convert)
+
+
+def _lowest(found: History | None) -> list[str]:
+    """Sentences about the lowest prices on record."""
+    return [
+        f"The lowest price that we recorded, {tax_words(one.at)}: {money(one.at.amount, one.at)} at {one.at.seller},"
+        f" last seen on {one.at.day}; the lowest of {one.count} price{'' if one.count == 1 else 's'} since {one.since}."
+        for one in (found.lowest if found else ())
+    ]
+
+
+def _list_price(bike: Bike, found: History | None) -> str:
+    """What the spec file says, and whether newer prices stand here."""
+    price = bike.price
+    if price is None:
+        return "No list price is known."
+    tax = {True: ", with tax", False: ", without tax"}.get(price.includes_tax or False, "")
+    tax = "" if price.includes_tax is None else tax
+    words = f"List price: {price.text}{tax}, seen on {price.date}."
+    if found and found.newest and found.newest > price.date:
+        words += (
+            " Prices above are newer. Everywhere else on this site the price is the list price."
+        )
+    return words
+
+
+def tax_words(one: Observation) -> str:
+    return "with tax" if one.includes_tax else "without tax"

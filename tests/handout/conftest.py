@@ -1,0 +1,47 @@
+"""The demo with all its figures, once for all tests of handouts."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import pytest
+
+from generator.figures.table import FiguresTable
+from generator.figures.tabulate import tabulate
+from generator.handout.subject import Subject, subject, wanted
+from generator.pages.pairs import Pairs
+from generator.pages.press import Press
+from generator.publish.reading import Publication, read_publication
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@dataclass(frozen=True)
+class Demo:
+    publication: Publication
+    table: FiguresTable
+
+    def press(self, **settings: object) -> Press:
+        """A press whose publication has some settings changed."""
+        content = self.publication.content
+        changed = replace(content, settings=replace(content.settings, **settings))
+        return Press(self.table, changed, ROOT)
+
+    def subject(self, press: Press, *words: str) -> Subject:
+        bikes = [bike.slug for bike in self.table.bikes]
+        asked, problems = wanted(words, bikes, [guide.slug for guide in press.content.guides])
+        assert asked is not None, problems
+        return subject(press, asked, Pairs(self.table.bikes))
+
+
+@pytest.fixture(scope="session")
+def demo() -> Demo:
+    publication = read_publication(ROOT)
+    return Demo(publication, tabulate(publication.bikes, publication.content))
+
+
+@pytest.fixture(scope="session")
+def of_demo(demo: Demo) -> Callable[..., Subject]:
+    """From words to a subject of the demo as it stands."""
+    press = demo.press()
+    return lambda *words: demo.subject(press, *words)
