@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from generator.pages import lettering, link_pictures
+from generator.pages.crew import alone
 from generator.pages.link_pictures import ACROSS, DOWN, MARGIN, Card, drawn
 from generator.pages.press import Press
 from tests.pages import site_example as example
@@ -143,7 +144,7 @@ def test_colours_are_those_of_the_site() -> None:
 
 def test_every_bike_and_guide_has_its_own() -> None:
     press = Press(example.table(), example.CONTENT, Path("nowhere"))
-    outputs = link_pictures.outputs(press, lambda card: repr(card).encode())
+    outputs = link_pictures.outputs(press, lambda card: repr(card).encode(), alone)
     cards = {output.path: output.data for output in outputs}
 
     assert set(cards) == {"pictures/site.png", "pictures/guides/far.png"} | {
