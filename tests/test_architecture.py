@@ -19,7 +19,13 @@ FLOORS = (
 )
 """From the ground up. A room imports itself and the floors under it."""
 
-NEIGHBOURS = {("pages", "charts"), ("__main__", "cli"), ("cli", "terminal"), ("handout", "charts"), ("handout", "pages")}
+NEIGHBOURS = {
+    ("pages", "charts"),
+    ("__main__", "cli"),
+    ("cli", "terminal"),
+    ("handout", "charts"),
+    ("handout", "pages"),
+}
 """Who may use whom on the same floor."""
 
 PURE = (

@@ -9,7 +9,6 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator.publish.reading import slugs
 from generator.publish.today import today
 from generator.specs.bike import Bike
 from generator.specs.check_freshness import Rules, freshness
@@ -89,6 +88,7 @@ def _of_money(
 ) -> list[Problem]:
     from generator.content.guide_checks import old_guides
     from generator.content.money_checks import money_problems
+    from generator.publish.reading import slugs
 
     day = today(on, os.environ, content.settings.updated)
     return [*money_problems(bikes, content, day, slugs(root)), *old_guides(content, day)]

@@ -8,6 +8,8 @@
   const WORD = /^(?:true|false|null|yes|no|on|off)$/i;
   const PLAIN = /^[\p{L}\p{N}](?:[\p{L}\p{N} ·°%+./,;()&'’–_×-]|:(?=[^\s:]))*$/u;
   const IN_BRACKETS = /^[A-Za-z0-9.][A-Za-z0-9. -]*$/;
+  // Line ends and marks that nobody sees, which a file may not hold.
+  const UNSEEN = /[\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]/g;
   const ODD = /[\u007f-\u00a0\u2028\u2029\ufeff\ufffe\uffff]/g;
 
   const isDay = (text) => {
@@ -25,7 +27,8 @@
     return isGroup(value) ? Object.values(value).every(empty) : blank(value);
   }
 
-  function quoted(text) {
+  function quoted(given) {
+    const text = given.replace(UNSEEN, " ");
     const other = NUMBER.test(text) || DAY.test(text) || WORD.test(text);
     if (PLAIN.test(text) && text === text.trim() && !other) return text;
     return JSON.stringify(text).replace(ODD, (sign) => "\\u" + sign.charCodeAt(0).toString(16).padStart(4, "0"));

@@ -1,29 +1,15 @@
 """The demo, built once by the command that users type, and a Chromium to read it with."""
 
-import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
 
 from tests.browser.server import serving
 
 ROOT = Path(__file__).resolve().parents[2]
-
-FLAGS = [
-    "--no-sandbox",  # tests may run as root, where Chromium's sandbox refuses to start
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--disable-dev-shm-usage",
-    "--hide-scrollbars",
-]
 
 
 @pytest.fixture(scope="session")
@@ -70,13 +56,3 @@ def address(site: Path) -> Iterator[str]:
     """Where the demo is served, under a sub-path of a host."""
     with serving(site) as where:
         yield where
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    chromium = shutil.which("chromium")
-    assert chromium, "install Debian's chromium, or run `python -m tests` as root"
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
-        yield started
-        started.close()

@@ -49,7 +49,9 @@ def test_main_facts_without_scripts(browser: Browser, site: Path, one_of_each: l
     """With JavaScript off, a page shows its heading and every figure in its text."""
     shown = 0
     with watched(browser, java_script_enabled=False) as seen:
-        seen.page.set_viewport_size({"width": 1280, "height": 30_000})  # what is out of sight is not laid out
+        seen.page.set_viewport_size(
+            {"width": 1280, "height": 30_000}
+        )  # what is out of sight is not laid out
         for path in one_of_each:
             seen.fresh((site / path).as_uri())
             text = " ".join(seen.page.inner_text("main").split())

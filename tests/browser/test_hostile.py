@@ -108,10 +108,17 @@ def test_no_address_does_anything(browser: Browser, theirs: Path, served: str) -
     asked = []
     for name in NAMES:
         word = quote(name)
-        asked += [f"bikes/index.html?{word}=1..2&use={word}&sort={word}", f"bikes/index.html?sort=-{word}"]
+        asked += [
+            f"bikes/index.html?{word}=1..2&use={word}&sort={word}",
+            f"bikes/index.html?sort=-{word}",
+        ]
         asked += [f"compare/index.html?bikes={word},index", f"contribute/index.html?bike={word}"]
         asked += [f"choose/index.html?{word}=1&use={word}&w={word}9&budget={word}"]
-        asked += [f"search/index.html?q={word}", f"index.html#{word}", f"bikes/index/index.html#ride={word}"]
+        asked += [
+            f"search/index.html?q={word}",
+            f"index.html#{word}",
+            f"bikes/index/index.html#ride={word}",
+        ]
     found: dict[str, list[str]] = {}
     with watched(browser) as seen:
         for path in asked:

@@ -2,12 +2,11 @@
 
 import re
 import shutil
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
 from generator.figures import show
 from generator.handout import outputs as made
@@ -17,7 +16,6 @@ from generator.pages import cautions
 from generator.pages.press import Press
 from generator.publish.check import check
 from generator.specs.read import read_bike
-from tests.browser.conftest import FLAGS
 from tests.browser.test_html import errors
 from tests.browser.test_pages import accessibility_faults
 from tests.handout.conftest import ROOT, Demo
@@ -133,16 +131,6 @@ def test_cautions_stand_on_every_sheet(demo: Demo) -> None:
             assert each in words
         speed = bike.motor.assisted_speed
         assert (cautions.FAST in words) is (speed is not None and speed.value > 40 / 3.6)
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    chromium = shutil.which("chromium")
-    assert chromium, "install Debian's chromium, or run `python -m tests` as root"
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
-        yield started
-        started.close()
 
 
 @pytest.mark.browser

@@ -12,9 +12,30 @@ from xml.etree import ElementTree
 
 from selectolax.lexbor import LexborHTMLParser, LexborNode
 
-NEVER = {"iframe", "object", "embed", "base", "applet", "frame", "frameset", "foreignobject", "style", "portal"}
+NEVER = {
+    "iframe",
+    "object",
+    "embed",
+    "base",
+    "applet",
+    "frame",
+    "frameset",
+    "foreignobject",
+    "style",
+    "portal",
+}
 """Elements that no page of ours has: they load, run, or bend what others load."""
-ADDRESSES = {"href", "src", "action", "formaction", "data", "poster", "xlink:href", "srcset", "ping"}
+ADDRESSES = {
+    "href",
+    "src",
+    "action",
+    "formaction",
+    "data",
+    "poster",
+    "xlink:href",
+    "srcset",
+    "ping",
+}
 TAKEN = re.compile(r"guide\.take\((\"[^\"]*\"),(.*)\);\n", re.DOTALL)
 ADDRESS = "https://book.example/"
 """Of the publication that is judged."""
@@ -27,7 +48,15 @@ def harm(path: str, data: bytes) -> list[str]:
     if kind in ("png", "ico", "css") or path == "_headers":
         return []
     text = data.decode("utf-8")
-    judge = {"html": _html, "xml": _xml, "csv": _csv, "json": _json, "js": _script, "svg": _html, "txt": _nothing}
+    judge = {
+        "html": _html,
+        "xml": _xml,
+        "csv": _csv,
+        "json": _json,
+        "js": _script,
+        "svg": _html,
+        "txt": _nothing,
+    }
     try:
         return [f"{path}: {fault}" for fault in judge[kind](text)]
     except (ValueError, ElementTree.ParseError) as error:

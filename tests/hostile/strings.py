@@ -151,5 +151,7 @@ def contents() -> dict[str, str]:
             quoted(f"{number}{_cut(next(turn), 70)}"), text(400), more, body
         )
     files["pages/cautions.md"] = head.format(text(120), text(400), "", body)
-    files["lists/hostile.md"] = head.format(text(120), text(400), "where: {mass: under 90 kg}\nshow: [spec.mass]\n", body)
+    files["lists/hostile.md"] = head.format(
+        text(120), text(400), "where: {mass: under 90 kg}\nshow: [spec.mass]\n", body
+    )
     return files

@@ -26,7 +26,9 @@ def test_no_file_does_harm(hostile: Path) -> None:
 def test_the_attacks_are_there_to_be_read(hostile: Path) -> None:
     """Nothing is dropped in silence: each attack stands as text on some page."""
     shown = "".join(
-        LexborHTMLParser(data.decode()).text() for path, data in files(hostile) if path.endswith("html")
+        LexborHTMLParser(data.decode()).text()
+        for path, data in files(hostile)
+        if path.endswith("html")
     )
     shown = " ".join(shown.split())
 
@@ -53,7 +55,10 @@ def test_every_path_of_the_site_is_plain(hostile: Path) -> None:
 
     assert len(manifest) > 100
     for path in manifest:
-        assert all(part.replace("-", "").replace("_", "").replace(".", "").isalnum() for part in path.split("/")), path
+        assert all(
+            part.replace("-", "").replace("_", "").replace(".", "").isalnum()
+            for part in path.split("/")
+        ), path
         assert ".." not in path
 
 

@@ -30,10 +30,10 @@ def test_problems_as_data() -> None:
 
 
 def test_problems_for_github_are_escaped() -> None:
-    """Escapes as in GitHub's own toolkit: % CR LF in data, and : , in properties as well.
+    """Escapes as in GitHub's own toolkit: % in data, and : , in properties as well; a line end is made visible before.
     Source: actions/toolkit, packages/core/src/command.ts; value from memory."""
     assert problems_for_github([EARLY]) == [
-        "::warning file=bikes/a.yaml,line=2,col=1::10 %25 off: odd,%0Areally. Say why."
+        "::warning file=bikes/a.yaml,line=2,col=1::10 %25 off: odd,\\nreally. Say why."
     ]
     odd = Problem("content/a,b:c.md", 0, 0, "odd", "No")
     assert problems_for_github([odd])[0].startswith(
