@@ -84,7 +84,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs, figures: BikeFigures) -> Shee
             "status": bike_record.status(bike),
             "terms": disclosure.of_bike(bike),
             "seen_prices": places.link(path, places.bike_prices(bike.slug))
-            if bike.slug in prices.has_prices(press)
+            if bike.slug in prices.has_prices(press.content)
             else "",
             "ridden": bike_record.ridden(bike),
             "version": bike_record.version(bike),

@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from generator.charts import price_history as chart
 from generator.charts.svg import Convert
+from generator.content.model import Content
 from generator.content.money import Observation, ShopLink
 from generator.figures.price_cuts import Cut, money, rule_of
 from generator.figures.price_history import ORDER, AtSeller, History, history
@@ -63,7 +64,7 @@ class Ledger:
 
     def bikes(self) -> list[Bike]:
         """Those with a price or a link, in the order of the shelf."""
-        known = has_prices(self._press)
+        known = has_prices(self._press.content)
         ordered = shelf.ordered(self._press.table.bikes, self._press.settings.currency)
         return [bike for bike in ordered if bike.slug in known]
 
@@ -103,9 +104,8 @@ class Ledger:
         )
 
 
-def has_prices(press: Press) -> set[str]:
+def has_prices(content: Content) -> set[str]:
     """Slugs of bikes that have a page of prices."""
-    content = press.content
     return {one.bike for one in content.prices} | {link.bike for link in content.links if link.bike}
 
 

@@ -1,5 +1,6 @@
 """Starting the pretend publisher and the real command in processes of their own."""
 
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -26,3 +27,8 @@ def started(module: str, *arguments: str) -> subprocess.CompletedProcess[str]:
         stdin=subprocess.DEVNULL,
         check=False,
     )
+
+
+def hears_signals() -> None:
+    """For a new process: Ctrl-C is as usual, even where these tests were started in the background, which ignores it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)

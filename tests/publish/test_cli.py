@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.publish.processes import ROOT, generator
+from tests.publish.processes import ROOT, generator, hears_signals
 
 FENNO = ("pellimor-fenno",)
 HEAVY = ("numpy", "numba", "pandas", "altair", "vl_convert", "jinja2")
@@ -226,6 +226,7 @@ def test_ctrl_c_is_heard(root: Path) -> None:
         cwd=ROOT,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
+        preexec_fn=hears_signals,
     ) as process:
         assert process.stderr
         while process.poll() is None and not (root / ".site.lock").exists():

@@ -14,7 +14,7 @@ import pytest
 from generator.publish.summary import Summary
 from tests.publish.disturbed import state
 from tests.publish.nursery import Nursery
-from tests.publish.processes import ROOT
+from tests.publish.processes import ROOT, hears_signals
 from tests.publish.site_on_disk import site_of
 
 DAY = "2026-11-24"
@@ -239,7 +239,12 @@ def test_a_signal_while_python_starts(tmp_path: Path) -> None:
         "runpy.run_module('generator', run_name='__main__', alter_sys=True)\n"
     )
     ended = subprocess.run(
-        [sys.executable, "-c", program], cwd=ROOT, text=True, capture_output=True, check=False
+        [sys.executable, "-c", program],
+        cwd=ROOT,
+        text=True,
+        capture_output=True,
+        check=False,
+        preexec_fn=hears_signals,
     )
 
     assert ended.returncode == -signal.SIGINT
