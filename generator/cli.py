@@ -14,9 +14,8 @@ from typing import Any
 import click
 
 from generator.publish.interrupt import Interrupted, interruptible
-from generator.publish.terminal import as_ascii, ready
 from generator.specs.problems import ProblemsFound
-from generator.terminal import failing_well, print_lines, progress_bar
+from generator.terminal import as_ascii, failing_well, print_lines, progress_bar, ready
 
 root_option = click.option(
     "--root",

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 
 from generator.content.chapters import Chapter
 from generator.content.money import Observation, ShopLink
@@ -187,6 +188,12 @@ class Content:
     def route(self) -> Route:
         """Likewise."""
         return next((each for each in self.routes if each.default), self.routes[0])
+
+    @cached_property
+    def priced(self) -> frozenset[str]:
+        """Slugs of bikes with a price or a link of their own on record, which have a page of prices."""
+        prices = {price.bike for price in self.prices}
+        return frozenset(prices | {link.bike for link in self.links if link.bike})
 
     @property
     def texts(self) -> tuple[Text, ...]:

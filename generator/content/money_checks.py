@@ -4,6 +4,7 @@
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
 from difflib import get_close_matches
 
 from generator.content.links import FILE as LINKS
@@ -73,20 +74,24 @@ def _of_link(link: ShopLink, names: set[str], today: Day | None) -> Iterator[Pro
     if today and link.seen and link.seen > today.latest:
         what = f"{link.seen} has not come yet: {_is(today)}"
         yield _link(link, "seen", what, "Check year and month")
-    if link.expires is None:
-        return
-    if today is None:
-        yield _link(link, "expires", *_NO_DAY)
-    elif link.expires < today.on:
-        what = f"the link {shown(link.id)} ended on {link.expires}, and {_is(today)}"
-        mend = "Look where it leads now: set a later day, or delete the link and what uses it"
-        yield _link(link, "expires", what, mend)
+    mend = "Look where it leads now: set a later day, or delete the link and what uses it"
+    if wrong := _ended(f"the link {shown(link.id)}", link.expires, today, mend):
+        yield _link(link, "expires", *wrong)
 
 
 _NO_DAY = (
     "nothing says which day it is, so nobody can tell whether this is over",
     "Set 'updated' in content/site.yaml to the day on which you went through the publication",
 )
+
+
+def _ended(what: str, day: date | None, today: Day | None, mend: str) -> tuple[str, str] | None:
+    """That something is over, or may be, in words, with the mend; None when it is not."""
+    if day is None:
+        return None
+    if today is None:
+        return _NO_DAY
+    return (f"{what} ended on {day}, and {_is(today)}", mend) if day < today.on else None
 
 
 def _ended_offers(prices: Iterable[Observation], today: Day | None) -> Iterator[Problem]:
@@ -97,14 +102,9 @@ def _ended_offers(prices: Iterable[Observation], today: Day | None) -> Iterator[
         if whose not in newest or newest[whose].day < one.day:
             newest[whose] = one
     for one in newest.values():
-        if one.expires is None:
-            continue
-        if today is None:
-            yield _price(one, "expires", *_NO_DAY)
-        elif one.expires < today.on:
-            what = f"this offer of {one.seller} ended on {one.expires}, and {_is(today)}"
-            mend = "Look the price up again and add a line with it; this one stays as history"
-            yield _price(one, "expires", what, mend)
+        mend = "Look the price up again and add a line with it; this one stays as history"
+        if wrong := _ended(f"this offer of {one.seller}", one.expires, today, mend):
+            yield _price(one, "expires", *wrong)
 
 
 def _odd(one: Observation, bike: Bike | None, currency: str) -> Iterator[Problem]:

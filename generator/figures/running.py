@@ -2,7 +2,8 @@
 
 * roll       one list: its members, and the bikes that cannot be judged
 * faults     what is wrong with a list's front matter, and that nobody stands in it
-* members    slugs of the members of every list
+* rolls      all lists
+* members    slugs of the members of each
 """
 
 from collections.abc import Iterable, Iterator
@@ -10,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from generator.content.model import Content, RunningList
-from generator.figures.criteria import Criteria, Judgement, read_criteria
+from generator.figures.criteria import Criteria, Judgement, by_figure, read_criteria
 from generator.figures.criteria_words import nearest
 from generator.figures.table import FiguresTable
 from generator.specs.bike import Bike
@@ -46,19 +47,25 @@ def roll(table: FiguresTable, running: RunningList) -> Roll | None:
     criteria, _ = read_criteria(dict(running.where), table.kinds)
     if criteria is None or running.order_by not in table.kinds:
         return None
-    judged = [Standing(bike, criteria.of(table, bike)) for bike in table.bikes]
+    judged = {bike.slug: Standing(bike, criteria.of(table, bike)) for bike in table.bikes}
+    fitting = [each.bike for each in judged.values() if each.judgement.holds]
+    ordered = by_figure(table, fitting, running.order_by, not running.ascending)
     return Roll(
         running,
         criteria,
-        tuple(_in_order(table, running, (each for each in judged if each.judgement.holds))),
-        tuple(each for each in judged if each.judgement.holds is None),
+        tuple(judged[bike.slug] for bike in ordered),
+        tuple(each for each in judged.values() if each.judgement.holds is None),
     )
 
 
-def members(table: FiguresTable, content: Content) -> dict[str, tuple[str, ...]]:
-    """Members of every list that can be read, by the list's slug, each in the alphabet's order."""
-    rolls = [roll(table, running) for running in content.lists]
-    return {each.running.slug: tuple(sorted(each.slugs)) for each in rolls if each}
+def rolls(table: FiguresTable, content: Content) -> list[Roll]:
+    """Every list whose rule can be read, in the order of the lists."""
+    return [found for running in content.lists if (found := roll(table, running))]
+
+
+def members(lists: Iterable[Roll]) -> dict[str, tuple[str, ...]]:
+    """Slugs of the members by the list's slug, each in the alphabet's order: as a record keeps them."""
+    return {each.running.slug: tuple(sorted(each.slugs)) for each in lists}
 
 
 def faults(running: RunningList, table: FiguresTable) -> Iterator[Problem]:
@@ -84,20 +91,3 @@ def faults(running: RunningList, table: FiguresTable) -> Iterator[Problem]:
     if found and not found.members and table.bikes:
         what = "no bike fits the rule of this list, so it stands empty"
         yield problem("", what, "Loosen the rule, or leave it so until a bike fits", "warning")
-
-
-def _in_order(
-    table: FiguresTable, running: RunningList, found: Iterable[Standing]
-) -> list[Standing]:
-    """By the list's figure, one unit after the other; who has no such figure comes last."""
-    kind = table.kinds[running.order_by]
-    sign = 1.0 if running.ascending else -1.0
-
-    def place(each: Standing) -> tuple[bool, bool, str, float, str]:
-        figure = table.get(each.bike.slug, kind.id)
-        if figure is None:
-            return True, True, "", 0.0, each.bike.slug
-        unit = figure.kind.unit.si
-        return False, unit != kind.unit.si, unit, sign * figure.value, each.bike.slug
-
-    return sorted(found, key=place)

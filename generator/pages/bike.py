@@ -14,7 +14,6 @@ from generator.pages import (
     jsonld,
     legal,
     places,
-    prices,
     your_ride,
 )
 from generator.pages.bike_figures import BikeFigures
@@ -84,7 +83,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs, figures: BikeFigures) -> Shee
             "status": bike_record.status(bike),
             "terms": disclosure.of_bike(bike),
             "seen_prices": places.link(path, places.bike_prices(bike.slug))
-            if bike.slug in prices.has_prices(press.content)
+            if bike.slug in press.content.priced
             else "",
             "ridden": bike_record.ridden(bike),
             "version": bike_record.version(bike),

@@ -27,15 +27,14 @@ class History:
     @cached_property
     def rolls(self) -> dict[str, running.Roll]:
         """Every running list whose rule can be read, by its slug, in the order of the lists."""
-        found = [running.roll(self._table, each) for each in self._content.lists]
-        return {each.running.slug: each for each in found if each}
+        return {each.running.slug: each for each in running.rolls(self._table, self._content)}
 
     @cached_property
     def now(self) -> Release | None:
         """The table as a record that bears the day of the last one; None where there is no record."""
         if self.last is None:
             return None
-        lists = {slug: tuple(sorted(each.slugs)) for slug, each in self.rolls.items()}
+        lists = running.members(self.rolls.values())
         return record.record_of(self._table, self.last.day, lists)
 
     @cached_property

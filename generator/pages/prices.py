@@ -10,7 +10,6 @@ from markupsafe import Markup
 
 from generator.charts import price_history as chart
 from generator.charts.svg import Convert
-from generator.content.model import Content
 from generator.content.money import Observation, ShopLink
 from generator.figures.price_cuts import Cut, money, rule_of
 from generator.figures.price_history import ORDER, AtSeller, History, history
@@ -64,9 +63,8 @@ class Ledger:
 
     def bikes(self) -> list[Bike]:
         """Those with a price or a link, in the order of the shelf."""
-        known = has_prices(self._press.content)
         ordered = shelf.ordered(self._press.table.bikes, self._press.settings.currency)
-        return [bike for bike in ordered if bike.slug in known]
+        return [bike for bike in ordered if bike.slug in self._press.content.priced]
 
     def lines(self, slug: str) -> list[Line]:
         found = self.histories.get(slug)
@@ -102,11 +100,6 @@ class Ledger:
             newest.note,
             newest.expires,
         )
-
-
-def has_prices(content: Content) -> set[str]:
-    """Slugs of bikes that have a page of prices."""
-    return {one.bike for one in content.prices} | {link.bike for link in content.links if link.bike}
 
 
 def outputs(press: Press) -> Iterator[Output]:

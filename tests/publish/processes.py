@@ -3,6 +3,7 @@
 import signal
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -26,6 +27,20 @@ def started(module: str, *arguments: str) -> subprocess.CompletedProcess[str]:
         capture_output=True,
         stdin=subprocess.DEVNULL,
         check=False,
+    )
+
+
+def python(
+    program: str, *arguments: str, before: Callable[[], object] | None = None
+) -> subprocess.CompletedProcess[str]:
+    """Run a program that is given as text; `before` is called in its process first."""
+    return subprocess.run(
+        [sys.executable, "-c", program, *arguments],
+        cwd=ROOT,
+        text=True,
+        capture_output=True,
+        check=False,
+        preexec_fn=before,
     )
 
 

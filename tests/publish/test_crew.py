@@ -7,7 +7,7 @@ import sys
 import time
 from pathlib import Path
 
-from tests.publish.processes import ROOT
+from tests.publish.processes import ROOT, python
 
 BUILD = """
 import sys
@@ -43,17 +43,12 @@ list(crew.shared(work, [1, 2]))
 """
 
 
-def run(script: str, *arguments: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-c", script, *arguments]
-    return subprocess.run(command, cwd=ROOT, text=True, capture_output=True, check=False)
-
-
 def test_a_crew_builds_the_same_site(root: Path, tmp_path: Path) -> None:
     """By two processes, each with a bike of its own, and by one: every file alike, charts kept alike."""
     made = []
     for hands in ("1", "2"):
         out = tmp_path / hands
-        ended = run(BUILD, str(root), str(out), hands)
+        ended = python(BUILD, str(root), str(out), hands)
         assert ended.returncode == 0, ended.stderr
         kept = sorted(path.name for path in (root / ".cache" / "charts").iterdir())
         files = {
@@ -68,7 +63,7 @@ def test_a_crew_builds_the_same_site(root: Path, tmp_path: Path) -> None:
 
 
 def test_order_is_kept_and_a_mistake_is_not_lost() -> None:
-    ended = run(ORDER)
+    ended = python(ORDER)
 
     assert ended.stdout.strip() == str([number * number for number in range(20)])
     assert ended.returncode == 1

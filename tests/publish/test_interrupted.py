@@ -2,8 +2,6 @@
 
 import shutil
 import signal
-import subprocess
-import sys
 import threading
 import time
 from pathlib import Path
@@ -14,7 +12,7 @@ import pytest
 from generator.publish.summary import Summary
 from tests.publish.disturbed import state
 from tests.publish.nursery import Nursery
-from tests.publish.processes import ROOT, hears_signals
+from tests.publish.processes import hears_signals, python
 from tests.publish.site_on_disk import site_of
 
 DAY = "2026-11-24"
@@ -238,14 +236,7 @@ def test_a_signal_while_python_starts(tmp_path: Path) -> None:
         "sys.argv = ['generator', '--help']\n"
         "runpy.run_module('generator', run_name='__main__', alter_sys=True)\n"
     )
-    ended = subprocess.run(
-        [sys.executable, "-c", program],
-        cwd=ROOT,
-        text=True,
-        capture_output=True,
-        check=False,
-        preexec_fn=hears_signals,
-    )
+    ended = python(program, before=hears_signals)
 
     assert ended.returncode == -signal.SIGINT
     assert ended.stderr == ""
@@ -260,14 +251,7 @@ def test_ignored_signals_stay_ignored(built: Path) -> None:
         "    os.kill(os.getpid(), signal.SIGHUP)\n"
         "    print('on')\n"
     )
-    ended = subprocess.run(
-        [sys.executable, "-c", program],
-        cwd=ROOT,
-        text=True,
-        capture_output=True,
-        check=False,
-        preexec_fn=lambda: signal.signal(signal.SIGHUP, signal.SIG_IGN),
-    )
+    ended = python(program, before=lambda: signal.signal(signal.SIGHUP, signal.SIG_IGN))
 
     assert (ended.returncode, ended.stdout, ended.stderr) == (0, "on\n", "")
 
@@ -286,8 +270,6 @@ def test_a_signal_waits_for_a_step() -> None:
         "except Interrupted as signal:\n"
         "    print(signal.exit_code)\n"
     )
-    ended = subprocess.run(
-        [sys.executable, "-c", program], cwd=ROOT, text=True, capture_output=True, check=False
-    )
+    ended = python(program)
 
     assert ended.stdout.split() == ["inner", "outer", "143"]

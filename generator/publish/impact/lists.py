@@ -107,11 +107,9 @@ def by_law(table: FiguresTable, content: Content) -> Lists:
 @listing
 def by_rule(table: FiguresTable, content: Content) -> Lists:
     """The running lists; one whose rule cannot be read is told among the problems."""
-    rolls = [running.roll(table, each) for each in content.lists]
     return {
         f"Running list: {each.running.title}": {(slug,) for slug in each.slugs}
-        for each in rolls
-        if each
+        for each in running.rolls(table, content)
     }
 
 

@@ -7,7 +7,7 @@ from tempfile import TemporaryDirectory
 
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
-from generator.pages import places, prices
+from generator.pages import places
 from generator.pages.pairs import Pairs
 from generator.publish.chart_cache import ChartCache
 from generator.publish.impact.model import PageChanges
@@ -40,9 +40,10 @@ def _places(table: FiguresTable, content: Content) -> Iterator[str]:
         yield places.LISTS
     if content.changelog:
         yield places.CHANGELOG
-    priced = prices.has_prices(content)
-    yield from (places.bike_prices(bike.slug) for bike in table.bikes if bike.slug in priced)
-    if content.links or any(bike.slug in priced for bike in table.bikes):
+    yield from (
+        places.bike_prices(bike.slug) for bike in table.bikes if bike.slug in content.priced
+    )
+    if content.links or any(bike.slug in content.priced for bike in table.bikes):
         yield places.PRICES
 
 

@@ -40,7 +40,7 @@ def record(root: Path, day: date) -> list[str]:
     errors = errors_of(list(text_problems(content.texts, table, content)))
     if errors:
         raise ProblemsFound(errors)
-    now = record_of(table, day, running.members(table, content))
+    now = record_of(table, day, running.members(running.rolls(table, content)))
     text = release_text(now)
     fresh = _written(root / file, root, file, text)
     figures = sum(map(len, now.figures.values()))
