@@ -184,7 +184,7 @@ def _known(word: str, known: Collection[str]) -> str:
 
 
 def _between(low: str, high: str, kind: Kind, kinds: Mapping[str, Kind]) -> list[Bound]:
-    if NUMBER.fullmatch(low) and not NUMBER.fullmatch(low)[2]:  # type: ignore[index]
+    if (number := NUMBER.fullmatch(low)) and not number[2]:
         unit = _TAIL.match(high)
         low = f"{low} {unit[2]}" if unit else low
     lowest = _bound("at least", low, kind, kinds)

@@ -17,6 +17,7 @@ import time
 from pathlib import Path
 from typing import IO, Any
 
+from generator.publish.interrupt import KINDS
 from tests.publish.processes import ROOT
 
 LONGEST = 100.0
@@ -66,9 +67,12 @@ def _answer(asked: dict[str, Any]) -> dict[str, Any]:
     with contextlib.ExitStack() as open_files:
         out, err, count = (open_files.enter_context(tempfile.TemporaryFile("w+")) for _ in range(3))
         started = time.monotonic()
+        # A signal that comes before the command hears any waits for it: Python's start is another test's.
+        signal.pthread_sigmask(signal.SIG_BLOCK, KINDS)
         child = os.fork()
         if not child:
             _live(asked, out, err, count)
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, KINDS)
         workers: set[int] = set()
         status, sent = 0, "signal" not in asked
         while not status:
@@ -117,9 +121,16 @@ def _live(asked: dict[str, Any], out: IO[str], err: IO[str], count: IO[str]) -> 
     crew.hands = lambda: hands
     disturbed.changes(asked, count.fileno())
     sys.argv = [asked.get("module", "generator"), *asked["arguments"]]
+    begin = pretend.main if "module" in asked else cli.commands
+
+    def begun(**options: Any) -> Any:
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, KINDS)
+        return begin(**options)
+
+    cli.commands = begun
     code: Any = 0
     try:
-        (pretend.main if "module" in asked else cli.main)()
+        (begun if "module" in asked else cli.main)()
     except SystemExit as end:
         code = end.code
         if isinstance(code, str):
