@@ -1,9 +1,8 @@
 """Chart `gears.cadence_by_speed`: how fast the legs turn at each speed, one line for each gear."""
 
 from collections.abc import Sequence
-from typing import Any
 
-from generator.charts.lines import Kind, line_spec, picked, pivot
+from generator.charts.lines import Kind, LineChart, line_chart, picked, pivot
 from generator.charts.plate import Plate, Row, System, units
 from generator.figures.table import FiguresTable
 
@@ -34,10 +33,10 @@ def kind(system: System) -> Kind:
     return Kind("speed", "cadence", f"Speed, {speed}", "Cadence, turns a minute, by gear", mark="x")
 
 
-def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
+def layout(rows: Sequence[Row], system: System) -> LineChart:
     end = rows[0]["assisted"]
     mark = {"speed": end, "cadence": 0, "words": f"help ends, {end:g} {units(system)[1]}"}
-    return line_spec(kind(system), rows, mark)
+    return line_chart(kind(system), rows, mark)
 
 
 def finding(rows: Sequence[Row], system: System) -> str:
@@ -62,4 +61,4 @@ def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]
     return pivot(rows, x="speed", y="cadence", x_title=speed_title, y_unit="rpm")
 
 
-PLATE = Plate("Cadence against speed", rows, spec, finding, note, grid)
+PLATE = Plate("Cadence against speed", rows, layout, finding, note, grid)

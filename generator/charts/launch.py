@@ -2,10 +2,9 @@
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Any
 
 from generator.charts.labels import by_series
-from generator.charts.lines import Kind, line_spec, pivot
+from generator.charts.lines import Kind, LineChart, line_chart, pivot
 from generator.charts.plate import Plate, Row, System, level_name, units
 from generator.charts.theme import SERIES
 from generator.figures.table import FiguresTable
@@ -47,10 +46,10 @@ def kind(system: System) -> Kind:
     return Kind("time", "speed", "Time, s", f"Speed, {speed}", mark="y")
 
 
-def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
+def layout(rows: Sequence[Row], system: System) -> LineChart:
     goal = rows[0]["goal"]
     mark = {"time": 0, "speed": goal, "words": f"{goal:g} {units(system)[1]}"}
-    return line_spec(kind(system), rows, mark)
+    return line_chart(kind(system), rows, mark)
 
 
 def reached(line: Sequence[Row]) -> float | None:
@@ -107,4 +106,4 @@ def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]
     )
 
 
-PLATE = Plate("Setting off", rows, spec, finding, note, grid)
+PLATE = Plate("Setting off", rows, layout, finding, note, grid)

@@ -1,16 +1,16 @@
 """Line charts with one line per series, each named at its right end.
 
-The specification of a kind of chart is made by Altair once in a process; what differs from bike to bike is filled in
-as data: rows in `datasets`, edges and ticks in `params`.
+Every bike has several, so they are laid out here and drawn by `line_picture` in our own strokes.
+
+* line_chart   from rows to a layout
+* pivot        the rows as a table
 """
 
 import math
-from collections.abc import Sequence
-from functools import cache
+from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
-from generator.charts import labels, theme
-from generator.charts.labels import HEIGHT
+from generator.charts import axes, labels, theme
 from generator.charts.plate import Row
 
 LABEL_SHARE = 0.3
@@ -41,86 +41,20 @@ def picked(names: Sequence[Any], most: int = len(theme.SERIES)) -> list[Any]:
     return [names[round(index * step)] for index in range(most)]
 
 
-@cache
-def template(kind: Kind) -> dict[str, Any]:
-    """Vega-Lite of a kind without its rows. Not to be changed: every chart of the kind shares it."""
-    import altair as alt
+class LineChart(NamedTuple):
+    """One chart, laid out but not drawn."""
 
-    count = len(theme.SERIES)
-
-    def by_place(channel: Any, values: Sequence[Any]) -> Any:
-        return channel("place:N", legend=None).scale(
-            domain=list(range(count)),
-            range=[list(v) if isinstance(v, tuple) else v for v in values],
-        )
-
-    colour = by_place(alt.Color, theme.SERIES)
-    dash = by_place(alt.StrokeDash, theme.DASHES)
-    shape = by_place(alt.Shape, theme.SHAPES)
-    left, edge, top = alt.param("left", 0), alt.param("edge", 1), alt.param("top", 1)
-    ticks = alt.param("ticks", [])
-    x_axis = (
-        alt.X(f"{kind.x}:Q", title=kind.x_title)
-        .axis(values=alt.expr(ticks.name), titleAnchor="start")
-        .scale(domain=[alt.expr(left.name), alt.expr(edge.name)], nice=False)
-    )
-    y_axis = (
-        alt.Y(f"{kind.y}:Q", title=None)
-        .axis(tickCount=5)
-        .scale(domain=[0, alt.expr(top.name)], nice=False)
-    )
-
-    def of(source: str) -> alt.Chart:
-        return alt.Chart(alt.NamedData(source))
-
-    x, y = f"{kind.x}:Q", f"{kind.y}:Q"
-    layers = [
-        of("rows")
-        .mark_line(strokeWidth=2)
-        .encode(x=x_axis, y=y_axis, color=colour, strokeDash=dash),
-        of("ends").mark_point().encode(x=x, y=y, color=colour, shape=shape),
-        of("keys").mark_point().encode(x="mark:Q", y="label:Q", color=colour, shape=shape),
-        of("names")
-        .mark_text(align="left", baseline="middle", limit=110)
-        .encode(x="words:Q", y="label:Q", text="series:N"),
-        of("within")
-        .mark_text(align="center", baseline="middle")
-        .encode(x="words:Q", y="label:Q", text="series:N"),
-    ]
-    if kind.band:
-        area = of("band").mark_area(opacity=0.16)
-        layers.insert(
-            0, area.encode(x=x_axis, y=alt.Y("low:Q", title=None), y2="high:Q", color=colour)
-        )
-    if kind.mark == "x":
-        words = of("mark").mark_text(baseline="bottom", align="right", dx=-4, dy=-3)
-        layers += [
-            of("mark").mark_rule(color=theme.MUTED, strokeDash=[4, 3]).encode(x=x),
-            words.encode(x=x, y=y, text="words:N"),
-        ]
-    elif kind.mark == "y":
-        words = of("mark").mark_text(baseline="bottom", align="left", dx=4, dy=-3)
-        layers += [
-            of("mark").mark_rule(color=theme.MUTED, strokeDash=[4, 3]).encode(y=y),
-            words.encode(x=x, y=y, text="words:N"),
-        ]
-    chart = (
-        alt.layer(*layers)
-        .add_params(left, edge, top, ticks)
-        .properties(
-            width=theme.WIDTH,
-            height=HEIGHT,
-            title=kind.y_title,
-            autosize=alt.AutoSizeParams(type="fit-x", contains="padding"),
-        )
-    )
-    spec = chart.to_dict(validate=False)
-    spec["config"] = theme.config()
-    return spec
+    kind: Kind
+    paper: labels.Paper
+    ticks: Sequence[tuple[float, str]]
+    """Of the lower axis: places and words."""
+    drawn: Mapping[str, list[Row]]
+    """`rows` {x, y, place} of the lines; `ends`, `keys`, `names` and `within` of `labels.named`; `band` {x, low, high,
+    place}; `mark` {x, y, words}."""
 
 
-def line_spec(kind: Kind, rows: Sequence[Row], mark: Row | None = None) -> dict[str, Any]:
-    """Vega-Lite for rows {series, place, x, y} and, where the kind has a band, {low, high}.
+def line_chart(kind: Kind, rows: Sequence[Row], mark: Row | None = None) -> LineChart:
+    """The chart of rows {series, place, x, y} and, where the kind has a band, {low, high}.
 
     The band is that of the series drawn last with an interval. `mark` is {x, y, words}: the value marked, and where its
     words stand.
@@ -133,33 +67,20 @@ def line_spec(kind: Kind, rows: Sequence[Row], mark: Row | None = None) -> dict[
     top = top * 1.1 or 1.0
     edge = right + (right - left) * LABEL_SHARE / (1 - LABEL_SHARE)
     paper = labels.Paper(x, y, left, right, edge, top)
-    named = labels.named(rows, paper)
-    datasets = {
+    drawn = {
         "rows": [
             {x: row[x], y: row[y], "place": row["place"]}
             for line in labels.by_series(rows).values()
             for row in labels.thinned(line, paper, y)
         ],
-        **named,
+        **labels.named(rows, paper),
+        "band": labels.thinned(banded, paper, "low", "high"),
+        "mark": [mark] if mark else [],
     }
-    if kind.band:
-        datasets["band"] = labels.thinned(banded, paper, "low", "high")
-    if kind.mark:
-        datasets["mark"] = [mark] if mark else []
-    ticks = [value for value in round_ticks(left, right) if value <= right * 1.0001]
-    values = {"left": left, "edge": edge, "top": top, "ticks": ticks}
-    return filled(template(kind), values, datasets)
-
-
-def filled(
-    template: dict[str, Any], values: dict[str, Any], datasets: dict[str, Any]
-) -> dict[str, Any]:
-    """The template with its params set and its rows put in; the template itself stays as it is."""
-    params = [
-        {**param, "value": values[param["name"]]} if param["name"] in values else param
-        for param in template["params"]
-    ]
-    return {**template, "params": params, "datasets": datasets}
+    places = round_ticks(left, right)
+    words = axes.words_of(places)
+    ticks = [pair for pair in zip(places, words, strict=True) if pair[0] <= right * 1.0001]
+    return LineChart(kind, paper, ticks, drawn)
 
 
 def pivot(

@@ -1,9 +1,8 @@
 """Chart `assist.motor_by_rider`: motor power against the rider's, one line for each level."""
 
 from collections.abc import Sequence
-from typing import Any
 
-from generator.charts.lines import Kind, line_spec, picked, pivot
+from generator.charts.lines import Kind, LineChart, line_chart, picked, pivot
 from generator.charts.plate import Plate, Row, System, level_name
 from generator.figures.table import FiguresTable
 
@@ -28,8 +27,8 @@ def kind(system: System) -> Kind:
     return Kind("rider", "motor", "Rider's power, W", "Motor's power, W")
 
 
-def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
-    return line_spec(kind(system), rows)
+def layout(rows: Sequence[Row], system: System) -> LineChart:
+    return line_chart(kind(system), rows)
 
 
 def finding(rows: Sequence[Row], system: System) -> str:
@@ -56,4 +55,4 @@ def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]
     return pivot(rows, x="rider", y="motor", x_title="Rider, W", y_unit="W")
 
 
-PLATE = Plate("Motor power against rider power", rows, spec, finding, note, grid)
+PLATE = Plate("Motor power against rider power", rows, layout, finding, note, grid)

@@ -2,12 +2,18 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, Union
 
 from generator.figures.table import FiguresTable
 
+if TYPE_CHECKING:
+    from generator.charts.bars import BarChart
+    from generator.charts.lines import LineChart
+
 Row = dict[str, Any]
 System = Literal["metric", "us"]
+Layout = Union["LineChart", "BarChart", dict[str, Any]]
+"""Lines or bars, which we draw, or a Vega-Lite specification."""
 
 
 @dataclass(frozen=True)
@@ -20,7 +26,8 @@ class Plate:
 
     title: str
     rows: Callable[[FiguresTable, str, System], list[Row]]
-    spec: Callable[[Sequence[Row], System], dict[str, Any]]
+    layout: Callable[[Sequence[Row], System], Layout]
+    """What stands where, not yet drawn; `svg.drawn` draws it."""
     finding: Callable[[Sequence[Row], System], str]
     """One sentence that the rows bear out."""
     note: Callable[[Sequence[Row], System], str]

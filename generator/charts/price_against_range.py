@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 from generator.charts import theme
-from generator.charts.lines import filled, round_ticks
+from generator.charts.lines import round_ticks
 from generator.charts.plate import Plate, Row, System, units
 from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
@@ -113,20 +113,21 @@ def template(currency: str, unit: str) -> dict[str, Any]:
 DRAWN = ("price", "range", "low", "high", "front", "mark")
 
 
-def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
+def layout(rows: Sequence[Row], system: System) -> dict[str, Any]:
+    """Vega-Lite: there is one such chart for each currency, so a drawing library's time is well spent."""
     least = min(row["price"] for row in rows)
     most = max(row["price"] for row in rows)
     left, right = max(0, least - 0.06 * (most - least)), most * 1.05
-    return filled(
-        template(rows[0]["currency"], units(system)[3]),
-        {
-            "left": left,
-            "right": right,
-            "top": max(row["high"] for row in rows) * 1.05,
-            "ticks": round_ticks(left, right),
-        },
-        {"rows": [{key: row[key] for key in DRAWN} for row in rows]},
-    )
+    made = template(rows[0]["currency"], units(system)[3])
+    values: dict[str, Any] = {
+        "left": left,
+        "right": right,
+        "top": max(row["high"] for row in rows) * 1.05,
+        "ticks": round_ticks(left, right),
+    }
+    params = [{**param, "value": values[param["name"]]} for param in made["params"]]
+    drawn = [{key: row[key] for key in DRAWN} for row in rows]
+    return {**made, "params": params, "datasets": {"rows": drawn}}
 
 
 def finding(rows: Sequence[Row], system: System) -> str:
@@ -165,4 +166,4 @@ def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]
     return head, body
 
 
-PLATE = Plate("Price against range", rows, spec, finding, note, grid)
+PLATE = Plate("Price against range", rows, layout, finding, note, grid)

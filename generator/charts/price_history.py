@@ -6,19 +6,16 @@ A line keeps its height until the next look; what lay between two looks nobody s
 scale begins at nothing, so that a small cut looks small.
 """
 
-import copy
 from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
-from functools import cache
-from typing import Any
 
 from markupsafe import Markup
 
-from generator.charts import lines, svg, theme
-from generator.charts.drawing import convert
+from generator.charts import svg, theme
 from generator.charts.labels import by_series
-from generator.charts.lines import Kind, filled, line_spec, picked
+from generator.charts.line_picture import line_picture
+from generator.charts.lines import Kind, LineChart, line_chart, picked
 from generator.charts.plate import Row
 from generator.figures.price_cuts import money, show_day
 from generator.figures.price_history import AtSeller
@@ -31,7 +28,7 @@ _DAY = 86_400_000
 """[ms]"""
 
 
-def figure_for(sellers: Sequence[AtSeller], key: str, *, convert: svg.Convert = convert) -> Markup:
+def figure_for(sellers: Sequence[AtSeller], key: str) -> Markup:
     """Prices in the one currency of `sellers`, at most five of them; empty when there is but one look.
 
     `key` makes the ids of the figure's parts its own on the page.
@@ -52,7 +49,7 @@ def figure_for(sellers: Sequence[AtSeller], key: str, *, convert: svg.Convert = 
         "</figcaption></figure>"
     ).format(
         key=key,
-        picture=Markup(svg.named(convert(spec(rows, currency)), key, title)),
+        picture=Markup(svg.named(line_picture(layout(rows, currency)), key, title)),
         title=title,
         finding=finding(drawn),
         note=_note(sellers, drawn),
@@ -87,44 +84,27 @@ def short_names(names: Sequence[str]) -> list[str]:
     return found
 
 
-def spec(rows: Sequence[Row], currency: str) -> dict[str, Any]:
-    """Vega-Lite of looks {series, place, day [days since 1970], price}; each seller's by day."""
+def layout(rows: Sequence[Row], currency: str) -> LineChart:
+    """Of looks {series, place, day [days since 1970], price}; each seller's by day."""
     kind = Kind("day", "price", "Month", f"Price, {currency}")
     stepped = [row for line in by_series(rows).values() for row in _stepped(line)]
-    last = max(row["day"] for row in rows)
+    first, last = min(row["day"] for row in rows), max(row["day"] for row in rows)
     ends = [
         {**line[-1], "day": last} for line in by_series(stepped).values()
     ]  # all names at the edge
-    made = line_spec(kind, sorted([*stepped, *ends], key=lambda row: row["place"]))
-    values = {each["name"]: each["value"] for each in made["params"] if "value" in each}
-    free = values["edge"] - last
-    values["edge"] = last + FREE * (last - min(row["day"] for row in rows))
+    made = line_chart(kind, sorted([*stepped, *ends], key=lambda row: row["place"]))
+    free = made.paper.edge - last
     marks = [
         {"mark": last + free * 0.1, "label": name["label"], "place": row["place"]}
-        for name in made["datasets"]["names"]
+        for name in made.drawn["names"]
         for row in ends
         if row["series"] == name["series"]
     ]
-    months = _months(min(row["day"] for row in rows), last)
-    drawn = {"rows": stepped, "ends": rows}
-    datasets = (
-        made["datasets"]
-        | {"keys": marks}
-        | {
-            name: [{key: row[key] for key in ("day", "price", "place")} for row in every]
-            for name, every in drawn.items()
-        }
+    return made._replace(
+        paper=made.paper._replace(edge=last + FREE * (last - first)),
+        ticks=[(day, f"{date.fromordinal(day + _EPOCH):%b}") for day in _months(first, last)],
+        drawn={**made.drawn, "rows": stepped, "ends": list(rows), "keys": marks},
     )
-    return filled(_template(kind), values | {"ticks": months}, datasets)
-
-
-@cache
-def _template(kind: Kind) -> dict[str, Any]:
-    """The line charts' own, with days for numbers on the lower axis."""
-    made = copy.deepcopy(lines.template(kind))
-    axis = made["layer"][0]["encoding"]["x"]["axis"]
-    axis["labelExpr"] = f"utcFormat(datum.value * {_DAY}, '%b')"
-    return made
 
 
 def _stepped(line: Sequence[Row]) -> list[Row]:

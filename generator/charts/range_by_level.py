@@ -1,18 +1,14 @@
 """Chart `range.by_level`: range at each level on each route, bars from zero with intervals."""
 
 from collections.abc import Sequence
-from functools import cache
 from statistics import median
-from typing import Any
 
 from generator.charts import theme
+from generator.charts.bars import BarChart
 from generator.charts.labels import LETTER
-from generator.charts.lines import filled
 from generator.charts.plate import Plate, Row, System, level_name, units
 from generator.figures.table import FiguresTable
 
-BAR = 20
-"""Height given to one bar. [px]"""
 LONGEST = 2.5
 """A bar longer than this many times the middle one is cut."""
 BEYOND = "▸"
@@ -54,58 +50,6 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     return drawn
 
 
-@cache
-def template(levels: int, routes: int, unit: str) -> dict[str, Any]:
-    """Vega-Lite without rows for so many levels and routes. Not to be changed: charts share it."""
-    import altair as alt
-
-    colours = [theme.SERIES[index % len(theme.SERIES)] for index in range(routes)]
-    slots = list(range(-1, routes))  # the first slot holds the level's name, over its bars
-    wide, ticks = alt.param("wide", 1), alt.param("ticks", [])
-
-    def placed(source: str) -> alt.Chart:
-        return alt.Chart(alt.NamedData(source)).encode(
-            y=alt.Y("place:N", title=None, sort=None, axis=None).scale(
-                paddingInner=0.12, paddingOuter=0.03, domain=list(range(levels))
-            ),
-            yOffset=alt.YOffset("slot:N", sort=slots).scale(domain=slots, paddingInner=0.2),
-        )
-
-    bars = (
-        placed("rows")
-        .mark_bar()
-        .encode(
-            x=alt.X("to:Q", title=f"Range, {unit}")
-            .axis(values=alt.expr(ticks.name), titleAnchor="start")
-            .scale(domain=[0, alt.expr(wide.name)], nice=False),
-            color=alt.Color("slot:N", legend=None).scale(domain=list(range(routes)), range=colours),
-        )
-    )
-    interval = placed("rows").mark_rule(color=theme.INK, strokeWidth=1.5)
-    words = placed("rows").mark_text(align="left", baseline="middle", dx=5, limit=200)
-    heads = placed("heads").mark_text(align="left", baseline="middle", fontWeight="bold")
-    chart = (
-        alt.layer(
-            bars,
-            interval.encode(x="from_:Q", x2="until:Q"),
-            words.encode(x="until:Q", text="words:N"),
-            heads.encode(x="start:Q", text="level:N"),
-        )
-        .add_params(wide, ticks)
-        .properties(
-            width=theme.WIDTH,
-            height=BAR * (levels * routes + levels),
-            autosize=alt.AutoSizeParams(type="fit-x", contains="padding"),
-        )
-    )
-    spec = chart.to_dict(validate=False)
-    spec["config"] = theme.config()
-    return spec
-
-
-DRAWN = ("to", "from_", "until", "words", "place", "slot")
-
-
 def _room(row: Row) -> float:
     """What the ground must reach to for a bar's words to stand beside it."""
     return (
@@ -113,19 +57,15 @@ def _room(row: Row) -> float:
     )
 
 
-def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
-    levels = list(dict.fromkeys(row["level"] for row in rows))
+def layout(rows: Sequence[Row], system: System) -> BarChart:
     edge = max(row["until"] for row in rows)
     step = next(size for size in (5, 10, 20, 25, 50, 100, 200, 500) if edge / size <= 4)
-    ticks = list(range(0, int(edge) + 1, step))
-    heads = [
-        {"level": level, "place": place, "slot": -1, "start": 0}
-        for place, level in enumerate(levels)
-    ]
-    return filled(
-        template(len(levels), len({row["slot"] for row in rows}), units(system)[3]),
-        {"wide": max(map(_room, rows)), "ticks": ticks},
-        {"rows": [{key: row[key] for key in DRAWN} for row in rows], "heads": heads},
+    return BarChart(
+        title=f"Range, {units(system)[3]}",
+        groups=list(dict.fromkeys(row["level"] for row in rows)),
+        bars=rows,
+        wide=max(map(_room, rows)),
+        ticks=list(range(0, int(edge) + 1, step)),
     )
 
 
@@ -159,4 +99,4 @@ def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]
     return head, body
 
 
-PLATE = Plate("Range at each level", rows, spec, finding, note, grid)
+PLATE = Plate("Range at each level", rows, layout, finding, note, grid)

@@ -1,9 +1,8 @@
 """Chart `hills.speed_by_grade`: steady speed against grade, one line for each level."""
 
 from collections.abc import Sequence
-from typing import Any
 
-from generator.charts.lines import Kind, line_spec, picked, pivot
+from generator.charts.lines import Kind, LineChart, line_chart, picked, pivot
 from generator.charts.plate import Plate, Row, System, level_name, units
 from generator.figures.table import FiguresTable
 
@@ -29,8 +28,8 @@ def kind(system: System) -> Kind:
     return Kind("grade", "speed", "Grade, %", f"Speed, {units(system)[1]}", band=True)
 
 
-def spec(rows: Sequence[Row], system: System) -> dict[str, Any]:
-    return line_spec(kind(system), rows)
+def layout(rows: Sequence[Row], system: System) -> LineChart:
+    return line_chart(kind(system), rows)
 
 
 def finding(rows: Sequence[Row], system: System) -> str:
@@ -58,4 +57,4 @@ def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]
     return pivot(rows, x="grade", y="speed", x_title="Grade, %", y_unit=units(system)[1])
 
 
-PLATE = Plate("Speed against grade", rows, spec, finding, note, grid)
+PLATE = Plate("Speed against grade", rows, layout, finding, note, grid)

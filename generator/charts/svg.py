@@ -1,9 +1,11 @@
 """From a chart's name to a `<figure>`: specification, picture, words and data table.
 
-* spec         the Vega-Lite specification, plain data that can be hashed and sent to a worker
+* layout       one chart laid out
+* drawn        a layout as SVG
 * figure_for   the whole `<figure>` as safe HTML
 
-Drawing is the slow part (about 15 ms), so a caller may hand in a `convert` of its own, such as a cached one.
+Charts that every bike has are drawn in our own strokes. For others a library draws, which is slow (about 30 ms), so a
+caller may hand in a `convert` of its own, such as a cached one.
 """
 
 import re
@@ -14,8 +16,11 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from generator.charts import theme
+from generator.charts.bars import BarChart, bar_picture
 from generator.charts.drawing import convert
-from generator.charts.plate import Plate, System
+from generator.charts.line_picture import line_picture
+from generator.charts.lines import LineChart
+from generator.charts.plate import Layout, Plate, System
 from generator.figures.table import FiguresTable
 
 CHARTS = {
@@ -37,10 +42,11 @@ __all__ = [
     "NoSuchChartError",
     "convert",
     "data_table",
+    "drawn",
     "figure_for",
+    "layout",
     "named",
     "plate",
-    "spec",
 ]
 
 Convert = Callable[[dict[str, Any]], str]
@@ -66,13 +72,20 @@ def plate(name: str) -> Plate:
     return found
 
 
-def spec(
-    table: FiguresTable, slug: str, name: str, system: System = "metric"
-) -> dict[str, Any] | None:
-    """Vega-Lite of one chart; None when there are no rows to draw."""
+def layout(table: FiguresTable, slug: str, name: str, system: System = "metric") -> Layout | None:
+    """One chart laid out; None when there are no rows to draw."""
     chart = plate(name)
     rows = chart.rows(table, slug, system)
-    return chart.spec(rows, system) if rows else None
+    return chart.layout(rows, system) if rows else None
+
+
+def drawn(layout: Layout, convert: Convert = convert) -> str:
+    """The layout as SVG, sized in pixels; `convert` is only for what is not ours to draw."""
+    if isinstance(layout, LineChart):
+        return line_picture(layout)
+    if isinstance(layout, BarChart):
+        return bar_picture(layout)
+    return convert(layout)
 
 
 def figure_for(
@@ -97,7 +110,7 @@ def figure_for(
     finding, note = chart.finding(rows, system), chart.note(rows, system)
     key = f"chart-{slug}-{name}".replace(".", "-").lower()
     title = f"{heading}: {chart.title}" if heading else chart.title
-    picture = named(convert(chart.spec(rows, system)), key, title)
+    picture = named(drawn(chart.layout(rows, system), convert), key, title)
     other: System = "metric" if system == "us" else "us"
     head, body = in_both(
         chart.grid(rows, system), chart.grid(chart.rows(table, slug, other), other), system

@@ -11,8 +11,8 @@ from importlib import import_module
 from typing import Any
 
 from generator.charts import diagrams, svg, theme
-from generator.charts.diagrams.sketch import Diagram
 from generator.charts.lines import picked
+from generator.charts.pencil import Diagram
 from generator.charts.plate import Plate, Row, System
 from generator.charts.range_by_level import BEYOND
 from generator.figures.table import FiguresTable
@@ -49,14 +49,14 @@ def chart(
     rows = plate.rows(table, slug, system)
     if not rows:
         return None
-    drawn = convert(plate.spec(rows, system))
+    drawn = svg.drawn(plate.layout(rows, system), convert)
     levels = list(dict.fromkeys(row["level"] for row in rows if "level" in row))
     note = plate.note(rows, system)
     fewer = len(levels)
     while tallest and _size(drawn)[1] > tallest and fewer > 1 and "slot" in rows[0]:
         fewer -= 1
         kept = _some(rows, picked(levels, fewer) if fewer > 1 else levels[-1:])
-        drawn = convert(plate.spec(kept, system))
+        drawn = svg.drawn(plate.layout(kept, system), convert)
         note = f"Shown are {fewer} of {len(levels)} levels. {plate.note(kept, system)}"
     return _drawing(f"chart-{name}-{slug}", plate, plate.finding(rows, system), note, drawn)
 

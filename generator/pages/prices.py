@@ -9,7 +9,6 @@ from itertools import groupby
 from markupsafe import Markup
 
 from generator.charts import price_history as chart
-from generator.charts.svg import Convert
 from generator.content.money import Observation, ShopLink
 from generator.figures.price_cuts import Cut, money, rule_of
 from generator.figures.price_history import ORDER, AtSeller, History, history
@@ -159,19 +158,19 @@ def _of_bike(press: Press, ledger: Ledger, bike: Bike) -> Sheet:
             "others": ledger.other_links(bike.slug),
             "lowest": _lowest(found),
             "list_price": _list_price(bike, found),
-            "charts": list(_charts(found, bike.slug, press.convert)),
+            "charts": list(_charts(found, bike.slug)),
             "order": ORDER,
             "rule": rule_of(press.settings.region),
         },
     )
 
 
-def _charts(found: History | None, slug: str, convert: Convert) -> Iterator[Markup]:
+def _charts(found: History | None, slug: str) -> Iterator[Markup]:
     """One for each currency."""
     sellers = found.sellers if found else ()
     for currency in dict.fromkeys(each.newest.currency for each in sellers):
         own = [each for each in sellers if each.newest.currency == currency]
-        yield chart.figure_for(own, f"prices-{slug}-{currency.lower()}", convert=convert)
+        yield chart.figure_for(own, f"prices-{slug}-{currency.lower()}")
 
 
 def _lowest(found: History | None) -> list[str]:

@@ -12,7 +12,7 @@ from importlib import import_module
 from markupsafe import Markup
 
 from generator.charts import svg
-from generator.charts.diagrams.sketch import Diagram
+from generator.charts.pencil import Diagram
 from generator.charts.plate import System
 from generator.figures import typical
 from generator.figures.table import FiguresTable

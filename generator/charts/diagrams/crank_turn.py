@@ -5,8 +5,7 @@ from math import degrees
 
 from markupsafe import Markup
 
-from generator.charts import plate, theme
-from generator.charts.diagrams import sketch
+from generator.charts import pencil, plate, theme
 from generator.charts.plate import Row, System
 
 TITLES = {
@@ -30,30 +29,30 @@ EACH, HALF = 30, 180
 """Between the rows of the table, and their end: the second half turn is like the first. [°]"""
 
 
-def drawn(rows: Sequence[Row], system: System) -> sketch.Diagram:
+def drawn(rows: Sequence[Row], system: System) -> pencil.Diagram:
     laws = [law for law in TITLES if any(row["law"] == law for row in rows)]
     pushes = sorted({row["push"] for row in rows}, reverse=True)
-    highest = sketch.nice_top(max(row["power"] for row in rows))
-    across = sketch.scale(0.0, 360.0, sketch.LEFT, sketch.RIGHT)
+    highest = pencil.nice_top(max(row["power"] for row in rows))
+    across = pencil.scale(0.0, 360.0, pencil.LEFT, pencil.RIGHT)
     shapes = _key(pushes)
     floor = 0.0
     for place, law in enumerate(laws):
-        top = TOP + sketch.LINE + place * (TALL + GAP + sketch.LINE)
+        top = TOP + pencil.LINE + place * (TALL + GAP + pencil.LINE)
         floor = top + TALL
-        shapes.append(sketch.group([sketch.words(sketch.LEFT, top - 5, TITLES[law])]))
-        shapes += sketch.ground(top, floor, highest, "W")
-        up = sketch.scale(0.0, highest, floor, top)
+        shapes.append(pencil.group([pencil.words(pencil.LEFT, top - 5, TITLES[law])]))
+        shapes += pencil.ground(top, floor, highest, "W")
+        up = pencil.scale(0.0, highest, floor, top)
         for number, push in enumerate(pushes):
             points = [
                 (across(degrees(row["angle"])), up(row["power"])) for row in _of(rows, law, push)
             ]
             colour = COLOURS[law] if number == 0 else theme.INK
             if number == 0:
-                shapes.append(sketch.area(points, floor, COLOURS[law]))
-            shapes.append(sketch.line(points, colour, dash=sketch.DASH if number else ""))
+                shapes.append(pencil.area(points, floor, COLOURS[law]))
+            shapes.append(pencil.line(points, colour, dash=pencil.DASH if number else ""))
     shapes += _stations(floor, across)
     head, body = _grid(rows, laws, pushes)
-    return sketch.Diagram(
+    return pencil.Diagram(
         title="One turn of the crank",
         height=round(floor + 24),
         shapes=shapes,
@@ -71,14 +70,14 @@ def _of(rows: Sequence[Row], law: str, push: float) -> list[Row]:
 def _key(pushes: Sequence[float]) -> list[Markup]:
     hard, soft = pushes[0], pushes[-1]
     return [
-        sketch.line([(sketch.LEFT, 10), (sketch.LEFT + 26, 10)], theme.SERIES[0]),
-        sketch.line(
-            [(sketch.LEFT + 138, 10), (sketch.LEFT + 164, 10)], theme.INK, dash=sketch.DASH
+        pencil.line([(pencil.LEFT, 10), (pencil.LEFT + 26, 10)], theme.SERIES[0]),
+        pencil.line(
+            [(pencil.LEFT + 138, 10), (pencil.LEFT + 164, 10)], theme.INK, dash=pencil.DASH
         ),
-        sketch.group(
+        pencil.group(
             [
-                sketch.words(sketch.LEFT + 31, 15, f"hard, {hard:.0f} W"),
-                sketch.words(sketch.LEFT + 169, 15, f"soft, {soft:.0f} W"),
+                pencil.words(pencil.LEFT + 31, 15, f"hard, {hard:.0f} W"),
+                pencil.words(pencil.LEFT + 169, 15, f"soft, {soft:.0f} W"),
             ]
         ),
     ]
@@ -88,8 +87,8 @@ def _stations(floor: float, across: Callable[[float], float]) -> list[Markup]:
     named = []
     for place, name in enumerate(STATIONS):
         anchor = "" if place == 0 else "end" if place == len(STATIONS) - 1 else "middle"
-        named.append(sketch.words(across(90.0 * place), floor + 18, name, anchor))
-    return [sketch.group(named)]
+        named.append(pencil.words(across(90.0 * place), floor + 18, name, anchor))
+    return [pencil.group(named)]
 
 
 def _ends(rows: Sequence[Row], law: str, push: float) -> tuple[float, float]:
@@ -134,11 +133,11 @@ def _grid(
     for push in pushes:
         own = _of(rows, "legs", push)
         head.append(f"Legs, {push:.0f} W push (N·m)")
-        columns.append([sketch.number(row["torque"], 1) for row in own])
+        columns.append([pencil.number(row["torque"], 1) for row in own])
     for law in laws:
         for push in pushes:
             head.append(f"{TITLES[law]}, {push:.0f} W push (W)")
-            columns.append([sketch.number(row["power"]) for row in _of(rows, law, push)])
+            columns.append([pencil.number(row["power"]) for row in _of(rows, law, push)])
     angles = [round(degrees(row["angle"]), 1) for row in _of(rows, "legs", pushes[0])]
     body = [
         [f"{angle:.0f}°", *(column[place] for column in columns)]

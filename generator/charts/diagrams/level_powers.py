@@ -4,8 +4,7 @@ from collections.abc import Callable, Sequence
 
 from markupsafe import Markup
 
-from generator.charts import plate, theme
-from generator.charts.diagrams import sketch
+from generator.charts import pencil, plate, theme
 from generator.charts.lines import picked
 from generator.charts.plate import Row, System
 
@@ -23,33 +22,33 @@ EACH = 5
 """Between the columns of the table. [km/h]"""
 
 
-def drawn(rows: Sequence[Row], system: System) -> sketch.Diagram:
+def drawn(rows: Sequence[Row], system: System) -> pencil.Diagram:
     faster, unit, _, _ = plate.units(system)
     machines = list(dict.fromkeys(row["machine"] for row in rows))
-    highest = sketch.nice_top(max(row["power"] for row in rows))
+    highest = pencil.nice_top(max(row["power"] for row in rows))
     last = max(row["speed"] for row in rows) * faster
-    across = sketch.scale(0.0, last, sketch.LEFT, RIGHT)
+    across = pencil.scale(0.0, last, pencil.LEFT, RIGHT)
     shapes: list[Markup] = []
     floor = 0.0
     for place, machine in enumerate(machines):
         own = [row for row in rows if row["machine"] == machine]
-        top = sketch.LINE + 4 + place * (TALL + GAP + sketch.LINE)
+        top = pencil.LINE + 4 + place * (TALL + GAP + pencil.LINE)
         floor = top + TALL
-        up = sketch.scale(0.0, highest, floor, top)
-        title = sketch.words(sketch.LEFT, top - 5, _title(own))
-        shapes += [sketch.group([title]), *sketch.ground(top, floor, highest, "W", RIGHT)]
+        up = pencil.scale(0.0, highest, floor, top)
+        title = pencil.words(pencil.LEFT, top - 5, _title(own))
+        shapes += [pencil.group([title]), *pencil.ground(top, floor, highest, "W", RIGHT)]
         for number, name in enumerate(picked(_names(own))):
             points = [(across(row["speed"] * faster), up(row["power"])) for row in _of(own, name)]
             colour = theme.SERIES[number]
-            shapes.append(sketch.line(points, colour, dash=DASHES[number]))
+            shapes.append(pencil.line(points, colour, dash=DASHES[number]))
         shapes.append(_labels(own, lambda speed: across(speed * faster), up, unit))
     marks = [
-        sketch.words(across(mark), floor + 18, f"{mark}", "middle")
+        pencil.words(across(mark), floor + 18, f"{mark}", "middle")
         for mark in range(0, int(last) + 1, 10)
     ]
-    shapes.append(sketch.group([*marks, sketch.words(RIGHT + 6, floor + 18, unit)]))
+    shapes.append(pencil.group([*marks, pencil.words(RIGHT + 6, floor + 18, unit)]))
     head, body = _grid(rows, faster, unit)
-    return sketch.Diagram(
+    return pencil.Diagram(
         title="What a level means",
         height=round(floor + 24),
         shapes=shapes,
@@ -107,15 +106,15 @@ def _labels(
         and len(set(ends.values())) == len(names)
     ):
         told = {name: name.removesuffix(f" {unit}") for name in names}
-        return sketch.group(
-            [sketch.words(across(ends[name]) - 8, up(0.0) - 5, told[name], "end") for name in names]
+        return pencil.group(
+            [pencil.words(across(ends[name]) - 8, up(0.0) - 5, told[name], "end") for name in names]
         )
     placed, lowest = [], 1e9
     crests = {name: _crest(_of(rows, name)) for name in names}
     for name, power in sorted(crests.items(), key=lambda one: one[1]):
         lowest = min(up(power) + 5, lowest - 15)
-        placed.append(sketch.words(RIGHT + 6, lowest, plate.level_name(name)))
-    return sketch.group(placed)
+        placed.append(pencil.words(RIGHT + 6, lowest, plate.level_name(name)))
+    return pencil.group(placed)
 
 
 def _said(rows: Sequence[Row], system: System) -> str:
@@ -144,6 +143,6 @@ def _grid(rows: Sequence[Row], faster: float, unit: str) -> tuple[list[str], lis
         own = [row for row in rows if row["machine"] == machine]
         for name in _names(own):
             powers = {row["speed"]: row["power"] for row in _of(own, name)}
-            cells = [sketch.number(powers[speed]) for speed in columns]
+            cells = [pencil.number(powers[speed]) for speed in columns]
             body.append([plate.level_name(name), *cells])
     return ["Level", *(f"W at {speed * faster:.3g} {unit}" for speed in columns)], body

@@ -5,8 +5,7 @@ from math import degrees
 
 from markupsafe import Markup
 
-from generator.charts import theme
-from generator.charts.diagrams import sketch
+from generator.charts import pencil, theme
 from generator.charts.plate import Row, System
 from generator.figures import show, units
 
@@ -16,33 +15,33 @@ STATIONS = (90, 180, 270, 360, 450, 540)
 """Crank angles of the table's columns. [°]"""
 
 
-def drawn(rows: Sequence[Row], system: System) -> sketch.Diagram:
+def drawn(rows: Sequence[Row], system: System) -> pencil.Diagram:
     laws = [law for law in TITLES if any(row["law"] == law for row in rows)]
-    highest = sketch.nice_top(max(row["force"] for row in rows))
+    highest = pencil.nice_top(max(row["force"] for row in rows))
     last = degrees(max(row["angle"] for row in rows))
-    across = sketch.scale(0.0, last, sketch.LEFT, sketch.RIGHT)
+    across = pencil.scale(0.0, last, pencil.LEFT, pencil.RIGHT)
     shapes: list[Markup] = []
     floor = 0.0
     for place, law in enumerate(laws):
-        top = sketch.LINE + 4 + place * (TALL + GAP)
+        top = pencil.LINE + 4 + place * (TALL + GAP)
         floor = top + TALL
         own = [row for row in rows if row["law"] == law]
-        shapes += sketch.ground(top, floor, highest, "N")
-        up = sketch.scale(0.0, highest, floor, top)
+        shapes += pencil.ground(top, floor, highest, "N")
+        up = pencil.scale(0.0, highest, floor, top)
         points = [(across(degrees(row["angle"])), up(row["force"])) for row in own]
         shapes += [
-            sketch.area(points, floor, theme.SERIES[0]),
-            sketch.line(points, theme.SERIES[0]),
+            pencil.area(points, floor, theme.SERIES[0]),
+            pencil.line(points, theme.SERIES[0]),
         ]
         shapes += _waiting(own[0], across, top, floor)
-        shapes.append(sketch.group([sketch.words(sketch.LEFT, top - 5, TITLES[law])]))
+        shapes.append(pencil.group([pencil.words(pencil.LEFT, top - 5, TITLES[law])]))
     turns = ((0, "0", ""), (180, "½ turn", "middle"), (360, "1 turn", "middle"), (540, "1½", "end"))
     shapes.append(
-        sketch.group(
-            [sketch.words(across(angle), floor + 30, text, anchor) for angle, text, anchor in turns]
+        pencil.group(
+            [pencil.words(across(angle), floor + 30, text, anchor) for angle, text, anchor in turns]
         )
     )
-    return sketch.Diagram(
+    return pencil.Diagram(
         title="From standstill: crank pressed, motor pushing",
         height=round(floor + 36),
         shapes=shapes,
@@ -69,12 +68,12 @@ def _waiting(row: Row, across: Callable[[float], float], top: float, floor: floa
     """Pulses below the floor, those waited for longer, and the line where the wait ends."""
     angle = degrees(row["take_up_angle"])
     end = across(angle)
-    each = (sketch.RIGHT - sketch.LEFT) * 360.0 / row["pulses"] / 540.0
+    each = (pencil.RIGHT - pencil.LEFT) * 360.0 / row["pulses"] / 540.0
     return [
-        _ticks(floor + 5, 4, each, across(0.0) + each - 1, sketch.RIGHT),
+        _ticks(floor + 5, 4, each, across(0.0) + each - 1, pencil.RIGHT),
         _ticks(floor + 8, 10, each, across(0.0) + each - 1, end + 1),
-        sketch.rule((end, top), (end, floor + 13), theme.INK, "4 2"),
-        sketch.group([sketch.words(sketch.RIGHT, top - 5, f"help after {angle:.0f}°", "end")]),
+        pencil.rule((end, top), (end, floor + 13), theme.INK, "4 2"),
+        pencil.group([pencil.words(pencil.RIGHT, top - 5, f"help after {angle:.0f}°", "end")]),
     ]
 
 
@@ -100,7 +99,7 @@ def _line(rows: Sequence[Row], law: str) -> list[str]:
         TITLES[law],
         f"{first['pulses']:.0f}",
         f"{first['start']:.0f}",
-        sketch.number(degrees(first["take_up_angle"])),
-        sketch.number(first["half_time"], 2),
-        *(sketch.number(force[angle]) for angle in STATIONS),
+        pencil.number(degrees(first["take_up_angle"])),
+        pencil.number(first["half_time"], 2),
+        *(pencil.number(force[angle]) for angle in STATIONS),
     ]

@@ -1,4 +1,4 @@
-"""Pencil and ruler for the diagrams: lines, areas and words as lean SVG.
+"""Pencil and ruler for charts and diagrams: lines, areas and words as lean SVG.
 
 Colours are those of the charts' theme, which `templates/styles/charts.css` turns into tokens. Coordinates are whole
 pixels of a drawing 328 px wide. Two things that must be told apart differ by dash and by words as well as by colour.
@@ -13,6 +13,7 @@ from markupsafe import Markup
 from generator.charts import theme
 
 Point = tuple[float, float]
+Scale = Callable[[float], float]
 
 LEFT, RIGHT = 44, theme.WIDTH - 6
 """Edges of the plotted ground. [px]"""
@@ -35,7 +36,7 @@ class Diagram:
     width: int = theme.WIDTH
 
 
-def scale(low: float, high: float, start: float, end: float) -> Callable[[float], float]:
+def scale(low: float, high: float, start: float, end: float) -> Scale:
     """From a quantity to a place on the paper; the end may lie before the start."""
     return lambda value: start + (value - low) / (high - low) * (end - start)
 
