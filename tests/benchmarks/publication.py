@@ -31,6 +31,14 @@ def write(root: Path, count: int, seed: int = 1) -> list[str]:
     in mass, price, torque and current limit. Texts name bikes of the demo, so `count` is at least that.
     """
     shutil.copytree(ROOT / "content", root / "content")
+    if count > len(list((ROOT / "bikes").glob("*.yaml"))):
+        settings = (
+            root / "content" / "site.yaml"
+        )  # sentences about the demo's bikes stop being true
+        text = settings.read_text("utf-8")
+        settings.write_text(
+            text.replace("untrue_sentences: stop", "untrue_sentences: leave out"), "utf-8"
+        )
     (root / "bikes").mkdir()
     shutil.copy2(ROOT / "bikes" / "bike.schema.json", root / "bikes")
     demo = sorted((ROOT / "bikes").glob("*.yaml"))
