@@ -1,12 +1,13 @@
 """A large catalogue is worked out in parts, so that memory does not grow with it and processes can share the work.
 
 * Part       all that is known of some bikes, ready to be sent from one process to another
+* Mapper     who works the parts out: one process after another, or several
 * groups     bikes in parts of a size that memory and caches like
 * KeptCurves rows of charts that were worked out with their part
 """
 
 import functools
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -23,6 +24,8 @@ TOGETHER = 20
 """Bikes of a part. More at a time take longer each, since their arrays leave the processor's caches."""
 
 Rows = list[dict[str, Any]]
+Mapper = Callable[[Callable[[Any], Any], Sequence[Any]], Iterable[Any]]
+"""Like `map`."""
 
 
 @dataclass(frozen=True)

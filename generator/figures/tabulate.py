@@ -1,7 +1,7 @@
 """Bikes in, figures table out: evaluate every registered figure for all bikes at once."""
 
 import functools
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
@@ -23,7 +23,7 @@ from generator.figures.curves import Curves
 from generator.figures.inputs import Resolved
 from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, Kind
-from generator.figures.parts import KeptCurves, Part, groups
+from generator.figures.parts import KeptCurves, Mapper, Part, groups
 from generator.figures.registry import REGISTRY, Definition, Variant
 from generator.figures.show import rounded
 from generator.figures.table import FiguresTable
@@ -33,8 +33,6 @@ from generator.specs.bike import Bike
 Array = NDArray[np.float64]
 K = TypeVar("K")
 V = TypeVar("V")
-Mapper = Callable[[Callable[[tuple[Bike, ...]], Part], list[tuple[Bike, ...]]], Iterable[Part]]
-"""Like `map`."""
 
 assert kinds  # importing it registers the figures
 
@@ -46,7 +44,7 @@ def tabulate(bikes: Sequence[Bike], content: Content, mapper: Mapper = map) -> F
     catalogue among processes; the figures are the same.
     """
     bikes = tuple(bikes)
-    made = list(mapper(functools.partial(part, content=content), groups(bikes)))
+    made: list[Part] = list(mapper(functools.partial(part, content=content), groups(bikes)))
     return FiguresTable(
         bikes,
         kinds_of(bikes, content),
@@ -57,7 +55,7 @@ def tabulate(bikes: Sequence[Bike], content: Content, mapper: Mapper = map) -> F
         _joined(each.claims for each in made),
         _joined(each.effects for each in made),
         functools.cache(functools.partial(choosing_grid.grid, bikes, content)),
-        functools.cache(functools.partial(ride_grid_build.grids, bikes, content)),
+        functools.cache(functools.partial(ride_grid_build.grids, bikes, content, mapper)),
     )
 
 

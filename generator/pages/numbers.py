@@ -4,7 +4,7 @@ A figure is one `data` element whose `value` is the SI number as computed; both 
 inside, and the style sheet needs to do nothing for that. Nothing here rounds: `figures.show` does.
 """
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from generator.figures import show
 from generator.figures.model import Figure
@@ -45,14 +45,16 @@ def figure_html(
     """
     if figure is None:
         return NOT_KNOWN
-    data = Markup(
-        '<data class="figure" data-bike="{}" data-figure="{}" value="{}">{}</data>'
-    ).format(
-        figure.bike, figure.kind.id, repr(float(figure.value)), _systems(figure, interval, first)
+    data = (
+        f'<data class="figure" data-bike="{escape(figure.bike)}" data-figure="{escape(figure.kind.id)}" '
+        f'value="{float(figure.value)!r}">{_systems(figure, interval, first)}</data>'
     )
-    if href is None:
-        return data
-    return Markup('<a class="fig" href="{}">{}</a>').format(href, data)
+    return Markup(data) if href is None else led_to(Markup(data), href)
+
+
+def led_to(data: Markup, href: str) -> Markup:
+    """A figure as a link to its derivation."""
+    return Markup(f'<a class="fig" href="{escape(href)}">{data}</a>')
 
 
 def value_html(figure: Figure, *, first: show.System = "metric") -> Markup:
@@ -88,9 +90,9 @@ def _systems(figure: Figure, interval: bool, first: show.System) -> Markup:
     leading, following = _order(first)
     one, other = in_system(figure, leading, interval), in_system(figure, following, interval)
     if one == other:
-        return Markup('<span class="u-both">{}</span>').format(one)
-    return Markup('<span class="u-{}">{}</span> <span class="u-{}">({})</span>').format(
-        leading, one, following, other
+        return Markup(f'<span class="u-both">{escape(one)}</span>')
+    return Markup(
+        f'<span class="u-{leading}">{escape(one)}</span> <span class="u-{following}">({escape(other)})</span>'
     )
 
 

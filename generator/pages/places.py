@@ -6,6 +6,7 @@ file, so the site works under any address and straight from a disk.
 
 import posixpath
 import re
+from functools import lru_cache
 
 HOME = "index.html"
 BIKES = "bikes/index.html"
@@ -118,7 +119,13 @@ def link(origin: str, target: str) -> str:
     path, mark, fragment = target.partition("#")
     if path == origin and mark:
         return mark + fragment
-    return posixpath.relpath(path, posixpath.dirname(origin) or ".") + mark + fragment
+    return _relative(posixpath.dirname(origin), path) + mark + fragment
+
+
+@lru_cache(maxsize=10_000)
+def _relative(folder: str, path: str) -> str:
+    """From a folder of the site to a file in it."""
+    return posixpath.relpath("/" + path, "/" + folder)
 
 
 def address(base: str, path: str) -> str:

@@ -78,6 +78,8 @@ class Press:
         self._due = Due(content.links)
         self._environment = environment(root / "templates")
         self._prose: dict[tuple[str, int], Markup] = {}
+        self._numbers: dict[tuple[int, bool], tuple[Figure, Markup]] = {}
+        """By the figure's identity, which nothing else has while the figure is kept beside it."""
 
     @cached_property
     def history(self) -> History:
@@ -120,11 +122,21 @@ class Press:
         self, figure: Figure | None, path: str, *, interval: bool = False, linked: bool = True
     ) -> Markup:
         """A figure as the page at `path` shows it, linked to its derivation."""
-        href = None
-        if figure is not None and linked:
-            target = f"{places.bike(figure.bike)}#{numbers.anchor(figure.id)}"
-            href = places.link(path, target)
-        return numbers.figure_html(figure, href=href, interval=interval, first=self.system)
+        if figure is None:
+            return numbers.NOT_KNOWN
+        data = self._number(figure, interval)
+        if not linked:
+            return data
+        target = f"{places.bike(figure.bike)}#{numbers.anchor(figure.id)}"
+        return numbers.led_to(data, places.link(path, target))
+
+    def _number(self, figure: Figure, interval: bool) -> Markup:
+        """A figure stands on many pages, and reads the same on each."""
+        kept = self._numbers.get((id(figure), interval))
+        if kept is None:
+            html = numbers.figure_html(figure, interval=interval, first=self.system)
+            kept = self._numbers[id(figure), interval] = (figure, html)
+        return kept[1]
 
     def chart(self, slug: str, name: str, *, numbers_in: str = "") -> Markup:
         """A chart; `numbers_in` is the id of a table on the page that holds its numbers already."""
