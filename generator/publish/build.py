@@ -1,26 +1,19 @@
-"""From spec files and texts to a site in its folder."""
+"""A build: nothing where nothing has changed, else everything. Imports nothing heavy before it has to."""
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
-from generator.figures.tabulate import tabulate
-from generator.pages.output import Output
-from generator.publish.chart_cache import ChartCache
-from generator.publish.crew import shared
-from generator.publish.reading import read_publication
-from generator.publish.staging import claimed_folder, place_of, write_site
-from generator.publish.summary import Summary, page_changes
-
-Progress = Callable[[float, str], None]
-"""Told of the share of the work that is done, 0 to 1, and what is at work now."""
-
-_READ, _COMPUTED = 0.05, 0.35
-"""Shares of the work done after reading and after computing, roughly, on the demo."""
+from generator.publish.staging import claimed_folder, place_of
+from generator.publish.summary import Summary
+from generator.publish.unchanged import inputs, kept, remember
 
 
-def build(root: Path, out: Path | None = None, progress: Progress | None = None) -> Summary:
-    """Check everything, compute, render, and swap the site in.
+def build(
+    root: Path, out: Path | None = None, progress: Callable[[float, str], None] | None = None
+) -> Summary:
+    """Check everything, compute, render, and swap the site in; or find that the site is that of these files already.
 
     Parameters
     ----------
@@ -29,7 +22,7 @@ def build(root: Path, out: Path | None = None, progress: Progress | None = None)
     out : Path, optional
         Folder of the site; `root/site` when left out.
     progress : callable, optional
-        See `Progress`.
+        Told of the share of the work that is done, 0 to 1, and what is at work now.
 
     Raises
     ------
@@ -41,44 +34,17 @@ def build(root: Path, out: Path | None = None, progress: Progress | None = None)
     out = place_of(out or root / "site")
 
     tell(0.0, "reading")
+    hashed = inputs(root)
+    if out.is_dir():
+        with claimed_folder(out):
+            if summary := kept(root, out, hashed):
+                return replace(summary, seconds=time.monotonic() - started)
+    from generator.publish.making import made
+    from generator.publish.reading import read_publication
+
     publication = read_publication(root)
     with claimed_folder(out) as before:
-        tell(_READ, "computing")
-        table = tabulate(publication.bikes, publication.content, shared)
-        tell(_COMPUTED, "writing pages")
-        counter = _Counter(expected=len(before) or 100, tell=tell)
-        charts = ChartCache.of(root)
-        told = list(publication.warnings)
-        files = charts.site(table, publication.content, root, told.append)
-        now = write_site(files, out, counter.count)
-        charts.forget_unused()
+        summary = made(publication, out, before, tell)
+        remember(root, out, hashed, summary)
     tell(1.0, "done")
-    return Summary(
-        out=str(out),
-        bikes=len(publication.bikes),
-        guides=len(publication.content.guides),
-        terms=len(publication.content.terms),
-        pages=sum(path.endswith(".html") for path in now),
-        figures=sum(len(table.of(bike.slug)) for bike in publication.bikes),
-        charts=counter.charts,
-        bytes=counter.bytes,
-        seconds=time.monotonic() - started,
-        changes=page_changes(before, now),
-        warnings=tuple(sorted(told)),
-    )
-
-
-class _Counter:
-    """Counts outputs as they are written, and tells of them."""
-
-    def __init__(self, expected: int, tell: Progress) -> None:
-        self.charts = self.bytes = self._files = 0
-        self._expected, self._tell = expected, tell
-
-    def count(self, output: Output) -> None:
-        self._files += 1
-        self.bytes += len(output.data)
-        if output.path.endswith(".html"):
-            self.charts += output.data.count(b'<figure class="chart"')
-        done = min(1.0, self._files / self._expected)
-        self._tell(_COMPUTED + (1 - _COMPUTED) * done, output.path)
+    return replace(summary, seconds=time.monotonic() - started)

@@ -65,6 +65,9 @@ def summary_lines(summary: Summary) -> Iterator[str]:
         plural(summary.charts, "chart"),
         plural(summary.pages, "page"),
     ]
+    if summary.kept:
+        yield f"Nothing has changed; {summary.out} is as it was: {', '.join(parts)}; {sizes}."
+        return
     yield f"Built {summary.out}: {', '.join(parts)}; {sizes}."
     changes = summary.changes
     groups = {"added": changes.added, "gone": changes.gone, "changed": changes.changed}

@@ -29,7 +29,9 @@ class Summary:
     charts: int
     bytes: int
     """Of the whole site, not compressed."""
-    seconds: float
+    seconds: float = 0.0
+    kept: bool = False
+    """Nothing had changed, so nothing was built."""
     changes: Changes = Changes()
     warnings: tuple[Problem, ...] = ()
 
