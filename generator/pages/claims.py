@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.pages import places
+from generator.pages.leaves import ROWS, leaves
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
@@ -25,42 +26,57 @@ class Row:
     """What would make the claim true; empty where nothing is to be said."""
 
 
+TITLE = "What makers claim"
+
+
 def outputs(press: Press) -> Iterator[Output]:
     path = places.CLAIMS
     default = next((route for route in press.content.routes if route.default), None)
     route = default or next(iter(press.content.routes), None)
     computed = f"range.{route.id}" if route else ""
-    ranges = [
-        _row(press, bike, path, (RANGE, "claims.range", computed), range_words(press, bike))
-        for bike in _worst_first(press, RANGE)
-    ]
-    powers = [
-        _row(press, bike, path, (POWER, "spec.peak_power", "motor.peak_power"), _power(press, bike))
-        for bike in _worst_first(press, POWER)
-    ]
-    told = {row.name for row in ranges}
-    yield press.printed(
-        Sheet(
-            path=path,
-            template="claims.html",
-            title="What makers claim",
-            description="Every claimed range and power beside what we work out, the widest gap first, and the ride that "
-            "would make each claim true.",
-            values={
-                "route": route.name if route else "",
-                "ranges": ranges,
-                "powers": powers,
-                "silent": [
-                    bike.full_name for bike in press.table.bikes if bike.full_name not in told
-                ],
-                "ordinary": sum(
-                    press.table.claims[bike.slug].verdict == "ordinary"
-                    for bike in press.table.bikes
-                    if bike.slug in press.table.claims
-                ),
-            },
+    ranges, powers = _worst_first(press, RANGE), _worst_first(press, POWER)
+    told = {bike.slug for bike in ranges}
+    silent = [bike.full_name for bike in press.table.bikes if bike.slug not in told]
+    rides = [press.table.claims[slug] for slug in told if slug in press.table.claims]
+    for leaf in leaves(path, max(len(ranges), len(powers))):
+        yield press.printed(
+            Sheet(
+                path=leaf.path,
+                template="claims.html",
+                title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",
+                description="Every claimed range and power beside what we work out, the widest gap first, and the ride that "
+                "would make each claim true.",
+                above=() if leaf.first else ((TITLE, path),),
+                values={
+                    "leaf": leaf,
+                    "route": route.name if route else "",
+                    "ranges": [
+                        _row(
+                            press,
+                            bike,
+                            leaf.path,
+                            (RANGE, "claims.range", computed),
+                            range_words(press, bike),
+                        )
+                        for bike in leaf.of(ranges)
+                    ],
+                    "claimed": len(ranges),
+                    "powers": [
+                        _row(
+                            press,
+                            bike,
+                            leaf.path,
+                            (POWER, "spec.peak_power", "motor.peak_power"),
+                            _power(press, bike),
+                        )
+                        for bike in leaf.of(powers)
+                    ],
+                    "silent": silent[:ROWS] if leaf.first else [],
+                    "more_silent": max(0, len(silent) - ROWS),
+                    "ordinary": sum(ride.verdict == "ordinary" for ride in rides),
+                },
+            )
         )
-    )
 
 
 def range_words(press: Press, bike: Bike) -> str:

@@ -9,6 +9,7 @@ from string import ascii_lowercase
 from generator.content.model import Settings
 from generator.figures.law import NOTICE, Verdict, verdicts
 from generator.pages import cautions, places
+from generator.pages.leaves import leaf_of, leaves
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
@@ -43,6 +44,9 @@ class Law:
     cautions: tuple[str, ...]
 
 
+TITLE = "What the law calls a bike"
+
+
 def day_of(settings: Settings, bikes: Iterable[Bike]) -> date | None:
     """The day whose rules hold: when the publication was last gone through, else its newest price."""
     prices = [bike.price.date for bike in bikes if bike.price]
@@ -70,7 +74,8 @@ def law(press: Press, bike: Bike, path: str) -> Law | None:
             href = places.link(path, f"{places.LAW}#rule-{verdict.rule}")
             short = SHORT.get(verdict.category, verdict.category)
             here.append(Row(verdict.region, verdict.title, href, in_words(verdict), short))
-    elsewhere = places.link(path, f"{places.LAW}#{bike.slug}")
+    at = leaf_of(places.LAW, [each.slug for each in press.table.bikes].index(bike.slug))
+    elsewhere = places.link(path, f"{at}#{bike.slug}")
     return Law(NOTICE, day, here, elsewhere, cautions.beside("law", bike))
 
 
@@ -110,33 +115,41 @@ def outputs(press: Press) -> Iterator[Output]:
     regions: dict[str, list[Verdict]] = defaultdict(list)
     for rule in rules.values():
         regions[rule.region].append(rule)
-    letters = _letters(each for found in judged.values() for each in found.values())
-    yield press.printed(
-        Sheet(
-            path=path,
-            template="law.html",
-            title="What the law calls a bike",
-            description="Every bike put to the dated rules of every region that we have read, on the figures given.",
-            values={
-                "regions": list(regions.items()),
-                "rules": list(rules.values()),
-                "bikes": [
-                    Line(
-                        bike.slug,
-                        bike.full_name,
-                        places.link(path, places.bike(bike.slug) + "#law"),
-                        [_cell(judged[bike.slug].get(rule), letters) for rule in rules],
-                    )
-                    for bike in press.table.bikes
-                    if bike.slug in judged
-                ],
-                "lacking": [(letter, words) for words, letter in letters.items()],
-                "notice": NOTICE,
-                "day": day,
-                "caution": (cautions.LOCAL_LAW, cautions.UNALTERED),
-            },
+    bikes = [bike for bike in press.table.bikes if bike.slug in judged]
+    for leaf in leaves(path, len(bikes)):
+        own = leaf.of(bikes)
+        letters = _letters(each for bike in own for each in judged[bike.slug].values())
+        lines = [
+            Line(
+                bike.slug,
+                bike.full_name,
+                places.link(leaf.path, places.bike(bike.slug) + "#law"),
+                [_cell(judged[bike.slug].get(rule), letters) for rule in rules],
+            )
+            for bike in own
+        ]
+        yield press.printed(
+            Sheet(
+                path=leaf.path,
+                template="law.html",
+                title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",
+                description="Every bike put to the dated rules of every region that we have read, on the figures given.",
+                above=() if leaf.first else ((TITLE, path),),
+                values={
+                    "leaf": leaf,
+                    "regions": list(regions.items()) if leaf.first else [],
+                    "rules": [
+                        (rule, places.link(leaf.path, f"{path}#rule-{rule.rule}"))
+                        for rule in rules.values()
+                    ],
+                    "bikes": lines,
+                    "lacking": [(letter, words) for words, letter in letters.items()],
+                    "notice": NOTICE,
+                    "day": day,
+                    "caution": (cautions.LOCAL_LAW, cautions.UNALTERED),
+                },
+            )
         )
-    )
 
 
 def _letters(found: Iterable[Verdict]) -> dict[str, str]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from generator.pages import columns, compare, jsonld, places, shelf
+from generator.pages import columns, compare, jsonld, leaves, places, shelf
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet
@@ -44,7 +44,7 @@ def _bikes(press: Press, one: Shelf, choices: list[Any], uses: list[Any]) -> She
         press,
         one,
         template="bikes.html",
-        description=f"{one.span}, with their main figures.",
+        description=f"{one.leaf.span}, with their main figures.",
         above=(("Bikes", places.BIKES),),
         values={
             "choices": choices,
@@ -63,11 +63,11 @@ def _use(press: Press, pairs: Pairs, one: Shelf, choices: list[Any]) -> Sheet:
         press,
         one,
         template="use.html",
-        description=f"Electric bicycles {one.title.lower()}: {one.span} side by side.",
+        description=f"Electric bicycles {one.title.lower()}: {one.leaf.span} side by side.",
         above=(("Bikes", places.BIKES), (one.title, places.use(one.use))),
         values={
             "choices": [each for each in choices if each[0] != "use"],
-            "pairs": listed if one.first == 1 else [],
+            "pairs": listed if one.leaf.first else [],
             "more": more,
         },
     )
@@ -86,16 +86,16 @@ def _list(
     return Sheet(
         path=one.path,
         template=template,
-        title=one.title if one.first == 1 else f"{one.title}, {one.span}",
+        title=one.title if one.leaf.first else f"{one.title}, {one.leaf.span}",
         description=description,
-        above=above[:-1] if one.first == 1 else above,
+        above=above[:-1] if one.leaf.first else above,
         data=(jsonld.item_list([press.address(places.bike(row.slug)) for row in one.rows]),),
         scripts=("filter",),
         values={
             "shelf": one,
             "order": shelf.ORDER,
             "currency": press.settings.currency,
-            "rows": shelf.ROWS,
+            "rows": leaves.ROWS,
             "most": compare.MOST,
             **values,
         },

@@ -13,6 +13,7 @@ from generator.figures.criteria_fields import FIELDS
 from generator.figures.memberships import Event, Since
 from generator.figures.running import Roll, Standing
 from generator.pages import atom, jsonld, moved, numbers, places
+from generator.pages.leaves import ROWS, Leaf, leaves
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet, dated, day
 
@@ -58,7 +59,9 @@ def outputs(press: Press) -> Iterator[Output]:
             running, path
         )  # keeps what is wrong with its rule for the end of the run
         if running.slug in rolls:
-            yield press.printed(_list(press, rolls[running.slug], body, path))
+            roll = rolls[running.slug]
+            for leaf in leaves(path, len(roll.members)):
+                yield press.printed(_list(press, roll, body, leaf))
             yield Output(places.list_feed(running.slug), _feed(press, rolls[running.slug]))
     if rolls:
         yield press.printed(_index(press, rolls))
@@ -87,36 +90,42 @@ def _index(press: Press, rolls: dict[str, Roll]) -> Sheet:
     )
 
 
-def _list(press: Press, roll: Roll, body: Markup, path: str) -> Sheet:
-    running = roll.running
+def _list(press: Press, roll: Roll, body: Markup, leaf: Leaf) -> Sheet:
+    running, path = roll.running, leaf.path
     kinds = [press.table.kinds[id] for id in running.show if id in press.table.kinds]
-    members = [_member(press, roll, each, path) for each in roll.members]
+    members = [_member(press, roll, each, path) for each in leaf.of(roll.members)]
     order = press.table.kinds[running.order_by]
     known = memberships.knowing(press.content.releases, running.slug)
     return Sheet(
         path=path,
         template="running_list.html",
-        title=running.title,
+        title=running.title if leaf.first else f"{running.title}, {leaf.span}",
         description=running.summary,
-        above=(("Bikes", places.BIKES), (TITLE, places.LISTS)),
-        data=(jsonld.item_list([press.address(places.bike(slug)) for slug in roll.slugs]),),
+        above=(
+            ("Bikes", places.BIKES),
+            (TITLE, places.LISTS),
+            *(() if leaf.first else ((running.title, places.running_list(running.slug)),)),
+        ),
+        data=(jsonld.item_list([press.address(places.bike(each.slug)) for each in members]),),
         values={
             "running": running,
             "body": body,
             "rule": roll.criteria.words,
-            "count": f"{len(members)} of {moved.counted(len(press.table.bikes), 'bike')}",
+            "leaf": leaf,
+            "count": f"{len(roll.members)} of {moved.counted(len(press.table.bikes), 'bike')}",
             "order": f"{order.title.lower()}, {'lowest' if running.ascending else 'highest'} first",
             "heads": [(kind, places.link(path, numbers.explained_at(kind.id))) for kind in kinds],
             "members": members,
-            "gone": _gone(press, roll, path),
+            "gone": _gone(press, roll, path) if leaf.first else [],
             "unknown": [
                 (
                     each.bike.full_name,
                     places.link(path, places.bike(each.bike.slug)),
                     " and ".join(map(in_a_sentence, each.judgement.lacking)),
                 )
-                for each in roll.unknown
+                for each in (roll.unknown[:ROWS] if leaf.first else ())
             ],
+            "cannot": len(roll.unknown),
             "first": known[0].day if known else None,
             "feed": places.link(path, places.list_feed(running.slug)),
             "all": places.link(path, places.LISTS),

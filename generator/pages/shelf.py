@@ -10,6 +10,7 @@ from generator.figures.criteria import by_price
 from generator.figures.model import Kind
 from generator.pages import numbers, places
 from generator.pages.headlines import headlines
+from generator.pages.leaves import Leaf, leaves
 from generator.pages.press import Press
 from generator.specs.bike import Bike
 
@@ -17,8 +18,6 @@ ORDER = (
     "Listed by price, lowest first, one currency after the other; bikes without a price come last. "
     "Nothing but the price decides."
 )
-ROWS = 100
-"""Bikes on one page at most."""
 
 
 @dataclass(frozen=True)
@@ -43,20 +42,7 @@ class Shelf:
     heads: list[tuple[Kind, str]]
     """Each figure with the link to its explanation."""
     rows: list[Row]
-    first: int
-    """Place of the first row in the whole list, from 1."""
-    total: int
-    before: str
-    """Link to the page before; empty on the first."""
-    after: str
-
-    @property
-    def span(self) -> str:
-        """`30 bikes`, or `101–200 of 1000 bikes`."""
-        bikes = f"{self.total} bike{'' if self.total == 1 else 's'}"
-        if len(self.rows) == self.total:
-            return bikes
-        return f"{self.first}–{self.first + len(self.rows) - 1} of {bikes}"
+    leaf: Leaf
 
 
 def by_use(press: Press) -> dict[str, list[Bike]]:
@@ -78,24 +64,14 @@ def shelves(
     """The pages of a list, of which the first stands at `first_path`; one page even where there is no bike."""
     heads = headlines(press.table.kinds.values())
     heads.sort(key=lambda kind: kind.id != "spec.price")  # the list is in the order of prices
-    last = max(1, -(-len(bikes) // ROWS))
-    for number in range(1, last + 1):
-        path = places.part(first_path, number)
-        start = ROWS * (number - 1)
-        before, after = (
-            places.link(path, places.part(first_path, other)) if 1 <= other <= last else ""
-            for other in (number - 1, number + 1)
-        )
+    for leaf in leaves(first_path, len(bikes)):
         yield Shelf(
-            path,
+            leaf.path,
             title,
             use,
-            [(kind, places.link(path, numbers.explained_at(kind.id))) for kind in heads],
-            [_row(press, bike, heads, path) for bike in bikes[start : start + ROWS]],
-            start + 1,
-            len(bikes),
-            before,
-            after,
+            [(kind, places.link(leaf.path, numbers.explained_at(kind.id))) for kind in heads],
+            [_row(press, bike, heads, leaf.path) for bike in leaf.of(bikes)],
+            leaf,
         )
 
 
