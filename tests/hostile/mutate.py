@@ -78,12 +78,14 @@ _QUANTITY = re.compile(r"(?<![\w.-])(\d+(?:\.\d+)?)( ?)([A-Za-z%°][\w·/%°]*)?
 
 
 def mutant(
-    sound: bytes, dice: random.Random, others: Sequence[bytes], most: int = 4
+    sound: bytes, dice: random.Random, others: Sequence[bytes], ways: Sequence[str] = ()
 ) -> tuple[bytes, tuple[str, ...]]:
-    """`sound` after one to `most` changes, often only one; `others` lend lines, keys and values."""
-    names = tuple(
-        dice.choice(list(WAYS)) for _ in range(min(dice.choice((1, 1, 1, 2, 2, 3, 4)), most))
-    )
+    """`sound` after one to four of `ways` (all of them when none is named), and which; often only one.
+
+    `others` lend lines, keys and values.
+    """
+    count = dice.choice((1, 1, 1, 2, 2, 3, 4))
+    names = tuple(dice.choice(ways or tuple(WAYS)) for _ in range(count))
     raw = sound
     for name in names:
         raw = WAYS[name](raw, dice, others)
