@@ -41,7 +41,10 @@ WAYS: dict[str, tuple[Callable[[Schema], bool], Spoil]] = {
         lambda schema: schema.get("minItems", 0) > 0,
         lambda draw, value, schema: [],
     ),
-    "empty": (lambda schema: schema.get("minLength", 0) > 0, lambda draw, value, schema: ""),
+    "empty": (
+        lambda schema: schema.get("minLength", 0) > 0,
+        lambda draw, value, schema: draw(st.sampled_from(("", " ", "\u00a0"))),
+    ),
     "another form": (
         lambda schema: "pattern" in schema or schema.get("format") == "date",
         lambda draw, value, schema: draw(st.sampled_from(("a b", "2026-13-01", "12 kg", "//x"))),

@@ -28,7 +28,7 @@ from tests.hostile.numbers import numbers
 from tests.hostile.spoiled import spoiled
 
 Spec = dict[str, Any]
-DRAWS, PUBLISHED, SPOILED = 160, 20, 300
+DRAWS, PUBLISHED, SPOILED = 120, 20, 200
 SAME_ALWAYS = {
     "derandomize": True,
     "database": None,
