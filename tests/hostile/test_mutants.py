@@ -6,45 +6,26 @@ Not what a bike costs in seconds but in calls of functions is bounded, so a slow
 import collections
 import math
 import random
-from datetime import date
 from pathlib import Path
 
 import pytest
 
 from generator.figures.tabulate import tabulate
-from generator.publish.neighbours import odd_values, twins
+from generator.publish.neighbours import odd_values
 from generator.specs.bike import Bike
-from generator.specs.check_freshness import Day, Rules, freshness
-from generator.specs.lost_lines import lost_values
-from generator.specs.marked import Marked
-from generator.specs.problems import Problem
-from generator.specs.read import own_schema, read_bike
-from generator.specs.yaml_file import read_text
+from generator.specs.read import read_bike
 from tests.figures import demo
 from tests.hostile.contract import broken_promises, work
 from tests.hostile.mutate import SOUND_AGAIN, WAYS, mutant
 from tests.hostile.numbers import numbers
+from tests.hostile.vet_bike import vetted
 
 SPECS = [path.read_bytes() for path in sorted((demo.ROOT / "bikes").glob("*.yaml"))]
 SEEDS, EACH = range(26), 205
 TRIED = 5000
 FILE = "bikes/maker-mutant.yaml"
-SETTINGS = Rules(price_days=120, source_days=365, currency="EUR")
-TODAY = Day(date(2026, 11, 25), exact=True)
 STEPS, STEPS_OF_A_BYTE = 200_000, 100
 """Calls that a file may cost; the dearest of the sound ones takes 30 for each of its bytes."""
-
-
-def look(marked: Marked) -> list[Problem]:
-    """What `vet` looks at besides."""
-    return freshness(marked, SETTINGS, TODAY)
-
-
-def vetted(root: Path) -> tuple[Bike | None, list[Problem]]:
-    """As `vet` reads one file."""
-    bike, problems = read_bike(root / FILE, root, look)
-    lost = lost_values(read_text(root / FILE), own_schema(root)[0] or {}, FILE)
-    return bike, [*problems, *lost, *twins(root, [bike] if bike else [])]
 
 
 def publication(root: Path) -> Path:
@@ -62,14 +43,14 @@ def test_a_bike_or_problems(seed: int, tmp_path: Path) -> None:
     """Errors or a bike, never both nor neither; and each problem keeps what was promised."""
     root, done, broken = publication(tmp_path), collections.Counter[str](), []
     (root / FILE).write_bytes(SPECS[seed])
-    assert vetted(root)[0] is not None  # also loads what is loaded once
+    assert vetted(root, FILE)[0] is not None  # also loads what is loaded once
 
     for case in range(EACH):
         dice = random.Random(f"spec {seed} {case}")
         raw, names = mutant(dice.choice(SPECS), dice, SPECS)
         (root / FILE).write_bytes(raw)
 
-        (bike, problems), calls = work(lambda: vetted(root))
+        (bike, problems), calls = work(lambda: vetted(root, FILE))
 
         errors = [each for each in problems if each.severity == "error"]
         done.update(names)
