@@ -96,7 +96,7 @@ def _of_value(
         if schema.get("additionalProperties") not in (None, False):
             value, name = [["no such value"]], "a list of another kind"
     group[path[-1]] = value
-    return broken, [path, path[:-1], *_under(path, value)], f"{name} at {path}: {value!r:.80}"
+    return broken, [path, *_under(path, value)], f"{name} at {path}: {value!r:.80}"
 
 
 def _may_stand(value: Any, schema: Schema) -> bool:
