@@ -26,7 +26,7 @@ from tests.hostile.contract import broken_promises, work
 from tests.hostile.mutate import mutant
 from tests.hostile.numbers import numbers
 
-EACH = 120
+EACH = 100
 TEXTS = ("guides", "pages", "glossary", "lists", "changelog")
 RIDDEN = ("riders", "routes", "profiles", "tracks")
 MOST_RIDDEN = 8
