@@ -186,7 +186,8 @@ def simulate(
     rows = np.arange(count)
     alive = np.ones(count, dtype=bool)
     smoothing = -np.expm1(-step / timing.filter)
-    rise, sink = step / timing.ramp, -step / timing.fall
+    rise = step / np.maximum(timing.ramp, step)  # a shorter ramp is over within the step
+    sink = -step / np.maximum(timing.fall, step)
     surface, wind, ceiling = np.ones(count), road.wind, np.full(count, np.inf)
     sine, cosine = _slope(np.broadcast_to(np.asarray(grade, dtype=float), (count,)))
     rollback = np.ones(count)

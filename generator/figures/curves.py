@@ -29,7 +29,7 @@ def _answers(case: Case, number: int) -> Array:
     """Motor power for each of `assist.EFFORTS` of every bike at its level of that number; shape (bikes, efforts). [W]"""
     rows = case.numbered_rows(number)
     limit = assist.level_limit(case, rows)
-    speed = np.minimum(assist.FOLLOW_SPEED, limit - 3.0 * assist.KMH)
+    speed = assist.follow_speed(limit)
     found: Array = assist.answers(case, rows, np.broadcast_to(speed, limit.shape))[:, 0]
     return found
 

@@ -88,7 +88,7 @@ def turns(case: Case) -> tuple[Array, dict[str, Array]]:
     """
     rows = case.reference_rows()
     limit = assist.level_limit(case, rows)[:, :1]
-    speed = np.minimum(assist.FOLLOW_SPEED, limit - 3.0 * assist.KMH)[..., None]
+    speed = assist.follow_speed(limit)[..., None]
     built = case.shared(drives.engine, case.rider.id, False)
 
     def cut(part: Array) -> Array:

@@ -7,7 +7,7 @@ from generator.specs.check_assist import check_levels, check_throttle
 from generator.specs.check_gears import check_gears, check_wheels
 from generator.specs.check_power import check_battery, check_claims, check_mass, check_motor
 from generator.specs.check_records import check_keys, check_records, check_relation, check_sources
-from generator.specs.check_texts import check_texts
+from generator.specs.check_texts import check_names, check_texts
 from generator.specs.facts import Facts
 from generator.specs.marked import Marked
 from generator.specs.problems import Problem
@@ -25,6 +25,7 @@ CHECKS = (
     check_keys,
     check_records,
     check_relation,
+    check_names,
     check_texts,
 )
 

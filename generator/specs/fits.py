@@ -2,6 +2,7 @@
 
 * fits     True only when the schema's full validator would find nothing
 * matches  a text and a schema's pattern
+* long_enough    a text and a schema's minLength
 
 A sound file is told at once, and the library is loaded only for one that needs words. In doubt,
 such as with a keyword that is not known here, the answer is False and the full validator decides.
@@ -97,6 +98,15 @@ def _size(kind: type[Any], holds: Callable[[int, int], bool]) -> Callable[[Any, 
     return test
 
 
+def long_enough(text: str, least: int) -> bool:
+    """Has a text so many characters? Blanks at its ends are none: a name of spaces is no name on any page."""
+    return len(text.strip()) >= least
+
+
+def _long_enough(value: Any, least: int, schema: Schema) -> bool:
+    return not isinstance(value, str) or long_enough(value, least)
+
+
 def _unique(value: Any, wanted: bool, schema: Schema) -> bool:
     if not wanted or not isinstance(value, list):
         return True
@@ -157,7 +167,7 @@ TESTS: dict[str, Callable[[Any, Any, Schema], bool]] = {
     "maximum": _number(lambda value, limit: value <= limit),
     "exclusiveMinimum": _number(lambda value, limit: value > limit),
     "exclusiveMaximum": _number(lambda value, limit: value < limit),
-    "minLength": _size(str, lambda count, limit: count >= limit),
+    "minLength": _long_enough,
     "maxLength": _size(str, lambda count, limit: count <= limit),
     "minItems": _size(list, lambda count, limit: count >= limit),
     "maxItems": _size(list, lambda count, limit: count <= limit),

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from typing import Literal
 from unicodedata import category
 
+LONGEST = 800
+"""Of each sentence; a file may quote whole paragraphs into one, and nobody reads on. [characters]"""
 Severity = Literal["error", "warning", "note"]
 """An error stops a build; a warning should be looked into; a note may stand for good."""
 
@@ -31,6 +33,11 @@ class Problem:
     mend: str
     """What would be right, without a full stop at its end; a question keeps its mark."""
     severity: Severity = "error"
+
+    def __post_init__(self) -> None:
+        for name in ("what", "mend"):
+            if len(words := getattr(self, name)) > LONGEST:
+                object.__setattr__(self, name, words[: LONGEST - 1] + "…")
 
     def __str__(self) -> str:
         mark = "" if self.severity == "error" else f"{self.severity}: "

@@ -13,6 +13,7 @@ Our own keywords, beside those of draft 7:
 * `x-later`       the group may stand empty while its file is being filled in: a warning here, and
                   nothing in editors, since its type allows null
 
+Blanks at the ends of a text do not count for `minLength`.
 Dates may stand without quotes: `format: date` takes a `datetime.date` or its text.
 """
 
@@ -22,7 +23,7 @@ from functools import cache
 from itertools import islice
 from typing import Any
 
-from generator.specs.fits import fits, is_day, matches
+from generator.specs.fits import fits, is_day, long_enough, matches
 from generator.specs.marked import Keys, Marked
 from generator.specs.problems import Problem
 from generator.specs.quantity import QuantityError, check
@@ -93,13 +94,17 @@ def _validator() -> Any:
         if isinstance(instance, str) and not matches(wanted, instance):
             yield _error("another form", "pattern", instance, schema)
 
+    def min_length(validator: Any, least: int, instance: Any, schema: Schema) -> Iterator[Any]:
+        if isinstance(instance, str) and not long_enough(instance, least):
+            yield _error("too short", "minLength", instance, schema)
+
     def quantity(validator: Any, rule: Schema, instance: Any, schema: Schema) -> Iterator[Any]:
         if "dimension" in rule:
             yield from _quantity(instance, rule, schema, [])
 
     ours = {
         "type": type_, "format": format_, "pattern": pattern, "properties": properties,
-        "x-quantity": quantity,
+        "minLength": min_length, "x-quantity": quantity,
     }  # fmt: skip
     return extend(Draft7Validator, ours)
 

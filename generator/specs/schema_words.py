@@ -216,6 +216,11 @@ def _span(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
 def _length(value: Any, schema: Schema, error: Any) -> tuple[str, str]:
     limit = error.validator_value
     match error.validator:
+        case "minLength" if value.strip():
+            return (
+                f"the text has {len(value.strip())} characters",
+                f"Write {schema['minLength']} at least",
+            )
         case "minLength":
             return "the text is empty", _example(schema, "Write it") + ", or delete the line"
         case "maxLength":

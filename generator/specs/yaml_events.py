@@ -19,6 +19,8 @@ from generator.specs.yaml_scalars import ScalarError, resolve
 DEEPEST = 20
 """Levels of nesting."""
 MOST_VALUES = 20_000
+REFUSED = -1
+"""Stands in the path of whatever belongs to a doubled key; no list has such a place."""
 LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 UNPRINTABLE = re.compile(
     r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff"
@@ -47,6 +49,8 @@ class _Frame:
     """Written in brackets."""
     key: str | None = None
     """The key that waits for its value."""
+    refused: bool = False
+    """It stood before, or would merge, so its value is passed over."""
     lines: dict[str, int] = field(default_factory=dict)
     """Line of each key seen."""
 
@@ -105,7 +109,9 @@ class _Builder:
         if self.repeats:
             return None, {}, {}, self.problems  # what was refused would seem to be missing
         if isinstance(self.top, dict) and self.top:
-            return self.top, self.places, self.texts, self.problems
+            places = {keys: place for keys, place in self.places.items() if REFUSED not in keys}
+            texts = {keys: text for keys, text in self.texts.items() if REFUSED not in keys}
+            return self.top, places, texts, self.problems
         if not self.problems:
             line, mend = self.offset, "Write lines such as 'name: Fenno'"
             if self.top is None or self.top == {}:
@@ -137,7 +143,9 @@ class _Builder:
     def _key(self, text: str, event: Any) -> None:
         frame = self.stack[-1]
         line, _ = self._at(event)
-        if text == "<<" and not event.style:
+        merges = text == "<<" and not event.style
+        frame.refused = merges or text in frame.lines
+        if merges:
             self._note(event, "'<<' would merge another mapping in", "Write its keys out here")
         elif text in frame.lines:
             first = frame.lines[text]
@@ -152,7 +160,7 @@ class _Builder:
             self._note(event, what, f"Write {shown(f'{match[1]}: {match[2]}: …')}")
         frame.lines.setdefault(text, line)
         frame.key = text
-        if text not in frame.value:
+        if not frame.refused:
             keys = (*frame.keys, text)
             self.places[keys] = Place(self._at(event), self._at(event))
 
@@ -190,8 +198,8 @@ class _Builder:
         else:
             key, frame.key = frame.key or "", None
             keys = (*frame.keys, key)
-            if key in frame.value or key == "<<":
-                return (*frame.keys, key, "again")  # refused already; kept out of the way
+            if frame.refused:
+                return (*keys, REFUSED)  # noted already
             lead = at[1] - self.places[keys].key[1] - len(key)
             if text == "" and value is None and frame.inline and lead == 0:
                 self._note(event, *_without_value(key))

@@ -213,6 +213,24 @@ def test_help_comes_after_the_take_up_angle():
     assert ride.traces["crank"][first, 0] == pytest.approx(2.0, abs=0.05)
 
 
+@pytest.mark.parametrize("short", [0.0, 1e-4])
+def test_help_that_comes_and_goes_at_once(short):
+    """A sheet may state a ramp of 0 s: all the help from the first step on, and none from the last."""
+    drive = rig.drive(law=rig.law(ratio=np.inf, current_cap=5.0))
+    timings = (rig.timing(ramp=short, fall=short), rig.timing(ramp=0.01, fall=0.01))
+    once, within_a_step = (
+        simulate(
+            rig.setup(drive=drive, timing=timing),
+            step=0.01, duration=4.0, pedal_until=2.0, record=True,
+        )
+        for timing in timings
+    )  # fmt: skip
+
+    assert np.max(once.traces["motor_force"]) > 0.0
+    assert np.array_equal(once.traces["motor_force"], within_a_step.traces["motor_force"])
+    assert np.array_equal(once.traces["speed"], within_a_step.traces["speed"])
+
+
 def test_hot_motor_gives_up_power():
     """At its winding limit it pushes no more; before that, less and less."""
     heat = Heat(np.array([0.8]), np.array([200.0]), np.array([60.0]))

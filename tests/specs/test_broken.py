@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.specs.problems import Problem
+from generator.specs.problems import LONGEST, Problem
 from generator.specs.read import read_bike, read_bikes
 from tests.specs.sheets import ROOT, SOUND, read
 
@@ -113,3 +113,13 @@ def test_sentences() -> None:
 def test_one_full_stop(mend: str, end: str) -> None:
     """A mend that ends with a full stop or a question mark gets no other."""
     assert str(Problem("a.yaml", 1, 2, "it is two", mend)) == f"a.yaml:1:2: it is two. {end}"
+
+
+def test_a_message_that_quotes_a_paragraph_is_cut(tmp_path: Path) -> None:
+    """Its end says so; a log or a note beside a line of a pull request stays readable."""
+    _, (problem,) = read(tmp_path, f"note: one: {'word ' * 2000}\n")
+
+    assert problem.mend.startswith('Put it in quotes: note: "one: word')
+    assert len(problem.mend) == LONGEST
+    assert str(problem).endswith("….")
+    assert Problem("a.yaml", 1, 2, "w" * LONGEST, "m" * LONGEST).sentences.count("…") == 0

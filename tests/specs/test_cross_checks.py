@@ -1,10 +1,11 @@
 """A spec file that contradicts itself: errors where it cannot be, warnings where it hardly can."""
 
+import json
 from pathlib import Path
 
 import pytest
 
-from tests.specs.sheets import changed, read, sound, the_problem
+from tests.specs.sheets import SOUND, changed, read, sound, the_problem
 
 OWN = "  own: {title: Ours, kind: own test}\n"
 RIDE = "rides:\n  - {route: rolling, rider: everyday, level: Mid, distance: 31 km, date: 2026-10-14"
@@ -172,3 +173,31 @@ def test_thin_records(tmp_path: Path, more: str, what: str) -> None:
     problem = the_problem(tmp_path, more=more)
     assert problem.severity == "warning"
     assert what in problem.what
+
+
+@pytest.mark.parametrize("blank", [" ", "\u00a0", " \t "])
+@pytest.mark.parametrize("key", ["name: Grelm", "name: Low", "title: Maker's spec sheet"])
+def test_a_name_of_blanks_is_none(tmp_path: Path, blank: str, key: str) -> None:
+    """It would be a link that nobody sees, and hears nothing of (WCAG 2.2, 2.4.4 and 4.1.2)."""
+    problem = the_problem(tmp_path, (key, f"{key.split(':')[0]}: {json.dumps(blank)}"))
+    assert key in SOUND.splitlines()[problem.line - 1]
+    assert "the text is empty" in problem.what
+
+
+@pytest.mark.parametrize(
+    ("more", "what"),
+    [
+        ('cargo: {"": 5 kg}\n', "a key in cargo has no name"),
+        ('cargo: {" ": 5 kg}\n', "a key in cargo has no name"),
+        (f"cargo: {{{'w' * 61}: 5 kg}}\n", "this name in cargo has 61 characters"),
+    ],
+)
+def test_names_of_loads(tmp_path: Path, more: str, what: str) -> None:
+    problem = the_problem(tmp_path, more=more)
+    assert what in problem.what
+    assert problem.line == len(SOUND.splitlines()) + 1
+
+
+def test_a_source_has_a_name(tmp_path: Path) -> None:
+    problem = the_problem(tmp_path, ("  sheet: {", '  "": {'))
+    assert "a key in sources has no name" in problem.what

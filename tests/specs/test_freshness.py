@@ -97,3 +97,13 @@ def test_another_currency_is_only_noted() -> None:
     assert problem.severity == "note"
     assert "in USD, the publication's currency is EUR" in problem.what
     assert str(problem).startswith("a.yaml:9:15: note: ")
+
+
+@pytest.mark.parametrize("first", ["  - {date: 2026-10-04}", "", " soon"])
+def test_a_group_that_stands_twice(first: str) -> None:
+    """The days of the second, which is refused, are not looked for in the first."""
+    head = "tests:" + ("\n" if first.startswith("  ") else "") + first
+    marked, problems = parse_mapping(f"{head}\ntests:\n  - {{date: 2029-01-01}}\n", "a.yaml")
+    assert marked is not None
+    assert [problem.line for problem in problems] == [3 if first.startswith("  ") else 2]
+    assert freshness(marked, RULES, on("2026-11-25")) == []

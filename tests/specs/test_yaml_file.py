@@ -207,6 +207,18 @@ def test_first_of_two_is_kept() -> None:
     assert len(problems) == 1
     assert marked is not None
     assert marked.value == {"a": 1, "c": 3}
+    assert set(marked.places) == {(), ("a",), ("c",)}
+    assert set(marked.texts) == {("a",), ("c",)}
+
+
+def test_what_a_doubled_key_holds_has_no_place() -> None:
+    """Else a check that goes through all texts looks for a value that was refused."""
+    marked, _ = parse_mapping("a: {again: 1}\na: {b: [{date: 2026-10-04}]}\n<<: {d: 1}\n", "a.yaml")
+    assert marked is not None
+    assert marked.value == {"a": {"again": 1}}
+    assert set(marked.texts) == {("a", "again")}
+    assert set(marked.places) == {(), ("a",), ("a", "again")}
+    assert values("'<<': 1") == {"<<": 1}  # in quotes it merges nothing, and is not lost
 
 
 @pytest.mark.parametrize(

@@ -200,10 +200,15 @@ def level_limit(case: Case, rows) -> Array:
     return case.pick(case.level("level.speed"), rows)
 
 
+def follow_speed(limit: Array) -> Array:
+    """Speed at which the answer to effort is told under a level's limit: clear of the taper, and above zero. [m/s]"""
+    return np.minimum(FOLLOW_SPEED, np.maximum(limit - 3.0 * KMH, limit / 2.0))
+
+
 def follow(case: Case) -> tuple[Array, Array]:
     """Slope and R² of motor power over rider power; each (bikes, columns)."""
     rows = case.reference_rows()
-    speed = np.minimum(FOLLOW_SPEED, level_limit(case, rows) - 3.0 * KMH)
+    speed = follow_speed(level_limit(case, rows))
     power = answers(case, rows, np.broadcast_to(speed, (len(case.bikes), case.columns)))
     effort = EFFORTS - EFFORTS.mean()
     spread = power - power.mean(axis=-1, keepdims=True)
@@ -215,7 +220,10 @@ def follow(case: Case) -> tuple[Array, Array]:
 
 FOLLOW: dict[str, Any] = {
     "source": f"our definition; {sources.DC_MACHINE}",
-    "conditions": "18 km/h or 3 km/h under the level's limit, 40 to 200 W, comfortable cadence, level {level_name}",
+    "conditions": (
+        "18 km/h or 3 km/h under the level's limit (half of one under 6 km/h), 40 to 200 W, comfortable cadence, "
+        "level {level_name}"
+    ),
     "each": reference,
     "logarithmic": False,
 }
