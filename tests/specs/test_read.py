@@ -125,7 +125,8 @@ def test_us_units(tmp_path: Path) -> None:
         ("-", "maker-model.yaml"),
         ("con", "maker-model.yaml"),
         ("lpt1", "maker-model.yaml"),
-        ("é", "maker-model.yaml"),
+        ("é", "e.yaml"),
+        ("Ж", "maker-model.yaml"),
         ("a" * 61, "a" * 60 + ".yaml"),
     ],
 )
