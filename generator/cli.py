@@ -24,6 +24,10 @@ root_option = click.option(
     help="Folder of the publication; the current folder when left out.",
 )
 DAY = click.DateTime(["%Y-%m-%d"])
+BARE = (
+    "Python was started with -OO or PYTHONOPTIMIZE=2, which takes away the descriptions that this program"
+    " reads. Start it without."
+)
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -350,6 +354,9 @@ def handout(what: tuple[str, ...], root: Path, out: Path | None) -> None:
 def main() -> None:
     """Entry of `python -m generator`."""
     ready()
+    if sys.flags.optimize > 1:
+        print_lines([BARE], err=True)
+        sys.exit(1)
     with interruptible():
         try:
             commands(prog_name="python -m generator", standalone_mode=False)

@@ -35,6 +35,7 @@ PURE = (
     "datetime.date",
     "typing",
     "collections.abc",
+    "contextlib",
     "functools",
     "math",
     "generator.compute",

@@ -4,7 +4,6 @@ Needs npm, and nothing else does: a build and the tests take the files as they s
 """
 
 import hashlib
-import re
 import shutil
 import subprocess
 import sys
@@ -20,9 +19,18 @@ RECORD = FOLDER / "vendor.yaml"
 
 
 def kept() -> list[dict[str, Any]]:
-    """Each file with its package, version, place in the package, hash and licence."""
+    """Each file with its package, version, place in the package, and licence; both files with their hashes."""
     found: list[dict[str, Any]] = yaml.safe_load(RECORD.read_text("utf-8"))
     return found
+
+
+def altered(folder: Path = FOLDER) -> list[str]:
+    """Files that are not, or no longer, what the record says."""
+    recorded = {one["file"]: one["sha256"] for one in kept()}
+    recorded |= {one["licence_file"]: one["licence_sha256"] for one in kept()}
+    there = {path.name: digest(path.read_bytes()) for path in folder.iterdir() if path != RECORD}
+    names = {*recorded, *there} - {RECORD.name}
+    return sorted(name for name in names if recorded.get(name) != there.get(name))
 
 
 def digest(data: bytes) -> str:
@@ -33,10 +41,17 @@ def fetched(package: str, version: str, *members: str) -> list[bytes]:
     """Files of a published package; npm checks it against the registry's own hash."""
     with tempfile.TemporaryDirectory() as folder:
         command = ["npm", "pack", "--silent", "--pack-destination", folder, f"{package}@{version}"]
-        subprocess.run(command, check=True, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)
+        ended = subprocess.run(
+            command, check=False, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL
+        )
+        if ended.returncode:
+            sys.exit(f"npm does not give {package} {version}. Check the name and the version.")
         (archive,) = Path(folder).glob("*.tgz")
         with tarfile.open(archive) as opened:
-            files = [opened.extractfile(f"package/{member}") for member in members]
+            try:
+                files = [opened.extractfile(f"package/{member}") for member in members]
+            except KeyError as error:
+                sys.exit(f"{package} {version} has no such file: {error.args[0]}")
             return [file.read() for file in files if file]
 
 
@@ -51,8 +66,9 @@ def main() -> int:
         )
         (FOLDER / one["file"]).write_bytes(data)
         (FOLDER / one["licence_file"]).write_bytes(licence)
-        record = re.sub(one["sha256"], digest(data), record)
-        same = "as recorded" if digest(data) == one["sha256"] else "changed"
+        record = record.replace(one["sha256"], digest(data))
+        record = record.replace(one["licence_sha256"], digest(licence))
+        same = "as recorded" if digest(data) == one["sha256"] else "changed: read the difference"
         sys.stdout.write(f"{one['file']}: {one['package']} {one['version']}, {same}\n")
     RECORD.write_text(record, "utf-8")
     return 0

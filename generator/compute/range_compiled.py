@@ -9,9 +9,9 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from generator.compute.compiled import compiled
 from generator.compute.course import Course
 from generator.compute.range import EASE, KINK, SUBSTEPS, WALK, Ride, Road, Tables
 from generator.compute.road import STANDARD_GRAVITY
@@ -19,14 +19,6 @@ from generator.compute.road import STANDARD_GRAVITY
 Array = NDArray[np.float64]
 
 Mapper = Callable[[Callable[[slice], Any], list[slice]], Iterable[Any]]
-
-
-def compiled(function, **options):
-    """Compile and keep the result on disk; without a place to keep it (a read-only home), compile anew each time."""
-    try:
-        return njit(cache=True, nogil=True, error_model="numpy", **options)(function)
-    except RuntimeError:
-        return njit(nogil=True, error_model="numpy", **options)(function)
 
 
 @compiled

@@ -12,9 +12,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from generator.compute.compiled import compiled
 from generator.compute.course import Course
 from generator.compute.range import EASE, KINK, SUBSTEPS, WALK, Road, Tables
-from generator.compute.range_compiled import Mapper, compiled
+from generator.compute.range_compiled import Mapper
 from generator.compute.road import STANDARD_GRAVITY
 
 Single = np.float32

@@ -11,6 +11,7 @@ import re
 from pathlib import Path
 
 from generator.specs.problems import Problem
+from generator.specs.slugs import plain
 from generator.specs.yaml_file import decode, name_in
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -113,9 +114,7 @@ def _misnamed(path: Path, root: Path, ending: str) -> Problem | None:
 def misnamed_slug(slug: str, file: str, line: int, column: int) -> Problem | None:
     """A problem when a name cannot be part of an address."""
     if not SLUG.fullmatch(slug) or len(slug) > LONGEST_SLUG:
-        better = (
-            "-".join(re.findall("[a-z0-9]+", slug.lower()))[:LONGEST_SLUG].strip("-") or "a-name"
-        )
+        better = plain(slug, LONGEST_SLUG) or "a-name"
         what = f"the name {slug[:80]!r} cannot be part of an address"
         mend = f"Use small letters, digits and single hyphens, such as {better}"
         return Problem(file, line, column, what, mend)

@@ -96,13 +96,17 @@ def _functions(module) -> tuple[Function, ...]:
     return tuple(found)
 
 
+MACHINERY = ("compiled",)
+"""Rooms that hold no physics."""
+
+
 def rooms() -> tuple[Room, ...]:
     """Every room of the computation module with its public functions, by name."""
     found = []
     for info in pkgutil.iter_modules(compute.__path__, "generator.compute."):
         module = importlib.import_module(info.name)
         functions = _functions(module)
-        if functions:
-            name = info.name.rsplit(".", 1)[-1]
+        name = info.name.rsplit(".", 1)[-1]
+        if functions and name not in MACHINERY:
             found.append(Room(name, _plain(inspect.getdoc(module) or ""), functions))
     return tuple(found)

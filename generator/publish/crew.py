@@ -16,6 +16,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -41,7 +42,18 @@ def hands() -> int:
     """Processes that may work at once; 1 where forking is not safe."""
     if sys.platform != "linux" or threading.active_count() > 1 or "vl_convert" in sys.modules:
         return 1
-    return len(os.sched_getaffinity(0))
+    count = len(os.sched_getaffinity(0))
+    return count if count > 1 and _have_semaphores() else 1
+
+
+@cache
+def _have_semaphores() -> bool:
+    """Processes wait for each other by these; a container without a writable /dev/shm has none."""
+    try:
+        multiprocessing.get_context("fork").Lock()
+    except (ImportError, OSError):
+        return False
+    return True
 
 
 def shared(function: Callable[[T], R], things: Sequence[T]) -> Iterable[R]:
@@ -58,7 +70,7 @@ def _forked(function: Callable[[T], R], things: Sequence[T], count: int) -> Iter
             count, mp_context=multiprocessing.get_context("fork"), initializer=_begin
         ) as pool:
             try:
-                yield from pool.map(_do, things)
+                yield from _given_out(pool, function, things)
             except BaseException:
                 _send_home()
                 raise
@@ -66,6 +78,19 @@ def _forked(function: Callable[[T], R], things: Sequence[T], count: int) -> Iter
         raise ProblemsFound([_LOST]) from None
     finally:
         _job = None
+
+
+def _given_out(
+    pool: ProcessPoolExecutor, function: Callable[[T], R], things: Sequence[T]
+) -> Iterable[R]:
+    """The results in order; where no process may be made any more, they are worked out here."""
+    try:
+        return pool.map(_do, things)
+    except BrokenProcessPool:
+        raise
+    except (OSError, RuntimeError):  # no more processes, or no thread to lead them
+        _send_home()
+        return map(function, things)
 
 
 _LOST = Problem(

@@ -21,6 +21,7 @@ from generator.specs.marked import Marked
 from generator.specs.problems import Problem
 from generator.specs.schema import Schema, validate
 from generator.specs.schema_file import brought, generators, schema_of
+from generator.specs.slugs import plain
 from generator.specs.stated import Sheet
 from generator.specs.yaml_file import name_in, read_mapping, read_text
 
@@ -153,7 +154,7 @@ def name_problems(path: Path, file: str) -> list[Problem]:
     """What is wrong with the name of a spec file, which becomes an address."""
     slug = path.stem
     if not SLUG.fullmatch(slug) or len(slug) > LONGEST_SLUG:
-        better = re.sub(r"[^a-z0-9]+", "-", slug.lower()).strip("-")[:LONGEST_SLUG].strip("-")
+        better = plain(slug, LONGEST_SLUG)
         what = "the file's name becomes an address: small letters a to z, digits and single hyphens"
         return [Problem(file, 0, 0, what, f"Call it '{better or 'maker-model'}.yaml'")]
     if slug in RESERVED:

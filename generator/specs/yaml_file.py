@@ -20,6 +20,13 @@ from generator.specs.yaml_events import UNPRINTABLE, build
 
 LARGEST_FILE = 256 * 1024
 """Bytes. [B]"""
+_MARKS = {
+    b"\xff\xfe\x00\x00": "UTF-32",
+    b"\x00\x00\xfe\xff": "UTF-32",
+    b"\xff\xfe": "UTF-16",
+    b"\xfe\xff": "UTF-16",
+}
+"""How texts of other encodings begin: Unicode standard, 23.8, "Byte Order Mark"."""
 
 
 def read_mapping(path: Path, root: Path) -> tuple[Marked | None, list[Problem]]:
@@ -80,8 +87,8 @@ def near_name(path: Path) -> str:
 
 def decode(raw: bytes, file: str) -> tuple[str | None, list[Problem]]:
     """The text of UTF-8 bytes, with or without a byte order mark."""
-    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        what = "the file is in UTF-16, not in UTF-8"
+    if kind := next((name for mark, name in _MARKS.items() if raw.startswith(mark)), None):
+        what = f"the file is in {kind}, not in UTF-8"
         return None, [Problem(file, 1, 1, what, "Save it again with the encoding UTF-8")]
     try:
         text = raw.decode("utf-8-sig")

@@ -19,7 +19,7 @@ TEXT = FILES["guides/first-guide.md"]
         ("under_score.md", "under-score"),
         ("double--hyphen.md", "double-hyphen"),
         ("-first.md", "first"),
-        ("élan.md", "lan"),
+        ("élan.md", "elan"),
         ("con.md", "con-bike"),
         ("a" * 100 + ".md", "a" * 80),
     ],

@@ -1,14 +1,28 @@
 """What is kept of others is as it was published, under a licence that stands beside it."""
 
 import gzip
+import shutil
+from pathlib import Path
 
 from generator.pages import search
-from tests.vendor import FOLDER, digest, kept
+from tests.vendor import FOLDER, altered, kept
 
 
 def test_files_are_as_recorded() -> None:
-    for one in kept():
-        assert digest((FOLDER / one["file"]).read_bytes()) == one["sha256"], one["file"]
+    assert altered() == []
+
+
+def test_a_change_of_one_byte_is_noticed(tmp_path: Path) -> None:
+    """In each file, licences too; likewise one that is gone and one that nobody recorded."""
+    copy = shutil.copytree(FOLDER, tmp_path / "vendor")
+    for path in sorted(copy.iterdir()):
+        data = path.read_bytes()
+        path.write_bytes(data[:-1] + bytes([data[-1] ^ 1]))
+        assert altered(copy) == [path.name] * (path.name != "vendor.yaml"), path.name
+        path.write_bytes(data)
+    (copy / "minisearch.js").rename(copy / "other.js")
+
+    assert altered(copy) == ["minisearch.js", "other.js"]
 
 
 def test_every_file_has_its_licence() -> None:

@@ -5,8 +5,6 @@
 """
 
 import os
-import re
-import unicodedata
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -17,13 +15,13 @@ from generator.specs.cross_checks import cross_checks
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.read import FOLDER, LONGEST_SLUG, SLUG, name_problems, own_schema
 from generator.specs.schema import Schema, validate
+from generator.specs.slugs import plain
 from generator.specs.yaml_file import parse_mapping
 
 
 def slug_of(maker: str, name: str) -> str:
     """Such as `pellimor-fenno`; accents are left out. Empty when no letter is left."""
-    plain = unicodedata.normalize("NFKD", f"{maker} {name}").encode("ascii", "ignore").decode()
-    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[:LONGEST_SLUG].strip("-")
+    return plain(f"{maker} {name}", LONGEST_SLUG)
 
 
 def write(root: Path, answers: Answers, slug: str, flags: Mapping[str, str]) -> Path:
