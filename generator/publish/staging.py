@@ -112,9 +112,12 @@ def _site_of(out: Path) -> dict[str, str]:
 
 
 def _manifest(out: Path) -> dict[str, str]:
+    path = out / MANIFEST
+    if path.is_symlink() or not path.is_file():  # a repository may bring a link without an end
+        return {}
     try:
-        found = json.loads((out / MANIFEST).read_text("utf-8"))
-    except (FileNotFoundError, ValueError):
+        found = json.loads(path.read_text("utf-8"))
+    except (FileNotFoundError, ValueError, RecursionError):
         return {}
     return found if isinstance(found, dict) else {}
 
