@@ -9,7 +9,7 @@ import fcntl
 import os
 import stat
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from generator.publish.interrupt import undisturbed
@@ -39,7 +39,10 @@ def only_build(out: Path) -> Iterator[None]:
     finally:
         if handle is not None:
             with undisturbed():
-                path.unlink(missing_ok=True)  # still held: nobody else can hold a file of this name
+                with suppress(OSError):  # a lock that cannot be taken away is free all the same
+                    path.unlink(
+                        missing_ok=True
+                    )  # still held: nobody else can hold a file of this name
                 os.close(handle)
 
 

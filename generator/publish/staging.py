@@ -47,6 +47,10 @@ def claimed_folder(out: Path) -> Iterator[dict[str, str]]:
     with ExitStack() as held:
         with _in_plain_words(out):
             out.parent.mkdir(parents=True, exist_ok=True)
+            if os.path.ismount(out):
+                what = "this folder is the top of a disk of its own, which cannot be swapped in one step"
+                mend = f"Name a folder within it, such as {out / 'site'}"
+                raise ProblemsFound([Problem(str(out), 0, 0, what, mend)])
             held.enter_context(only_build(out))
             recover(out)
             before = _site_of(out)
@@ -64,7 +68,7 @@ def write_site(
     try:
         with _in_plain_words(out):
             staging.mkdir()
-        manifest = _write_all(outputs, staging, written)
+        manifest = _write_all(outputs, staging, out, written)
         lines = json.dumps(dict(sorted(manifest.items())), indent=0, ensure_ascii=False)
         with _in_plain_words(out):
             (staging / MANIFEST).write_text(lines + "\n", "utf-8")
@@ -79,7 +83,7 @@ def write_site(
 
 
 def _write_all(
-    outputs: Iterable[Output], staging: Path, written: Callable[[Output], None]
+    outputs: Iterable[Output], staging: Path, out: Path, written: Callable[[Output], None]
 ) -> dict[str, str]:
     claimed, problems = Claimed(), []
     manifest: dict[str, str] = {}
@@ -88,7 +92,7 @@ def _write_all(
         if problem := claimed.refused(output.path):
             problems.append(problem)
             continue
-        with _in_plain_words(staging):
+        with _in_plain_words(out):
             for folder in reversed(PurePosixPath(output.path).parents[:-1]):
                 if (
                     str(folder) not in folders

@@ -54,10 +54,13 @@ def _is_folder(path: Path) -> bool:
 
 def _remove(path: Path) -> None:
     """What bears one of our names goes, whatever it is; a link goes, and what it leads to stays."""
-    if _is_folder(path):
-        shutil.rmtree(path)
-    else:
-        path.unlink(missing_ok=True)
+    try:
+        if _is_folder(path):
+            shutil.rmtree(path)
+        else:
+            path.unlink(missing_ok=True)
+    except OSError as error:  # names a file within by its last part alone
+        raise OSError(error.errno, error.strerror, str(path)) from error
 
 
 def swap_in(staging: Path, out: Path) -> None:

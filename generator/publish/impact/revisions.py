@@ -8,9 +8,11 @@ import os
 import subprocess
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+
+from generator.specs.problems import Problem, ProblemsFound
 
 PARTS = ("bikes", "content")
 LARGEST = 21 * 1024 * 1024
@@ -41,6 +43,8 @@ def opened(root: Path, wanted: str | None) -> Iterator[Place]:
     ------
     RevisionError
         When it is neither.
+    ProblemsFound
+        When there is no room for a copy.
     """
     if wanted is None:
         yield Place(WORKING_TREE, root)
@@ -48,9 +52,29 @@ def opened(root: Path, wanted: str | None) -> Iterator[Place]:
         yield Place(wanted, Path(wanted))
     else:
         commit, prefix = _commit(root, wanted)
-        with tempfile.TemporaryDirectory(prefix="guide-impact-") as name:
-            _copy(root, f"{commit}:{prefix}", Path(name))
-            yield Place(wanted, Path(name))
+        with temporary() as folder:
+            try:
+                _copy(root, f"{commit}:{prefix}", folder)
+            except OSError as error:
+                raise _no_room(error, str(folder)) from error
+            yield Place(wanted, folder)
+
+
+@contextmanager
+def temporary() -> Iterator[Path]:
+    """A folder that goes when the block ends. Raises ProblemsFound where none can be made."""
+    with ExitStack() as held:
+        try:
+            name = held.enter_context(tempfile.TemporaryDirectory(prefix="guide-impact-"))
+        except OSError as error:
+            raise _no_room(error, str(error.filename or "the folder of temporary files")) from error
+        yield Path(name)
+
+
+def _no_room(error: OSError, folder: str) -> ProblemsFound:
+    what = f"nothing can be written in this folder of temporary files: {(error.strerror or str(error)).lower()}"
+    mend = "Make room there, or name another folder in the environment variable TMPDIR"
+    return ProblemsFound([Problem(folder, 0, 0, what, mend)])
 
 
 def _commit(root: Path, wanted: str) -> tuple[str, str]:
