@@ -5,6 +5,7 @@ repository has a say, and the working tree is not touched.
 """
 
 import os
+import re
 import subprocess
 import tempfile
 from collections.abc import Iterator
@@ -20,6 +21,7 @@ LARGEST = 21 * 1024 * 1024
 WORKING_TREE = "the working tree"
 
 _QUIET = {"LC_ALL": "C", "GIT_TERMINAL_PROMPT": "0", "GIT_NO_LAZY_FETCH": "1"}
+_HASH = re.compile(rb"[0-9a-f]{40,64}")
 _LINK, _SUBMODULE = "120000", "160000"
 
 
@@ -48,7 +50,7 @@ def opened(root: Path, wanted: str | None) -> Iterator[Place]:
     """
     if wanted is None:
         yield Place(WORKING_TREE, root)
-    elif wanted and "\0" not in wanted and (Path(wanted) / "bikes").is_dir():
+    elif wanted and os.path.isdir(Path(wanted) / "bikes"):  # of any name at all
         yield Place(wanted, Path(wanted))
     else:
         commit, prefix = _commit(root, wanted)
@@ -81,7 +83,7 @@ def _commit(root: Path, wanted: str) -> tuple[str, str]:
     """Hash of the commit, and the publication's path within the repository."""
     if not wanted or "\0" in wanted:
         raise RevisionError("a revision needs a name. Try main or HEAD~1.")
-    if Path(wanted).is_dir():
+    if os.path.isdir(wanted):
         raise RevisionError(
             f"the folder '{wanted}' holds no folder bikes. Name a folder that holds bikes and content, or a git revision."
         )
@@ -98,7 +100,7 @@ def _commit(root: Path, wanted: str) -> tuple[str, str]:
         )
     question = ("rev-parse", "--verify", "--quiet", "--end-of-options", f"{wanted}^{{commit}}")
     status, commit, _ = _git(root, *question)
-    if status:
+    if status or not _HASH.fullmatch(commit.strip()):
         raise RevisionError(f"there is no revision and no folder '{wanted}'. {_advice(root)}")
     return commit.decode().strip(), os.fsdecode(prefix.rstrip(b"\n"))
 
