@@ -1,7 +1,7 @@
 """A reader of a site that somebody publishes anew all the time: opens pages, and notes what is of no whole site.
 
-`python -m tests.publish.fetching SITE PAGES` reads until its input ends, then writes what it saw as JSON. PAGES is a file
-of JSON: each path with the hashes that it may have; null among them when it may be missing.
+`python -m tests.publish.fetching SITE PAGES` says so when it begins, reads until its input ends, then writes what it saw as
+JSON. PAGES is a file of JSON: each path with the hashes that it may have; null among them when it may be missing.
 """
 
 import hashlib
@@ -31,6 +31,7 @@ def main() -> None:
     told: dict[str, Any] = {"fetched": 0, "again": 0, "wrong": []}
     order = sorted(pages)
     draw = random.Random(len(order))
+    print("reading", flush=True)  # noqa: T201
     while not select.select([sys.stdin], [], [], 0)[0]:
         path = draw.choice(order)
         got = seen(site / path)

@@ -2,11 +2,11 @@
 
 Run as `python -m tests.publish.kills --times 200 --seed 1`; each time takes about as long as a build. Two publications of
 three bikes take turns at one folder, each over the other's site, while a reader opens pages of it without end. Half of
-the ends come anywhere in a build. The other half wait until the last file of the new site is written, and so come about
-the swap, most within its first milliseconds. Most are `kill -9`, the others a polite kill or Ctrl-C. After each the site
-is compared byte for byte with the two that a build gives in peace. The next build finds what the last one left, and must
-not stop at its lock, must clear it away once it is at work, and every tenth is left in peace and must be whole. The exit
-code is 1 when anything was otherwise.
+the ends come anywhere in a build. The other half wait until the last file of the new site is written, or one shortly
+before, and so come about the swap, most within the first milliseconds. Most are `kill -9`, the others a polite kill or
+Ctrl-C. After each the site is compared byte for byte with the two that a build gives in peace. The next build finds what
+the last one left, and must not stop at its lock, must clear it away once it is at work, and every tenth is left in peace
+and must be whole. The exit code is 1 when anything was otherwise.
 """
 
 import argparse
@@ -38,6 +38,8 @@ ENDS = {signal.SIGKILL: -signal.SIGKILL, signal.SIGTERM: 143, signal.SIGINT: 130
 EARLY = {signal.SIGTERM: -signal.SIGTERM, signal.SIGINT: -signal.SIGINT}
 """Exit codes of a command that was ended before it heard signals."""
 PYTHON_STARTS = "init_import_site"
+SIGNS = (MANIFEST, "sitemap.xml")
+"""Files that are written last, and shortly before."""
 THIRD = "pellimor-quarl"
 
 
@@ -137,15 +139,17 @@ def reader(made: Sides) -> Iterator[dict[str, Any]]:
     process = subprocess.Popen(
         command, cwd=ROOT, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE
     )
+    assert process.stdout
+    assert process.stdout.readline() == "reading\n"
     try:
         yield told
     finally:
         told |= json.loads(process.communicate("end\n")[0])
 
 
-def swapping(build: subprocess.Popen[str], made: Sides) -> bool:
-    """Waits until the next site is written whole. False when the build ends before."""
-    last = beside(made.out, f"staging-{build.pid}") / MANIFEST
+def swapping(build: subprocess.Popen[str], made: Sides, sign: str = MANIFEST) -> bool:
+    """Waits until that file of the next site is written. False when the build ends before."""
+    last = beside(made.out, f"staging-{build.pid}") / sign
     while build.poll() is None:
         for _ in range(200):
             if os.path.exists(last):
@@ -174,13 +178,14 @@ class Ended:
     faults: tuple[str, ...]
 
 
-def end_one(made: Sides, kind: signal.Signals, about_swap: bool, after: float) -> Ended:
+def end_one(made: Sides, kind: signal.Signals, sign: str, after: float) -> Ended:
     """End the build of the site that does not stand there, and look."""
     old, before = made.word(), made.leavings()
     new = made.next()
     build = started(made.roots[new], made.out)
+    about_swap = bool(sign)
     if about_swap:
-        swapping(build, made)
+        swapping(build, made, sign)
     until = time.perf_counter() + after
     while time.perf_counter() < until:
         if not about_swap or until - time.perf_counter() > 0.01:
@@ -229,7 +234,8 @@ def run(times: int, seed: int, made: Sides, longest: float) -> tuple[list[Ended]
                 break
             about_swap = number % 2 == 1
             after = swap * 10 ** draw.uniform(-4, 0) if about_swap else draw.uniform(0, whole)
-            ends.append(end_one(made, draw.choice(KINDS), about_swap, after))
+            sign = draw.choice(SIGNS) if about_swap else ""
+            ends.append(end_one(made, draw.choice(KINDS), sign, after))
             if number % 10 == 9:
                 more += in_peace(made)
             for fault in ends[-1].faults:
