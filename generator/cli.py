@@ -71,7 +71,7 @@ def _there(context: click.Context, option: click.Parameter, files: tuple[Path, .
     from generator.specs.yaml_file import near_name
 
     for file in files:
-        if not file.exists():
+        if not os.path.exists(file):  # of any name at all
             raise click.BadParameter(f"File '{file}' does not exist. {near_name(file)}")
     return files
 

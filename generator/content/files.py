@@ -7,6 +7,7 @@ Links that lead out of the content folder are refused, so that a clone publishes
 """
 
 import hashlib
+import os
 import re
 from pathlib import Path
 
@@ -42,12 +43,21 @@ def listed(folder: Path, root: Path, ending: str) -> tuple[list[Path], list[Prob
     """
     files: list[Path] = []
     problems: list[Problem] = []
-    if not folder.is_dir():
+    if not os.path.lexists(folder):
         return files, problems
     refused = outside(folder, root)
     if refused:
         return files, [refused]
-    for path in sorted(folder.iterdir()):
+    try:
+        entries = sorted(folder.iterdir())
+    except NotADirectoryError:
+        what = "this is not a folder"
+        mend = f"Make it a folder of files that end in {ending}"
+        return files, [Problem(name_in(folder, root), 0, 0, what, mend)]
+    except OSError as error:
+        what = f"the folder cannot be read: {error.strerror}"
+        return files, [Problem(name_in(folder, root), 0, 0, what, "Check its rights")]
+    for path in entries:
         if path.name.startswith("."):
             continue
         problem = _misnamed(path, root, ending)
@@ -69,7 +79,8 @@ def read_text(path: Path, root: Path, largest: int) -> tuple[str | None, str, li
         return None, "", [refused]
     try:
         if not path.is_file():
-            return None, "", [Problem(file, 0, 0, "there is no such file", "Check the name")]
+            what = "this is not a file" if path.exists() else "there is no such file"
+            return None, "", [Problem(file, 0, 0, what, "Check the name")]
         with path.open("rb") as stream:
             raw = stream.read(largest + 1)
     except OSError as error:

@@ -3,6 +3,7 @@
 * read_links    the links, the file and every problem
 """
 
+import os
 from pathlib import Path
 
 from generator.content.addresses import fault, place_of
@@ -20,7 +21,7 @@ _SAY = f"Add a line 'relation:' with one of {', '.join(RELATIONS)}"
 def read_links(root: Path) -> tuple[tuple[ShopLink, ...], Marked | None, list[Problem]]:
     """Links in the order of the file; no file means no links."""
     path = root / "content" / "links.yaml"
-    if not path.is_file() and not path.is_symlink():
+    if not os.path.lexists(path):
         return (), None, []
     if refused := outside(path, root):
         return (), None, [refused]

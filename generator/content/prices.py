@@ -6,6 +6,7 @@ A guide knows what it saw and nothing else, so each line has a seller and a day.
 or with today's date is checked in `money_checks`.
 """
 
+import os
 import re
 from collections.abc import Iterator, Sequence
 from datetime import date
@@ -45,7 +46,7 @@ def read_prices(root: Path) -> tuple[tuple[Observation, ...], dict[str, str], li
     No file means no prices; an empty one is a problem.
     """
     path = root / "content" / "prices.csv"
-    if not path.is_file() and not path.is_symlink():
+    if not os.path.lexists(path):
         return (), {}, []
     text, digest, problems = read_text(path, root, LARGEST)
     if text is None:

@@ -13,8 +13,9 @@ from generator.handout.describe import description
 from generator.handout.pictures import Picture, Pictures
 from generator.handout.subject import Subject
 from generator.handout.test_day import METHOD, TestDay, test_day
+from generator.pages import brought
 from generator.pages.output import Output
-from generator.pages.press import OWN_TEMPLATES, Press, environment
+from generator.pages.press import Press, environment
 
 SHELVES = (
     ("Stills, wide", "wide", "-wide.png"),
@@ -26,12 +27,13 @@ SHELVES = (
 
 def outputs(press: Press, subject: Subject, convert: svg.Convert = svg.convert) -> Iterator[Output]:
     """All files. Problems in the texts are kept by the press: look at them when all is made."""
-    pages = environment(press.root / "templates")
+    pages = environment(press.root)
 
     def page(name: str, **values: Any) -> Output:
-        html = pages.get_template(f"handout/{name}").render(
-            site=press.settings, subject=subject, **values
-        )
+        with brought.as_problem(press.root):
+            html = pages.get_template(f"handout/{name}").render(
+                site=press.settings, subject=subject, **values
+            )
         return Output(name, html.encode())
 
     described = description(press, subject)
@@ -68,8 +70,12 @@ def outputs(press: Press, subject: Subject, convert: svg.Convert = svg.convert) 
 
 def _style(root: Path) -> bytes:
     """The publication's own before ours."""
-    own = root / "templates" / "handout" / "handout.css"
-    return (own if own.is_file() else OWN_TEMPLATES / "handout" / "handout.css").read_bytes()
+    own = brought.text_of(root, "handout/handout.css")
+    return (
+        own.encode()
+        if own is not None
+        else (brought.OWN_TEMPLATES / "handout" / "handout.css").read_bytes()
+    )
 
 
 def _blanks(day: TestDay) -> list[tuple[str, str]]:

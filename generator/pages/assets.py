@@ -1,11 +1,11 @@
 """The style sheet and the scripts: the files of `templates/styles` and `templates/scripts`, put together."""
 
 from collections.abc import Iterator
-from pathlib import Path
+from pathlib import Path, PurePath
 
 from generator.pages import places
+from generator.pages.brought import OWN_TEMPLATES, text_of
 from generator.pages.output import Output
-from generator.pages.press import OWN_TEMPLATES
 
 STYLES = (
     "layers",
@@ -49,7 +49,6 @@ def _joined(root: Path, folder: str, names: list[str]) -> bytes:
     """The files one after another; a publication's own file goes before ours of the same name."""
     parts = []
     for name in names:
-        own = root / "templates" / folder / name
-        path = own if own.exists() else OWN_TEMPLATES / folder / name
-        parts.append(path.read_text("utf-8"))
+        own = text_of(root, (PurePath(folder) / name).as_posix())
+        parts.append((OWN_TEMPLATES / folder / name).read_text("utf-8") if own is None else own)
     return "\n".join(parts).encode()

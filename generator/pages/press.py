@@ -12,21 +12,27 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, Literal
 
-from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup, escape
 
 from generator.charts import svg
 from generator.content.model import Content, Term, Text
 from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
-from generator.pages import disclosure, glossary_links, head, jsonld, numbers, places, prose
+from generator.pages import (
+    brought,
+    disclosure,
+    glossary_links,
+    head,
+    jsonld,
+    numbers,
+    places,
+    prose,
+)
 from generator.pages.disclosure_guard import Due, faults
 from generator.pages.history import History
 from generator.pages.output import Output
 from generator.specs.problems import Problem
-
-OWN_TEMPLATES = Path(__file__).parents[2] / "templates"
-"""Used for each template that the publication does not bring itself."""
 
 _DAY = re.compile(r"\b(\d{4}-\d\d-\d\d)\b")
 
@@ -76,7 +82,7 @@ class Press:
         self._head = head.Head(content, table.bikes, root)
         self.convert = convert
         self._due = Due(content.links)
-        self._environment = environment(root / "templates")
+        self._environment = environment(root)
         self._prose: dict[tuple[str, int], Markup] = {}
         self._numbers: dict[tuple[int, bool], tuple[Figure, Markup]] = {}
         """By the figure's identity, which nothing else has while the figure is kept beside it."""
@@ -94,8 +100,9 @@ class Press:
     def printed(self, sheet: Sheet) -> Output:
         """The sheet as a finished page."""
         self.sheets.append(replace(sheet, values={}, data=()))
-        template = self._environment.get_template(f"pages/{sheet.template}")
-        html = template.render(**self._frame(sheet), **sheet.values)
+        with brought.as_problem(self.root):
+            template = self._environment.get_template(f"pages/{sheet.template}")
+            html = template.render(**self._frame(sheet), **sheet.values)
         html = disclosure.disclosed(self._with_charts(html, sheet), self.settings.disclosure)
         self.problems += faults(sheet.path, html, self._due, self.root)
         return Output(sheet.path, html.encode())
@@ -242,9 +249,10 @@ def _as_day(found: re.Match[str]) -> str:
         return found[0]
 
 
-def environment(folder: Path) -> Environment:
+def environment(root: Path) -> Environment:
+    """Of the publication at `root`."""
     environment = Environment(
-        loader=ChoiceLoader([FileSystemLoader(folder), FileSystemLoader(OWN_TEMPLATES)]),
+        loader=brought.loader(root),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

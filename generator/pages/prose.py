@@ -42,9 +42,10 @@ _TARGET = re.compile(
 _DEEPEST_QUOTE = 20
 _NESTED = re.compile(rf"^(?:[ \t]*(?:>|[-*+][ \t]|\d+\.[ \t])){{{_DEEPEST_QUOTE},}}", re.MULTILINE)
 _CODE = re.compile(r"(`{1,3})[^`]*\1")
-_SIGNS = '[<`*_"\\\n'
-_DENSEST = 1000
-"""Of each of the signs above in one paragraph. Python-Markdown takes time with their square."""
+_DENSEST = dict.fromkeys('[<`*_"\\\n', 1000) | {"|": 5000}
+"""Of each sign in one paragraph. Python-Markdown takes time with their square."""
+_MOST_PARAGRAPHS = 5000
+"""Of one text; headings and terms of a list take time with the square of their number."""
 _MOST_BRACKETS = 6000
 """Of `[` and `<` in one text."""
 
@@ -141,12 +142,16 @@ def _worked_out(body: str, words: Words, budget: Budget) -> tuple[str | None, li
 def _dense(markdown: str, body: str) -> Fault | None:
     """A fault when a paragraph holds so many signs that reading it would take minutes."""
     mend = "Split the paragraph, or leave out what is not meant as Markdown"
-    for paragraph in re.split(r"\n[ \t]*\n", markdown):
-        for sign in _SIGNS:
-            if paragraph.count(sign) > _DENSEST:
+    paragraphs = re.split(r"\n[ \t]*\n", markdown)
+    for paragraph in paragraphs:
+        for sign, most in _DENSEST.items():
+            if paragraph.count(sign) > most:
                 line = body.count("\n", 0, max(0, body.find(paragraph[:40]))) + 1
                 shown = "line ends" if sign == "\n" else sign
-                return Fault(line, f"a paragraph holds more than {_DENSEST} {shown}", mend)
+                return Fault(line, f"a paragraph holds more than {most} {shown}", mend)
+    if len(paragraphs) > _MOST_PARAGRAPHS:
+        what = f"the text holds more than {_MOST_PARAGRAPHS} paragraphs"
+        return Fault(1, what, "Write it in several texts")
     if markdown.count("[") + markdown.count("<") > _MOST_BRACKETS:
         return Fault(1, f"the text holds more than {_MOST_BRACKETS} brackets", mend)
     return None

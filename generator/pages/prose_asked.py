@@ -51,7 +51,9 @@ class Asked:
         """The words of conditions, their joints, and what `prose_holds` puts about each block."""
         claims = self._claims
         return {
-            **{word: partial(self._ask, word, getattr(claims, word)) for word in CONDITIONS},
+            **{
+                word: partial(self._ask, budget, word, getattr(claims, word)) for word in CONDITIONS
+            },
             "all_": partial(self._join, claims.all_),
             "any_": partial(self._join, claims.any_),
             "not_": partial(self._join, claims.not_),
@@ -62,6 +64,7 @@ class Asked:
 
     def _ask(
         self,
+        budget: Budget,
         word: str,
         method: Callable[..., Claim | Count],
         *args: object,
@@ -78,6 +81,7 @@ class Asked:
             return method(*args, **kwargs)
         except WrongError as wrong:
             self._faults.append(Fault(line_, wrong.what, wrong.mend, wrong.fragment))
+            budget.wrong(line_)
             self._wrong = True
             return Claim(None, "", ())
 

@@ -23,6 +23,10 @@ MOST_STEPS = 10_000
 """Turns of all loops of one text together."""
 MOST_CHARACTERS = 500_000
 """Written by one text."""
+MOST_HTML = 5_000_000
+"""Characters of what its words stand for; a loop over a table or a chart writes much with little."""
+MOST_FAULTS = 1000
+"""Words used wrongly in one text, each turn of a loop counted."""
 MOST_SECONDS = 20.0
 MOST_NESTING = 12
 """Depth of loops, conditions and lists within each other."""
@@ -85,6 +89,8 @@ class Budget:
 
     steps: int = 0
     characters: int = 0
+    html: int = 0
+    faults: int = 0
     began: float = field(default_factory=time.monotonic)
 
     def watch(self, line: int) -> None:
@@ -110,6 +116,21 @@ class Budget:
         if numbers[MOST_STEPS:]:
             raise TooMuchError(line, f"a range of more than {MOST_STEPS} numbers is too long")
         return numbers
+
+    def stands_for(self, html: str, line: int) -> None:
+        """A word was worked out."""
+        self.html += len(html)
+        if self.html > MOST_HTML:
+            raise TooMuchError(
+                line, f"the words of the text stand for more than {MOST_HTML} characters"
+            )
+        self.watch(line)
+
+    def wrong(self, line: int) -> None:
+        """A word was used wrongly, which has been noted."""
+        self.faults += 1
+        if self.faults >= MOST_FAULTS:
+            raise TooMuchError(line, f"words are used wrongly {MOST_FAULTS} times")
 
     def written(self, piece: str, line: int) -> None:
         self.characters += len(piece)

@@ -28,12 +28,17 @@ class Piece:
     """Of the body, on which the word stands."""
 
 
+LONGEST_FAULT = 300
+"""Signs of what is said of a word; a text may hold a name of any length, in a loop."""
+
+
 class WrongError(Exception):
     """A word used wrongly; becomes a fault on its line."""
 
     def __init__(self, what: str, mend: str, fragment: str = "") -> None:
         super().__init__(what)
-        self.what, self.mend, self.fragment = what, mend, fragment
+        self.what = what if len(what) <= LONGEST_FAULT else f"{what[:LONGEST_FAULT]}…"
+        self.mend, self.fragment = mend, fragment[:LONGEST_FAULT]
 
 
 def texts(**given: object) -> None:

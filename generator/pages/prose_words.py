@@ -87,7 +87,7 @@ class Words:
             "shop": self.shop,
         }
         return {
-            **{word: partial(self._say, word, method) for word, method in spoken.items()},
+            **{word: partial(self._say, budget, word, method) for word, method in spoken.items()},
             **self.asked.globals(budget),
             "range": lambda *bounds, line_: budget.range(line_, *bounds),
             "counted_": lambda items, line_: budget.counted(items, line_),
@@ -239,7 +239,13 @@ class Words:
         return self._table.kinds[figure]
 
     def _say(
-        self, word: str, method: Callable[..., Piece], *args: object, line_: int, **kwargs: object
+        self,
+        budget: Budget,
+        word: str,
+        method: Callable[..., Piece],
+        *args: object,
+        line_: int,
+        **kwargs: object,
     ) -> str:
         try:
             try:
@@ -251,7 +257,9 @@ class Words:
             piece = method(*args, **kwargs)
         except WrongError as wrong:
             self.faults.append(Fault(line_, wrong.what, wrong.mend, wrong.fragment))
+            budget.wrong(line_)
             return "?"
+        budget.stands_for(piece.html, line_)
         self.pieces.append(replace(piece, line=line_))
         mark = f"\ue000{len(self.pieces) - 1}\ue001"
         return f"\n\n{mark}\n\n" if piece.block else mark

@@ -12,9 +12,10 @@ from html import unescape
 from generator.content.model import Text
 from generator.figures.model import Kind
 from generator.pages import numbers, places
+from generator.pages.brought import OWN_TEMPLATES
 from generator.pages.browser_data import data_file
 from generator.pages.output import Output
-from generator.pages.press import OWN_TEMPLATES, Press, Sheet
+from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
 
 KINDS = ("bike", "guide", "term", "page", "figure")

@@ -4,8 +4,9 @@ import re
 from functools import cache
 from pathlib import Path
 
-_OURS = Path(__file__).parents[2] / "templates"
-_FILE = Path("styles", "tokens.css")
+from generator.pages.brought import OWN_TEMPLATES, text_of
+
+_FILE = "styles/tokens.css"
 
 
 Scheme = dict[str, str]
@@ -15,19 +16,19 @@ Scheme = dict[str, str]
 @cache
 def schemes(root: Path) -> tuple[Scheme, Scheme]:
     """The light and the dark scheme. What the publication's own file does not give so stays as in ours."""
-    light, dark = _read(_OURS / _FILE)
-    own = root / "templates" / _FILE
-    if own.exists():
+    light, dark = _read((OWN_TEMPLATES / _FILE).read_text("utf-8"))
+    own = text_of(root, _FILE)
+    if own is not None:
         light, dark = (
             ours | theirs for ours, theirs in zip((light, dark), _read(own), strict=True)
         )
     return light, dark
 
 
-def _read(path: Path) -> tuple[Scheme, Scheme]:
+def _read(text: str) -> tuple[Scheme, Scheme]:
     found = [
         dict(re.findall(r"--([a-z0-9-]+):\s*(#[0-9a-f]{6});", block))
-        for block in re.findall(r":root\s*\{(.*?)\}", path.read_text("utf-8"), re.DOTALL)
+        for block in re.findall(r":root\s*\{(.*?)\}", text, re.DOTALL)
     ]
     light, dark = [*found, {}, {}][:2]
     return light, light | dark

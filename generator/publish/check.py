@@ -116,7 +116,7 @@ def _of_files(
             name = file.resolve().relative_to(root.resolve()).as_posix()
         except ValueError:
             name = str(file)
-        if not file.is_file():
+        if not os.path.isfile(file):
             problems += read_bytes(file, name)[1]
             continue
         if name.startswith("bikes/") and name.endswith(".yaml"):

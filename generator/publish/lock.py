@@ -4,10 +4,12 @@ The lock is a file beside the output folder, held with `flock`: the kernel lets 
 build ends in any way, a kill included. Its text is the number of the process that holds it.
 """
 
+import errno
 import fcntl
 import os
+import stat
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from generator.publish.interrupt import undisturbed
@@ -22,7 +24,7 @@ def only_build(out: Path) -> Iterator[None]:
     Raises
     ------
     ProblemsFound
-        When another build holds it.
+        When another build holds it, or when what bears its name is no file of ours.
     OSError
         When the lock file cannot be made.
     """
@@ -37,14 +39,25 @@ def only_build(out: Path) -> Iterator[None]:
     finally:
         if handle is not None:
             with undisturbed():
-                path.unlink(missing_ok=True)  # still held: nobody else can hold a file of this name
+                with suppress(OSError):  # a lock that cannot be taken away is free all the same
+                    path.unlink(
+                        missing_ok=True
+                    )  # still held: nobody else can hold a file of this name
                 os.close(handle)
 
 
 def _hold(path: Path, out: Path) -> int:
     while True:
-        handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
+        try:  # a repository may bring a link of this name, and what it leads to is not ours to write
+            handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW | os.O_NONBLOCK, 0o644)
+        except OSError as error:
+            if error.errno in (errno.ELOOP, errno.EISDIR, errno.ENXIO):
+                raise ProblemsFound([_no_lock(path)]) from error
+            raise
         try:
+            facts = os.fstat(handle)
+            if not stat.S_ISREG(facts.st_mode) or facts.st_nlink > 1:
+                raise ProblemsFound([_no_lock(path)])
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
             if _same_file(handle, path):
                 return handle
@@ -60,6 +73,11 @@ def _hold(path: Path, out: Path) -> int:
             os.close(handle)
             raise
         os.close(handle)
+
+
+def _no_lock(path: Path) -> Problem:
+    what = "this name is for the lock of a build, and here it is a link, a folder or no plain file"
+    return Problem(str(path), 0, 0, what, "Delete it, in the repository too")
 
 
 def _same_file(handle: int, path: Path) -> bool:

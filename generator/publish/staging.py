@@ -11,7 +11,8 @@ import os
 import shutil
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import ExitStack, contextmanager
-from pathlib import Path
+from itertools import islice
+from pathlib import Path, PurePosixPath
 
 from generator.pages.output import Output
 from generator.publish.interrupt import undisturbed
@@ -19,6 +20,9 @@ from generator.publish.lock import only_build
 from generator.publish.paths import MANIFEST, Claimed
 from generator.publish.swap import recover, staging_folder, swap_in
 from generator.specs.problems import Problem, ProblemsFound
+
+MOST_COUNTED = 1000
+"""Files of others in a folder; whoever names a whole disk need not wait for their number."""
 
 
 def place_of(out: Path) -> Path:
@@ -43,6 +47,10 @@ def claimed_folder(out: Path) -> Iterator[dict[str, str]]:
     with ExitStack() as held:
         with _in_plain_words(out):
             out.parent.mkdir(parents=True, exist_ok=True)
+            if os.path.ismount(out):
+                what = "this folder is the top of a disk of its own, which cannot be swapped in one step"
+                mend = f"Name a folder within it, such as {out / 'site'}"
+                raise ProblemsFound([Problem(str(out), 0, 0, what, mend)])
             held.enter_context(only_build(out))
             recover(out)
             before = _site_of(out)
@@ -60,7 +68,7 @@ def write_site(
     try:
         with _in_plain_words(out):
             staging.mkdir()
-        manifest = _write_all(outputs, staging, written)
+        manifest = _write_all(outputs, staging, out, written)
         lines = json.dumps(dict(sorted(manifest.items())), indent=0, ensure_ascii=False)
         with _in_plain_words(out):
             (staging / MANIFEST).write_text(lines + "\n", "utf-8")
@@ -75,18 +83,23 @@ def write_site(
 
 
 def _write_all(
-    outputs: Iterable[Output], staging: Path, written: Callable[[Output], None]
+    outputs: Iterable[Output], staging: Path, out: Path, written: Callable[[Output], None]
 ) -> dict[str, str]:
     claimed, problems = Claimed(), []
     manifest: dict[str, str] = {}
+    folders: set[str] = set()
     for output in outputs:
         if problem := claimed.refused(output.path):
             problems.append(problem)
             continue
-        with _in_plain_words(staging):
-            path = staging / output.path
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(output.data)
+        with _in_plain_words(out):
+            for folder in reversed(PurePosixPath(output.path).parents[:-1]):
+                if (
+                    str(folder) not in folders
+                ):  # one that went meanwhile is not made anew: files went with it
+                    (staging / folder).mkdir()
+                    folders.add(str(folder))
+            (staging / output.path).write_bytes(output.data)
         manifest[output.path] = hashlib.sha256(output.data).hexdigest()
         written(output)
     if problems:
@@ -102,9 +115,11 @@ def _site_of(out: Path) -> dict[str, str]:
         problem = Problem(str(out), 0, 0, "this is a file", "Name a folder for the site")
         raise ProblemsFound([problem])
     manifest = _manifest(out)
-    foreign = sorted(name for name in _names(out, bool(manifest)) if name not in manifest)
+    strange = (name for name in _names(out, bool(manifest)) if name not in manifest)
+    foreign = list(islice(strange, MOST_COUNTED + 1))
     if foreign:
-        more = f" and {len(foreign) - 1} more" if len(foreign) > 1 else ""
+        many = f"over {MOST_COUNTED}" if len(foreign) > MOST_COUNTED else str(len(foreign) - 1)
+        more = f" and {many} more" if len(foreign) > 1 else ""
         what = f"this folder holds `{foreign[0]}`{more}, which the build did not write"
         mend = "Name an empty folder, or move that away: a build replaces the whole folder"
         raise ProblemsFound([Problem(str(out), 0, 0, what, mend)])
@@ -112,16 +127,21 @@ def _site_of(out: Path) -> dict[str, str]:
 
 
 def _manifest(out: Path) -> dict[str, str]:
+    path = out / MANIFEST
+    if path.is_symlink() or not path.is_file():  # a repository may bring a link without an end
+        return {}
     try:
-        found = json.loads((out / MANIFEST).read_text("utf-8"))
-    except (FileNotFoundError, ValueError):
+        found = json.loads(path.read_text("utf-8"))
+    except (FileNotFoundError, ValueError, RecursionError):
         return {}
     return found if isinstance(found, dict) else {}
 
 
 def _names(out: Path, ours: bool) -> Iterator[str]:
-    """Every file and link in `out`, without what a new site takes over."""
+    """Every file and link in `out`, without what a new site takes over; the same each time."""
     for folder, folders, files in os.walk(out):
+        folders.sort()
+        files.sort()
         if Path(folder) == out:
             folders[:] = [name for name in folders if not _stays(name, ours)]
             files = [name for name in files if not _stays(name, ours)]

@@ -80,7 +80,7 @@ def read_bytes(path: Path, file: str) -> tuple[bytes | None, list[Problem]]:
 
 def near_name(path: Path) -> str:
     """Advice on a file that is not there: the one beside it with nearly this name."""
-    there = [each.name for each in path.parent.iterdir()] if path.parent.is_dir() else []
+    there = [each.name for each in path.parent.iterdir()] if os.path.isdir(path.parent) else []
     near = difflib.get_close_matches(path.name, [*filter(path.name.__ne__, there)], 1, 0.7)
     return f"Did you mean '{near[0]}'?" if near else "Check the name and the folder"
 

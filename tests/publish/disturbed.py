@@ -31,6 +31,8 @@ def changes(wishes: dict[str, Any], handle: int) -> None:
     """Count, and keep the number in the file behind `handle`; see `tests.publish.nursery` for the wishes."""
     me, counted = os.getpid(), 0
     last = wishes.get("die_at", 0)
+    once, always = wishes.get("refuse_at", 0), wishes.get("refuse_from", sys.maxsize)
+    code = wishes.get("errno", 0)
     look = _Look(*map(Path, wishes["watched"])) if "watched" in wishes else None
 
     def count(event: str, arguments: tuple[Any, ...]) -> None:
@@ -41,6 +43,8 @@ def changes(wishes: dict[str, Any], handle: int) -> None:
         os.pwrite(handle, str(counted).encode(), 0)
         if counted == last:
             os.kill(me, signal.SIGKILL)
+        if (counted == once or counted >= always) and _asks_the_disk(event, arguments):
+            raise OSError(code, os.strerror(code), str(arguments[0]))
         if look:
             look(counted, arguments)
 
@@ -51,6 +55,12 @@ def _touches(event: str, arguments: tuple[Any, ...]) -> bool:
     if event == "open":
         return isinstance(arguments[2], int) and bool(arguments[2] & WRITES)
     return event in TOUCHES_DISK or (event == "ctypes.dlsym" and "renameat2" in arguments)
+
+
+def _asks_the_disk(event: str, arguments: tuple[Any, ...]) -> bool:
+    """Is it the very call that a file system may refuse, and no announcement of several?"""
+    on_disk = not isinstance(arguments[0], int) and arguments[0] != os.devnull
+    return on_disk and event not in ("shutil.rmtree", "ctypes.dlsym")
 
 
 class _Look:

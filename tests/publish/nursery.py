@@ -39,10 +39,11 @@ class Nursery:
     def run(self, *arguments: str, **wishes: Any) -> dict[str, Any]:
         """Exit code (negative for a signal), standard output and error, seconds, changes of the file system.
 
-        Wishes: `die_at`, the number of the change before which the child is killed; `after` and `signal`, to send it a
-        signal so many seconds after its start; `victim`, "worker" to send it to a process of its crew instead; `hands`,
-        how many work; `module` in place of the generator; `watched`, a folder and a file to write its states into, at
-        every change.
+        Wishes: `die_at`, the number of the change before which the child is killed; `refuse_at` and `refuse_from`, that of
+        the one change that the file system refuses, or of the first of all that it refuses, with `errno`; `after` and
+        `signal`, to send it a signal so many seconds after its start; `victim`, "worker" to send it to a process of its
+        crew instead; `hands`, how many work; `module` in place of the generator; `watched`, a folder and a file to write
+        its states into, at every change.
         """
         assert self._process.stdin
         assert self._process.stdout

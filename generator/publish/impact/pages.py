@@ -2,8 +2,6 @@
 
 import hashlib
 from collections.abc import Iterator
-from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
@@ -11,6 +9,7 @@ from generator.pages import places
 from generator.pages.pairs import Pairs
 from generator.publish.chart_cache import ChartCache
 from generator.publish.impact.model import PageChanges
+from generator.publish.impact.revisions import temporary
 from generator.publish.summary import page_changes
 from generator.specs.problems import ProblemsFound
 
@@ -58,9 +57,9 @@ def rendered(
 def _site(side: tuple[FiguresTable, Content], charts: ChartCache) -> dict[str, str]:
     """Path to hash. A site whose texts have errors ends where they are told, with all its pages made."""
     found: dict[str, str] = {}
-    with TemporaryDirectory(prefix="guide-impact-") as empty:
+    with temporary() as empty:
         try:
-            for output in charts.site(*side, Path(empty)):
+            for output in charts.site(*side, empty):
                 found[output.path] = hashlib.sha256(output.data).hexdigest()
         except ProblemsFound:
             pass  # they are among the problems of the report

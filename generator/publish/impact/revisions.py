@@ -5,12 +5,15 @@ repository has a say, and the working tree is not touched.
 """
 
 import os
+import re
 import subprocess
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+
+from generator.specs.problems import Problem, ProblemsFound
 
 PARTS = ("bikes", "content")
 LARGEST = 21 * 1024 * 1024
@@ -18,6 +21,7 @@ LARGEST = 21 * 1024 * 1024
 WORKING_TREE = "the working tree"
 
 _QUIET = {"LC_ALL": "C", "GIT_TERMINAL_PROMPT": "0", "GIT_NO_LAZY_FETCH": "1"}
+_HASH = re.compile(rb"[0-9a-f]{40,64}")
 _LINK, _SUBMODULE = "120000", "160000"
 
 
@@ -41,23 +45,45 @@ def opened(root: Path, wanted: str | None) -> Iterator[Place]:
     ------
     RevisionError
         When it is neither.
+    ProblemsFound
+        When there is no room for a copy.
     """
     if wanted is None:
         yield Place(WORKING_TREE, root)
-    elif wanted and "\0" not in wanted and (Path(wanted) / "bikes").is_dir():
+    elif wanted and os.path.isdir(Path(wanted) / "bikes"):  # of any name at all
         yield Place(wanted, Path(wanted))
     else:
         commit, prefix = _commit(root, wanted)
-        with tempfile.TemporaryDirectory(prefix="guide-impact-") as name:
-            _copy(root, f"{commit}:{prefix}", Path(name))
-            yield Place(wanted, Path(name))
+        with temporary() as folder:
+            try:
+                _copy(root, f"{commit}:{prefix}", folder)
+            except OSError as error:
+                raise _no_room(error, str(folder)) from error
+            yield Place(wanted, folder)
+
+
+@contextmanager
+def temporary() -> Iterator[Path]:
+    """A folder that goes when the block ends. Raises ProblemsFound where none can be made."""
+    with ExitStack() as held:
+        try:
+            name = held.enter_context(tempfile.TemporaryDirectory(prefix="guide-impact-"))
+        except OSError as error:
+            raise _no_room(error, str(error.filename or "the folder of temporary files")) from error
+        yield Path(name)
+
+
+def _no_room(error: OSError, folder: str) -> ProblemsFound:
+    what = f"nothing can be written in this folder of temporary files: {(error.strerror or str(error)).lower()}"
+    mend = "Make room there, or name another folder in the environment variable TMPDIR"
+    return ProblemsFound([Problem(folder, 0, 0, what, mend)])
 
 
 def _commit(root: Path, wanted: str) -> tuple[str, str]:
     """Hash of the commit, and the publication's path within the repository."""
     if not wanted or "\0" in wanted:
         raise RevisionError("a revision needs a name. Try main or HEAD~1.")
-    if Path(wanted).is_dir():
+    if os.path.isdir(wanted):
         raise RevisionError(
             f"the folder '{wanted}' holds no folder bikes. Name a folder that holds bikes and content, or a git revision."
         )
@@ -74,7 +100,7 @@ def _commit(root: Path, wanted: str) -> tuple[str, str]:
         )
     question = ("rev-parse", "--verify", "--quiet", "--end-of-options", f"{wanted}^{{commit}}")
     status, commit, _ = _git(root, *question)
-    if status:
+    if status or not _HASH.fullmatch(commit.strip()):
         raise RevisionError(f"there is no revision and no folder '{wanted}'. {_advice(root)}")
     return commit.decode().strip(), os.fsdecode(prefix.rstrip(b"\n"))
 

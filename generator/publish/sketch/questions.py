@@ -6,6 +6,7 @@
 """
 
 import difflib
+import os
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, fields
 from pathlib import Path
@@ -166,7 +167,7 @@ def _shape(root: Path, slug: str | None) -> dict[str, Any]:
     if slug is None:
         return {}
     path = root / FOLDER / f"{slug}.yaml"
-    if not SLUG.fullmatch(slug) or not path.is_file():
+    if not SLUG.fullmatch(slug) or not os.path.isfile(path):
         there = sorted(each.stem for each in (root / FOLDER).glob("*.yaml"))
         near = difflib.get_close_matches(slug, there, 1, 0.5)
         mend = f"Did you mean '{near[0]}'?" if near else f"Write one of: {', '.join(there[:40])}"
