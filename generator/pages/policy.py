@@ -1,14 +1,17 @@
 """What a page may load and do: one policy, said in every page and, where a host reads such a file, in its headers.
 
-`_headers` is plain text that several static hosts read: a path, then its headers, indented. The policy there says two
-things more, which a browser heeds in a header only.
+`_headers` is plain text that several static hosts read: a path, then its headers, indented. Who serves the site with
+nginx or Apache includes the file of that name in `headers/`. The policy there says one thing more, which a browser
+heeds in a header only.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from generator.pages.output import Output
 
 HEADERS = "_headers"
+NGINX = "headers/nginx.conf"
+APACHE = "headers/apache.conf"
 
 _POLICY = (
     "default-src 'none'",
@@ -39,9 +42,35 @@ _PATHS = {
 
 
 def outputs() -> Iterator[Output]:
-    """The file of headers, for a site at the root of its host."""
+    """The files of headers, for a site at the root of its host."""
     blocks = [
         "\n".join([path, *(f"  {name}: {value}" for name, value in headers.items())])
         for path, headers in _PATHS.items()
     ]
-    yield Output(HEADERS, ("\n".join(blocks) + "\n").encode())
+    for path, lines in ((HEADERS, blocks), (NGINX, _nginx()), (APACHE, _apache())):
+        yield Output(path, ("\n".join(lines) + "\n").encode())
+
+
+def _nginx() -> Iterator[str]:
+    """To be included in a `server` block. A `location` inherits no header where it has one, so each says all."""
+    yield "# In the server block of the site: include /path/to/site/headers/nginx.conf;"
+    everywhere = _PATHS["/*"]
+    yield from _nginx_lines(everywhere, "")
+    for path, headers in _PATHS.items():
+        if path != "/*":
+            yield f"location {path.removesuffix('*')} {{"
+            yield from _nginx_lines(everywhere | headers, "  ")
+            yield "}"
+
+
+def _nginx_lines(headers: Mapping[str, str], indent: str) -> Iterator[str]:
+    return (f'{indent}add_header {name} "{value}" always;' for name, value in headers.items())
+
+
+def _apache() -> Iterator[str]:
+    """To be included in a `VirtualHost`; needs mod_headers."""
+    yield "# In the VirtualHost of the site: Include /path/to/site/headers/apache.conf"
+    for path, headers in _PATHS.items():
+        yield f'<LocationMatch "^{path.removesuffix("*")}">'
+        yield from (f'  Header always set {name} "{value}"' for name, value in headers.items())
+        yield "</LocationMatch>"

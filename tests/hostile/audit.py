@@ -56,6 +56,7 @@ def harm(path: str, data: bytes) -> list[str]:
         "js": _script,
         "svg": _html,
         "txt": _nothing,
+        "conf": _nothing,
     }
     try:
         return [f"{path}: {fault}" for fault in judge[kind](text)]

@@ -263,6 +263,27 @@ def test_headers_are_written_as_hosts_read_them(site: Site) -> None:
         assert re.fullmatch(r"/\S*|  [A-Z][A-Za-z-]+: \S.*", line), line
 
 
+def test_every_server_is_told_the_same(site: Site) -> None:
+    """nginx, `add_header`: a location inherits none once it has one of its own. Apache, mod_headers, `Header always set`."""
+    blocks = re.split(r"^(?=/)", site["_headers"].decode(), flags=re.MULTILINE)[1:]
+    wanted = {
+        block.splitlines()[0]: dict(line.strip().split(": ", 1) for line in block.splitlines()[1:])
+        for block in blocks
+    }
+    everywhere = wanted["/*"]
+    nginx = site["headers/nginx.conf"].decode()
+    apache = site["headers/apache.conf"].decode()
+    inside = dict(re.findall(r"^location (\S+) \{\n((?:  .*\n)+)\}$", nginx, re.MULTILINE))
+    around = nginx[: nginx.index("location ")]
+    said = {"/": around, **inside}
+    for path, headers in wanted.items():
+        found = dict(re.findall(r'add_header (\S+) "([^"]*)" always;', said[path.rstrip("*")]))
+        assert found == everywhere | headers, path
+        of_path = re.search(rf'<LocationMatch "\^{path.rstrip("*")}">\n([^<]*)</', apache)
+        assert of_path
+        assert dict(re.findall(r'Header always set (\S+) "([^"]*)"', of_path[1])) == headers
+
+
 def test_days_are_readable_by_people_and_machines(site: Site) -> None:
     """Every day on a page is in words, within `time`, and both say the same."""
     seen = 0

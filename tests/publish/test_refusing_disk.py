@@ -1,7 +1,6 @@
 """A disk that is full, read-only or broken, at every change that a build makes on it: words, exit code 1, the earlier site.
 
 What the file system refuses is pretended by an audit hook, which stands before each change; see `tests.publish.disturbed`.
-`python -m tests.publish.mounts` does the same with real disks.
 """
 
 import errno

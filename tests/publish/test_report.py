@@ -52,7 +52,9 @@ def test_changes_name_pages_only() -> None:
 
 def test_summary_counts_and_names_what_changed() -> None:
     changes = Changes(added=tuple(f"{number}.html" for number in range(14)))
-    lines = list(summary_lines(Summary("site", 1, 2, 3, 4, 5000, 6, 7_000_000, 8.04, changes)))
+    lines = list(
+        summary_lines(Summary("site", 1, 2, 3, 4, 5000, 6, 7_000_000, 8.04, changes=changes))
+    )
 
     assert lines == [
         "Built site: 1 bike, 2 guides, 3 terms, 5,000 figures, 6 charts, 4 pages; 7.0 MB in 8.0 s.",
