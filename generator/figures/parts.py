@@ -9,6 +9,7 @@
 import functools
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 
 from generator.content.model import Content
@@ -21,7 +22,7 @@ from generator.figures.what_if import Effect
 from generator.specs.bike import Bike
 
 TOGETHER = 20
-"""Bikes of a part. More at a time take longer each, since their arrays leave the processor's caches."""
+"""Bikes of a part at most. More at a time take longer each, since their arrays leave the processor's caches."""
 
 Rows = list[dict[str, Any]]
 Mapper = Callable[[Callable[[Any], Any], Sequence[Any]], Iterable[Any]]
@@ -42,10 +43,10 @@ class Part:
 
 
 def groups(bikes: Sequence[Bike]) -> list[tuple[Bike, ...]]:
-    """The bikes in order, in parts; one empty part when there are none."""
-    return [
-        tuple(bikes[start : start + TOGETHER]) for start in range(0, max(len(bikes), 1), TOGETHER)
-    ]
+    """The bikes in order, in parts of even size, so that nobody waits for the largest; one empty part when there are none."""
+    count = max(1, -(-len(bikes) // TOGETHER))
+    ends = [len(bikes) * number // count for number in range(count + 1)]
+    return [tuple(bikes[start:end]) for start, end in pairwise(ends)]
 
 
 class KeptCurves:

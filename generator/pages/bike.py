@@ -1,6 +1,7 @@
 """A bike's pages: facts first, then what was claimed and measured; and beside it all inputs of its figures."""
 
 from collections.abc import Iterator
+from functools import partial
 
 from generator.pages import (
     bike_glance,
@@ -17,7 +18,7 @@ from generator.pages import (
     your_ride,
 )
 from generator.pages.bike_figures import BikeFigures
-from generator.pages.crew import Crew
+from generator.pages.crew import Job
 from generator.pages.headlines import headlines
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
@@ -25,9 +26,9 @@ from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
 
 
-def outputs(press: Press, pairs: Pairs, crew: Crew) -> Iterator[Output]:
-    press.table.ride_grids()  # once, before several processes ask for them
-    yield from crew(press, lambda bike: pages(press, bike, pairs), press.table.bikes)
+def jobs(press: Press, pairs: Pairs) -> Iterator[Job]:
+    """One for each bike."""
+    return (partial(pages, press, bike, pairs) for bike in press.table.bikes)
 
 
 def pages(press: Press, bike: Bike, pairs: Pairs) -> Iterator[Output]:

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from markupsafe import Markup
 
 from generator.figures.model import Kind
 from generator.pages import bike_cards, comparison, numbers, places, shelf
 from generator.pages.comparison import MOST, UNTOLD, called, facts, plainly
-from generator.pages.crew import Crew
+from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet
@@ -46,10 +47,20 @@ class Table:
         return f"{sum(row.clear for row in self.rows)} of {len(self.rows)} differ clearly"
 
 
-def outputs(press: Press, pairs: Pairs, crew: Crew) -> Iterator[Output]:
+def jobs(press: Press, pairs: Pairs) -> Iterator[Job]:
+    """Cards and the page of all pairs, then one for each pair."""
+    yield partial(_first, press, pairs)
+    for pair in pairs.all:
+        yield partial(_of_pair, press, pair)
+
+
+def _first(press: Press, pairs: Pairs) -> Iterator[Output]:
     yield from bike_cards.outputs(press)
     yield press.printed(_index(press, pairs))
-    yield from crew(press, lambda pair: [press.printed(_pair(press, pair))], pairs.all)
+
+
+def _of_pair(press: Press, pair: tuple[Bike, Bike]) -> Iterator[Output]:
+    yield press.printed(_pair(press, pair))
 
 
 def listed(pairs: Pairs, use: str, path: str) -> tuple[list[tuple[str, str]], int]:

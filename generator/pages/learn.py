@@ -2,25 +2,40 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from generator.content.model import Term, Text
 from generator.pages import jsonld, places, worked
 from generator.pages.browser_data import data_file
+from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.pages.since_checked import since_checked
 
 
-def outputs(press: Press) -> Iterator[Output]:
+def jobs(press: Press) -> Iterator[Job]:
+    """One for each guide, one for their lists and the short meanings, then one for each term."""
     guides = sorted(press.content.guides, key=lambda text: (text.order, text.slug))
     terms = sorted(press.content.terms, key=lambda term: (term.title.casefold(), term.slug))
-    yield press.printed(_guides(guides))
     for place, guide in enumerate(guides):
-        yield press.printed(_guide(press, guide, guides[place + 1 : place + 2]))
-    yield press.printed(_glossary(press, terms))
+        yield partial(_of_guide, press, guide, guides[place + 1 : place + 2])
+    yield partial(_lists, press, guides, terms)
     for term in terms:
-        yield press.printed(_term(press, term, guides))
+        yield partial(_of_term, press, term, guides)
+
+
+def _of_guide(press: Press, guide: Text, following: Sequence[Text]) -> Iterator[Output]:
+    yield press.printed(_guide(press, guide, following))
+
+
+def _lists(press: Press, guides: Sequence[Text], terms: Sequence[Term]) -> Iterator[Output]:
+    yield press.printed(_guides(guides))
+    yield press.printed(_glossary(press, terms))
     yield data_file(places.DEFINITIONS, {term.slug: term.summary for term in terms})
+
+
+def _of_term(press: Press, term: Term, guides: Sequence[Text]) -> Iterator[Output]:
+    yield press.printed(_term(press, term, guides))
 
 
 def _guides(guides: Sequence[Text]) -> Sheet:

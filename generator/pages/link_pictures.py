@@ -8,14 +8,15 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 import numpy as np
 
+from generator.content.model import Text
 from generator.figures import show
 from generator.pages import lettering, places, tokens
-from generator.pages.crew import Crew
+from generator.pages.crew import Job
 from generator.pages.headlines import headlines
 from generator.pages.output import Output
 from generator.pages.press import Press
@@ -54,18 +55,27 @@ class Card:
 Draw = Callable[[Card], bytes]
 
 
-def outputs(press: Press, draw: Draw, crew: Crew) -> Iterator[Output]:
-    settings = press.settings
-    yield Output(places.PICTURE, draw(card_of(press, settings.tagline, "")))
+def jobs(press: Press, draw: Draw) -> Iterator[Job]:
+    """One for each picture."""
+    yield partial(_of_site, press, draw)
     for guide in press.content.guides:
-        card = card_of(press, guide.title, guide.summary)
-        yield Output(places.picture("guides", guide.slug), draw(card))
-    yield from crew(press, lambda bike: [_of_bike(press, draw, bike)], press.table.bikes)
+        yield partial(_of_guide, press, draw, guide)
+    for bike in press.table.bikes:
+        yield partial(_of_bike, press, draw, bike)
 
 
-def _of_bike(press: Press, draw: Draw, bike: Bike) -> Output:
+def _of_site(press: Press, draw: Draw) -> Iterator[Output]:
+    yield Output(places.PICTURE, draw(card_of(press, press.settings.tagline, "")))
+
+
+def _of_guide(press: Press, draw: Draw, guide: Text) -> Iterator[Output]:
+    card = card_of(press, guide.title, guide.summary)
+    yield Output(places.picture("guides", guide.slug), draw(card))
+
+
+def _of_bike(press: Press, draw: Draw, bike: Bike) -> Iterator[Output]:
     card = card_of(press, bike.full_name, bike.summary, key_figures(press, bike))
-    return Output(places.picture("bikes", bike.slug), draw(card))
+    yield Output(places.picture("bikes", bike.slug), draw(card))
 
 
 def card_of(

@@ -1,6 +1,7 @@
 """The whole site, file by file: figures and texts in, pages out."""
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 from generator.charts import library, svg
@@ -30,7 +31,7 @@ from generator.pages import (
     search,
     your_ride,
 )
-from generator.pages.crew import Crew, alone
+from generator.pages.crew import Crew, Job, alone
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
@@ -54,8 +55,8 @@ def outputs(
 
     `root` is the publication; its own templates go before ours. `convert` turns a chart's specification into SVG
     and `chart_library` gives the script that draws charts in the browser; `draw` draws a link picture. All may be
-    cached ones. `warn` is told at the end of every warning about a text. `crew` makes the pages of bikes and pairs, by
-    several processes if it likes: before any other page, so that no chart has been drawn in this one.
+    cached ones. `warn` is told at the end of every warning about a text. `crew` makes the pages, by several
+    processes if it likes: no chart has been drawn in this one then.
 
     Raises
     ------
@@ -64,17 +65,13 @@ def outputs(
     """
     press = Press(table, content, root, convert)
     pairs = Pairs(table.bikes)
-    yield from bike.outputs(press, pairs, crew)
-    yield from compare.outputs(press, pairs, crew)
-    yield from link_pictures.outputs(press, draw, crew)
-    yield from _pages(press, pairs)
+    table.ride_grids()  # once, before several processes ask for them
+    yield from crew(press, list(_jobs(press, pairs, draw, chart_library)))
     yield from search.data(press)
     yield from feed.outputs(press)
     yield from machine.outputs(press)
     yield from policy.outputs()
     yield from assets.outputs(root)
-    yield from chart_data.outputs(press, chart_library)
-    yield from your_ride.outputs(press)
     for problem in sorted(set(press.problems)):
         if problem.severity == "warning":
             warn(problem)
@@ -83,17 +80,28 @@ def outputs(
         raise ProblemsFound(errors)
 
 
-def _pages(press: Press, pairs: Pairs) -> Iterator[Output]:
-    yield from home.outputs(press, pairs)
-    yield from lists.outputs(press, pairs)
-    yield from choose.outputs(press)
-    yield from prices.outputs(press)
-    yield from claims.outputs(press)
-    yield from learn.outputs(press)
-    yield from legal.outputs(press)
-    yield from report_card.outputs(press)
-    yield from running_lists.outputs(press)
-    yield from changes.outputs(press)
-    yield from contribute.outputs(press)
-    yield from reference.outputs(press)
-    yield from search.outputs(press)
+def _jobs(
+    press: Press, pairs: Pairs, draw: link_pictures.Draw, chart_library: Callable[[], str]
+) -> Iterator[Job]:
+    """The long ones first, so that nobody waits for one at the end."""
+    yield partial(chart_data.outputs, press, chart_library)
+    yield partial(choose.outputs, press)
+    yield partial(lists.outputs, press, pairs)
+    yield partial(your_ride.outputs, press)
+    yield from learn.jobs(press)
+    yield partial(home.outputs, press, pairs)
+    for pages in (
+        prices,
+        claims,
+        legal,
+        report_card,
+        running_lists,
+        changes,
+        contribute,
+        reference,
+        search,
+    ):
+        yield partial(pages.outputs, press)
+    yield from bike.jobs(press, pairs)
+    yield from compare.jobs(press, pairs)
+    yield from link_pictures.jobs(press, draw)

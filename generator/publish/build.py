@@ -1,5 +1,6 @@
 """A build: nothing where nothing has changed, else everything. Imports nothing heavy before it has to."""
 
+import os
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -35,7 +36,7 @@ def build(
 
     tell(0.0, "reading")
     hashed = inputs(root)
-    if out.is_dir():
+    if os.path.isdir(out):
         with claimed_folder(out):
             if summary := kept(root, out, hashed):
                 return replace(summary, seconds=time.monotonic() - started)

@@ -1,4 +1,4 @@
-"""Work shared among processes: figures of parts of a catalogue, pages of bikes.
+"""Work shared among processes: figures of parts of a catalogue, pages.
 
 A process of the crew is a fork of this one, so it has the figures and templates at hand and nothing is sent to it but
 what it is to do. That is safe before the first chart is drawn here (its engine does not survive a fork) and without
@@ -20,16 +20,16 @@ from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
 
-from generator.pages.crew import Make, alone
+from generator.pages.crew import Job, alone
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.publish.interrupt import deaf
 from generator.specs.problems import Problem, ProblemsFound
 
 LEAST = 16
-"""Fewer things than this are not worth a crew."""
-BATCH = 6
-"""Things that a process takes at a time."""
+"""Fewer jobs than this are not worth a crew."""
+BATCH = 4
+"""Jobs that a process takes at a time."""
 
 T = TypeVar("T")
 R = TypeVar("R")
@@ -140,19 +140,21 @@ class Forked:
     def __init__(self, used: set[Path]) -> None:
         self._used = used
 
-    def __call__(self, press: Press, make: Make, things: Sequence[Any]) -> Iterator[Output]:
-        if len(things) < LEAST or hands() == 1:
-            yield from alone(press, make, things)
+    def __call__(self, press: Press, jobs: Sequence[Job]) -> Iterator[Output]:
+        if len(jobs) < LEAST or hands() == 1:
+            yield from alone(press, jobs)
             return
 
-        def batch(some: Sequence[Any]) -> _Made:
+        def batch(some: range) -> _Made:
             sheets, problems, before = len(press.sheets), len(press.problems), set(self._used)
-            outputs = [output for thing in some for output in make(thing)]
+            outputs = [output for at in some for output in jobs[at]()]
             return _Made(
                 outputs, press.sheets[sheets:], press.problems[problems:], self._used - before
             )
 
-        batches = [things[start : start + BATCH] for start in range(0, len(things), BATCH)]
+        batches = [
+            range(start, min(start + BATCH, len(jobs))) for start in range(0, len(jobs), BATCH)
+        ]
         for made in _forked(batch, batches, min(hands(), len(batches))):
             press.sheets += made.sheets
             press.problems += made.problems

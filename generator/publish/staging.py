@@ -182,7 +182,7 @@ def _refusal(error: OSError, out: Path) -> Problem:
         what = f"`{where}` may not be written"
         mend = "Give yourself the right to write there, or name another folder with --out"
     elif error.errno == errno.ENAMETOOLONG:
-        what = f"`{where}` is too long a name for this file system"
+        what = "the name is too long for this file system"
         mend = "Name a folder with a shorter path with --out"
     else:
         what = f"`{where}`: {(error.strerror or str(error)).lower()}"

@@ -29,7 +29,8 @@ def _too_long(draw: Draw, value: Any, schema: Schema) -> Any:
 
 
 def _too_many(draw: Draw, value: Any, schema: Schema) -> Any:
-    return (list(value) or [0]) * (schema["maxItems"] + 1)
+    some = value if isinstance(value, list) else [value]
+    return (some or [0]) * (schema["maxItems"] + 1)
 
 
 WAYS: dict[str, tuple[Callable[[Schema], bool], Spoil]] = {

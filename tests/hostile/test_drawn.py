@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
 from generator.figures.tabulate import tabulate
@@ -28,20 +28,24 @@ from tests.hostile.spoiled import spoiled
 from tests.hostile.vet_bike import vetted
 
 Spec = dict[str, Any]
-DRAWS, PUBLISHED, SPOILED = 120, 20, 200
+DRAWS, PUBLISHED, SPOILED = 100, 20, 150
+MOST = 6
+"""Times that so many are drawn, until every property was."""
 SAME_ALWAYS = {
     "derandomize": True,
     "database": None,
     "deadline": None,
+    "phases": [Phase.generate],  # shrinking such large values takes minutes
     "suppress_health_check": list(HealthCheck),
 }
 
 
 @functools.cache
-def drawn() -> tuple[Spec, ...]:
-    """The same draws in every run."""
+def drawn(turn: int = 0) -> tuple[Spec, ...]:
+    """The same draws for the same program: Hypothesis draws some constants from the modules that are loaded."""
     found: list[Spec] = []
 
+    @seed(turn)
     @settings(max_examples=DRAWS, **SAME_ALWAYS)
     @given(specs())
     def draw(spec: Spec) -> None:
@@ -80,11 +84,14 @@ def test_every_draw_is_accepted(tmp_path: Path) -> None:
 
 
 def test_the_draws_reach_every_property() -> None:
-    every = set(properties())
-    reached = {name for spec in drawn() for name in properties(SCHEMA, spec)}
+    missing = set(properties())
 
-    assert len(every) > 140
-    assert every - reached == set()
+    assert len(missing) > 140
+    for turn in range(MOST):
+        missing -= {name for spec in drawn(turn) for name in properties(SCHEMA, spec)}
+        if not missing:
+            break
+    assert missing == set()
 
 
 def test_everything_drawn_can_be_worked_out(tmp_path: Path) -> None:

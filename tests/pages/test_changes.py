@@ -221,7 +221,7 @@ def guide(given: Content) -> str:
     """The guide's page in words."""
     from generator.pages import learn
 
-    outputs = {each.path: each.data for each in learn.outputs(press(given))}
+    outputs = {each.path: each.data for job in learn.jobs(press(given)) for each in job()}
     return words(LexborHTMLParser(outputs[places.guide("far")].decode()))
 
 

@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 
 from generator.pages import lettering, link_pictures
-from generator.pages.crew import alone
 from generator.pages.link_pictures import ACROSS, DOWN, MARGIN, Card, drawn
 from generator.pages.press import Press
 from tests.pages import site_example as example
@@ -144,8 +143,8 @@ def test_colours_are_those_of_the_site() -> None:
 
 def test_every_bike_and_guide_has_its_own() -> None:
     press = Press(example.table(), example.CONTENT, Path("nowhere"))
-    outputs = link_pictures.outputs(press, lambda card: repr(card).encode(), alone)
-    cards = {output.path: output.data for output in outputs}
+    jobs = link_pictures.jobs(press, lambda card: repr(card).encode())
+    cards = {output.path: output.data for job in jobs for output in job()}
 
     assert set(cards) == {"pictures/site.png", "pictures/guides/far.png"} | {
         f"pictures/bikes/{bike.slug}.png" for bike in example.BIKES

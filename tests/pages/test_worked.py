@@ -25,7 +25,9 @@ def press(*terms: Term) -> Press:
 
 
 def page(output_path: str, made: Press) -> str:
-    return next(out.data.decode() for out in learn.outputs(made) if out.path == output_path)
+    return next(
+        out.data.decode() for job in learn.jobs(made) for out in job() if out.path == output_path
+    )
 
 
 def faults(one: Term) -> list[Problem]:

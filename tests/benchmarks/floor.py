@@ -1,0 +1,117 @@
+"""How far a build is from what it cannot do without, and where the rest goes.
+
+Run as `python -m tests.benchmarks.floor [bikes]`; without a number, for the demo. All in one process and in seconds of
+the processor, nothing kept from before. The floor is what is left when every figure and every word is known already: the
+same templates rendered from ready values, the same pictures drawn, the same bytes written and hashed.
+"""
+
+import hashlib
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from generator.charts import library, svg
+from generator.figures.tabulate import tabulate
+from generator.pages import link_pictures, press, site
+from generator.pages.output import Output
+from generator.publish.reading import read_publication
+from tests.benchmarks.publication import write
+
+
+class Kept:
+    """What a build was given on the way, so that it can be given again."""
+
+    def __init__(self) -> None:
+        self.rendered: list[tuple[str, dict[str, Any]]] = []
+        self.specs: list[dict[str, Any]] = []
+        self.cards: list[link_pictures.Card] = []
+
+    def convert(self, spec: dict[str, Any]) -> str:
+        self.specs.append(spec)
+        return svg.convert(spec)
+
+    def draw(self, card: link_pictures.Card) -> bytes:
+        self.cards.append(card)
+        return link_pictures.drawn(card)
+
+    def environment(self, folder: Path) -> Any:
+        made = _environment(folder)
+        get = made.get_template
+
+        def get_template(name: str, *more: Any, **others: Any) -> Any:
+            found = get(name, *more, **others)
+            return _Noting(found, name, self.rendered) if name.startswith("pages/") else found
+
+        made.get_template = get_template  # type: ignore[method-assign]
+        return made
+
+
+class _Noting:
+    def __init__(self, template: Any, name: str, kept: list[tuple[str, dict[str, Any]]]) -> None:
+        self._template, self._name, self._kept = template, name, kept
+
+    def render(self, **values: Any) -> str:
+        self._kept.append((self._name, values))
+        return str(self._template.render(**values))
+
+
+_environment = press.environment
+
+
+def timed(what: str, work: Callable[[], Any], spent: dict[str, float]) -> Any:
+    began = time.process_time()
+    made = work()
+    spent[what] = spent.get(what, 0.0) + time.process_time() - began
+    return made
+
+
+def written(outputs: list[Output], folder: Path) -> None:
+    for output in outputs:
+        path = folder / output.path
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(output.data)
+        hashlib.sha256(output.data).hexdigest()
+
+
+def main(root: Path, folder: Path) -> None:
+    kept, whole, floor = Kept(), dict[str, float](), dict[str, float]()
+    press.environment = kept.environment
+    publication = timed("reading and checking", lambda: read_publication(root), whole)
+    content = publication.content
+    table = timed("figures", lambda: tabulate(publication.bikes, content), whole)
+    timed("tables of own rides", table.ride_grids, whole)
+    made = timed(
+        "pages",
+        lambda: list(site.outputs(table, content, root, convert=kept.convert, draw=kept.draw)),
+        whole,
+    )
+    timed("writing", lambda: written(made, folder / "whole"), whole)
+    press.environment = _environment
+
+    ready = _environment(root / "templates")
+    timed(
+        "templates",
+        lambda: [ready.get_template(name).render(**values) for name, values in kept.rendered],
+        floor,
+    )
+    timed("charts by Vega", lambda: list(map(svg.convert, kept.specs)), floor)
+    timed("link pictures", lambda: list(map(link_pictures.drawn, kept.cards)), floor)
+    timed("chart library", library.source, floor)
+    timed("writing", lambda: written(made, folder / "floor"), floor)
+    say = sys.stdout.write
+    for title, parts in (("whole build", whole), ("floor", floor)):
+        total = sum(parts.values())
+        say(f"{title}: {total:.1f} s for {len(publication.bikes)} bikes, {len(made)} files\n")
+        for what, seconds in parts.items():
+            say(f"  {seconds:6.2f} s  {100 * seconds / total:3.0f} %  {what}\n")
+    say(f"the whole is {sum(whole.values()) / sum(floor.values()):.1f} times the floor\n")
+
+
+if __name__ == "__main__":
+    with tempfile.TemporaryDirectory(prefix="guide-floor-") as place:
+        publication_root = Path(place) / "publication"
+        write(publication_root, int(sys.argv[1]) if len(sys.argv) > 1 else 30)
+        main(publication_root, Path(place))
