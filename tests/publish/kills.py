@@ -159,7 +159,7 @@ def swapping(build: subprocess.Popen[str], made: Sides, sign: str = MANIFEST) ->
 
 def swap_takes(made: Sides) -> float:
     """Seconds from the last file of the new site to the end of the build."""
-    build = started(made.roots["one"], made.out)
+    build = started(made.roots[made.next()], made.out)
     assert swapping(build, made)
     began = time.perf_counter()
     build.communicate()
@@ -224,7 +224,9 @@ def run(times: int, seed: int, made: Sides, longest: float) -> tuple[list[Ended]
     """End so many builds, or as many as there is time for. [s]"""
     draw = random.Random(seed)
     began = time.perf_counter()
-    peaceful(made.roots["one"], made.out)
+    peaceful(
+        made.roots[made.next()], made.out
+    )  # the other: a build of the same would find nothing to do
     whole, swap = time.perf_counter() - began, swap_takes(made)
     ends: list[Ended] = []
     more: list[str] = []

@@ -2,6 +2,9 @@
 
 import json
 import os
+import random
+import re
+import shutil
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
@@ -205,3 +208,39 @@ def tree(folder: Path) -> dict[str, bytes]:
         for path in sorted(folder.rglob("*"))
         if path.is_file()
     }
+
+
+def test_after_any_change_the_site_is_that_of_a_first_build(built: Path) -> None:
+    """Edits, deletions and renames by chance, always the same ones: with all that is kept, byte for byte as with nothing."""
+    from generator.publish.build import build
+
+    chance = random.Random(7)
+    bikes = built / "bikes"
+    done: list[str] = []
+    for turn in range(6):
+        names = sorted(path.name for path in bikes.glob("*.yaml"))
+        what = chance.choice(["edit", "add", "rename", "text"] + ["delete"] * (len(names) > 1))
+        path = bikes / chance.choice(names)
+        if what == "edit":
+            text = re.sub(r"(?m)^mass: .*$", f"mass: {20 + turn}.5 kg", path.read_text("utf-8"))
+            path.write_text(text, "utf-8")
+        elif what == "add":
+            shutil.copy2(path, bikes / f"pellimor-new-{turn}.yaml")
+        elif what == "rename":
+            path.rename(bikes / f"pellimor-other-{turn}.yaml")
+        elif what == "delete":
+            path.unlink()
+        else:
+            about = built / "content" / "pages" / "about.md"
+            about.write_text(about.read_text("utf-8") + f"\nLine {turn}.\n", "utf-8")
+        if "pellimor-fenno.yaml" not in {each.name for each in bikes.glob("*.yaml")}:
+            (built / "content" / "guides" / "two.md").unlink(missing_ok=True)  # it names that bike
+        done.append(what)
+        build(built)
+        again = build(built)
+        fresh = built.parent / f"fresh-{turn}"
+        shutil.copytree(built, fresh, ignore=shutil.ignore_patterns("site", ".cache"))
+        build(fresh)
+        assert again.kept, done
+        assert tree(built / "site") == tree(fresh / "site"), done
+    assert len(set(done)) >= 4, done
