@@ -103,9 +103,16 @@ _LOST = Problem(
 
 
 def _send_home() -> None:
-    """End the crew at once: nobody waits for what they are at."""
+    """End the crew at once: nobody waits for what they are at, nor hears of it from the thread that led them."""
+    usual = threading.excepthook
+    threading.excepthook = lambda told: None if _leads(told.thread) else usual(told)
     for process in multiprocessing.active_children():
         process.terminate()
+
+
+def _leads(thread: threading.Thread | None) -> bool:
+    """Is it the thread of `ProcessPoolExecutor` that hands out work? It stumbles over workers that go."""
+    return type(thread).__module__ == ProcessPoolExecutor.__module__
 
 
 def _begin() -> None:

@@ -1,10 +1,11 @@
 """The site opened from a folder, and without scripts: what it has to say must still be there."""
 
 import csv
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Page
 from selectolax.lexbor import LexborHTMLParser, LexborNode
 
 from tests.browser.watching import watched
@@ -45,6 +46,16 @@ def test_every_kind_of_page_from_disk(browser: Browser, site: Path, one_of_each:
     assert not {path: found for path, found in faults.items() if found}
 
 
+def laid_out(page: Page, wanted: Sequence[str]) -> str:
+    """Text of the page once it holds what is wanted, or after five seconds: a busy machine lays out one part after another."""
+    for _ in range(50):
+        text = " ".join(page.inner_text("main").split())
+        if all(each in text for each in wanted):
+            break
+        page.wait_for_timeout(100)
+    return text
+
+
 def test_main_facts_without_scripts(browser: Browser, site: Path, one_of_each: list[str]) -> None:
     """With JavaScript off, a page shows its heading and every figure in its text."""
     shown = 0
@@ -54,10 +65,11 @@ def test_main_facts_without_scripts(browser: Browser, site: Path, one_of_each: l
         )  # what is out of sight is not laid out
         for path in one_of_each:
             seen.fresh((site / path).as_uri())
-            text = " ".join(seen.page.inner_text("main").split())
+            wanted = headline_texts(site, path)
+            text = laid_out(seen.page, wanted)
             assert seen.page.locator("h1").count() == 1, path
             assert seen.page.locator("h1").is_visible(), path
-            for figure in headline_texts(site, path):
+            for figure in wanted:
                 assert figure in text, (path, figure)
                 shown += 1
 
