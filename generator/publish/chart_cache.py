@@ -8,7 +8,6 @@ chart's own module decide.
 
 import hashlib
 import json
-import os
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from importlib.metadata import version
@@ -23,6 +22,7 @@ from generator.pages.output import Output
 from generator.pages.site import outputs
 from generator.publish.committed import brought_along
 from generator.publish.crew import Forked
+from generator.publish.sealed import keep, kept
 from generator.specs.problems import Problem
 
 FOLDER = ".cache"
@@ -93,14 +93,11 @@ class ChartCache:
             return make()
         path = self._folder / f"{hashlib.sha256(key.encode()).hexdigest()}.{ending}"
         self._used.add(path)
-        with suppress(OSError):
-            seal, _, drawn = path.read_bytes().partition(b"\n")
-            if seal == _seal(key, drawn):
-                return drawn
-        made = make()
-        with suppress(OSError):
-            self._keep(path, _seal(key, made) + b"\n" + made)
-        return made
+        drawn = kept(path, key)
+        if drawn is None:
+            drawn = make()
+            keep(path, key, drawn)
+        return drawn
 
     def forget_unused(self) -> None:
         """Delete what the build that now ends did not ask for."""
@@ -110,18 +107,3 @@ class ChartCache:
             if path not in self._used:
                 with suppress(OSError):
                     path.unlink()
-
-    def _keep(self, path: Path, drawn: bytes) -> None:
-        """Write whole or not at all, since a build may be killed at any moment."""
-        self._folder.mkdir(parents=True, exist_ok=True)
-        half = path.with_suffix(f".{os.getpid()}")
-        try:
-            half.write_bytes(drawn)
-            half.replace(path)
-        finally:
-            half.unlink(missing_ok=True)
-
-
-def _seal(key: str, drawn: bytes) -> bytes:
-    """What a file of the cache begins with; one that was cut short, changed or misnamed does not fit it."""
-    return hashlib.sha256(key.encode() + b"\n" + drawn).hexdigest().encode()

@@ -20,6 +20,7 @@ from dataclasses import asdict, fields, replace
 from pathlib import Path
 from typing import Any
 
+from generator.publish import sealed
 from generator.publish.committed import brought_along
 from generator.publish.paths import MANIFEST
 from generator.publish.summary import Summary
@@ -89,17 +90,10 @@ def remember(root: Path, out: Path, hashed: str | None, summary: Summary) -> Non
     """Note that the site in `out` was built from inputs of that hash. What cannot be noted costs time and nothing else."""
     if hashed is None or brought_along(root, FOLDER):
         return
-    path = _note(root, out)
     with suppress(OSError):
         body = {"inputs": hashed, "summary": asdict(summary), "site": _state(out)}
-        text = json.dumps(body, ensure_ascii=True)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        half = path.with_suffix(f".{os.getpid()}")
-        try:
-            half.write_text(f"{_seal(path, text)}\n{text}", "utf-8")
-            half.replace(path)
-        finally:
-            half.unlink(missing_ok=True)
+        path = _note(root, out)
+        sealed.keep(path, path.name, json.dumps(body).encode())
 
 
 def kept(root: Path, out: Path, hashed: str | None) -> Summary | None:
@@ -107,15 +101,15 @@ def kept(root: Path, out: Path, hashed: str | None) -> Summary | None:
     path = _note(root, out)
     if hashed is None or not path.is_file() or brought_along(root, FOLDER):
         return None
+    text = sealed.kept(path, path.name)
+    if text is None:
+        return None
     try:
-        seal, _, text = path.read_text("utf-8").partition("\n")
-        if seal != _seal(path, text):
-            return None
         body = json.loads(text)
         if body["inputs"] != hashed or body["site"] != _state(out):
             return None
         summary = _summary(body["summary"])
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return None
     return replace(summary, kept=True)
 
@@ -124,11 +118,6 @@ def _note(root: Path, out: Path) -> Path:
     """Where the build of a folder is noted."""
     name = hashlib.sha256(os.fsencode(out.absolute())).hexdigest()
     return root / FOLDER / "builds" / f"{name}.json"
-
-
-def _seal(path: Path, text: str) -> str:
-    """What a note begins with; one that was cut short, changed or moved does not fit it."""
-    return hashlib.sha256(f"{path.name}\n{text}".encode()).hexdigest()
 
 
 def _state(out: Path) -> dict[str, list[int]]:
