@@ -12,18 +12,18 @@ import multiprocessing
 import os
 import sys
 import threading
+import traceback
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
-from functools import cache
+from multiprocessing.connection import Connection, wait
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any, TypeVar
 
 from generator.pages.crew import Job, alone
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
-from generator.publish.interrupt import deaf
+from generator.publish.interrupt import deaf, undisturbed
 from generator.specs.problems import Problem, ProblemsFound
 
 LEAST = 16
@@ -34,26 +34,16 @@ BATCH = 4
 T = TypeVar("T")
 R = TypeVar("R")
 
-_job: Callable[[Any], Any] | None = None
-"""What the processes of the crew do; set just before they are made, so that they have it from birth."""
+Crew = dict[Connection, BaseProcess]
+"""Processes, by the pipe to each."""
+_CONTEXT = multiprocessing.get_context("fork")
 
 
 def hands() -> int:
     """Processes that may work at once; 1 where forking is not safe."""
     if sys.platform != "linux" or threading.active_count() > 1 or "vl_convert" in sys.modules:
         return 1
-    count = len(os.sched_getaffinity(0))
-    return count if count > 1 and _have_semaphores() else 1
-
-
-@cache
-def _have_semaphores() -> bool:
-    """Processes wait for each other by these; a container without a writable /dev/shm has none."""
-    try:
-        multiprocessing.get_context("fork").Lock()
-    except (ImportError, OSError):
-        return False
-    return True
+    return len(os.sched_getaffinity(0))
 
 
 def shared(function: Callable[[T], R], things: Sequence[T]) -> Iterable[R]:
@@ -63,34 +53,60 @@ def shared(function: Callable[[T], R], things: Sequence[T]) -> Iterable[R]:
 
 
 def _forked(function: Callable[[T], R], things: Sequence[T], count: int) -> Iterator[R]:
-    global _job
-    _job = function
+    """No queue and no thread stands between: whoever ends this at whatever moment waits for nobody."""
+    with undisturbed():
+        crew = _hired(function, things, count)
+    if not crew:
+        yield from map(function, things)
+        return
     try:
-        with ProcessPoolExecutor(
-            count, mp_context=multiprocessing.get_context("fork"), initializer=_begin
-        ) as pool:
-            try:
-                yield from _given_out(pool, function, things)
-            except BaseException:
-                _send_home()
-                raise
-    except BrokenProcessPool:
-        raise ProblemsFound([_LOST]) from None
+        yield from _results(crew, len(things))
     finally:
-        _job = None
+        with undisturbed():
+            _send_home(crew)
 
 
-def _given_out(
-    pool: ProcessPoolExecutor, function: Callable[[T], R], things: Sequence[T]
-) -> Iterable[R]:
-    """The results in order; where no process may be made any more, they are worked out here."""
+def _hired(function: Callable[[T], R], things: Sequence[T], count: int) -> Crew:
+    """So many processes with the pipe to each, or as many as may be made."""
+    crew: Crew = {}
+    for _ in range(count):
+        try:
+            ours, theirs = _CONTEXT.Pipe()
+        except OSError:
+            break
+        with theirs:  # closed here, so that its end is heard when the process ends
+            try:
+                process = _CONTEXT.Process(target=_work, args=(function, things, theirs))
+                process.start()
+            except OSError:
+                ours.close()
+                break
+        crew[ours] = process
+    return crew
+
+
+def _results(crew: Crew, count: int) -> Iterator[Any]:
+    """In order; each process is given another thing as soon as it has told of one."""
+    waiting = iter(range(count))
+    done: dict[int, Any] = {}
     try:
-        return pool.map(_do, things)
-    except BrokenProcessPool:
-        raise
-    except (OSError, RuntimeError):  # no more processes, or no thread to lead them
-        _send_home()
-        return map(function, things)
+        for hired, first in zip(crew, waiting, strict=False):
+            hired.send(first)
+        for wanted in range(count):
+            while True:
+                ready: list[Any] = wait(list(crew), 0 if wanted in done else None)
+                for pipe in ready:
+                    place, good, told = pipe.recv()
+                    if not good:
+                        raise told
+                    done[place] = told
+                    if (following := next(waiting, None)) is not None:
+                        pipe.send(following)
+                if wanted in done:
+                    break
+            yield done.pop(wanted)
+    except (EOFError, ConnectionError):
+        raise ProblemsFound([_LOST]) from None
 
 
 _LOST = Problem(
@@ -102,17 +118,26 @@ _LOST = Problem(
 )
 
 
-def _send_home() -> None:
-    """End the crew at once: nobody waits for what they are at, nor hears of it from the thread that led them."""
-    usual = threading.excepthook
-    threading.excepthook = lambda told: None if _leads(told.thread) else usual(told)
-    for process in multiprocessing.active_children():
-        process.terminate()
+def _send_home(crew: Crew) -> None:
+    """End the crew at once: nobody waits for what they are at."""
+    for process in crew.values():
+        process.kill()
+    for pipe, process in crew.items():
+        process.join()
+        pipe.close()
 
 
-def _leads(thread: threading.Thread | None) -> bool:
-    """Is it the thread of `ProcessPoolExecutor` that hands out work? It stumbles over workers that go."""
-    return type(thread).__module__ == ProcessPoolExecutor.__module__
+def _work(function: Callable[[T], R], things: Sequence[T], pipe: Connection) -> None:
+    """What a process of the crew does until it is sent home."""
+    _begin()
+    while True:
+        place = pipe.recv()
+        try:
+            told: tuple[int, bool, Any] = (place, True, function(things[place]))
+        except Exception as error:
+            error.add_note(traceback.format_exc())
+            told = (place, False, error)
+        pipe.send(told)
 
 
 def _begin() -> None:
@@ -126,11 +151,6 @@ def _begin() -> None:
         os._exit(1)
 
     threading.Thread(target=end, daemon=True).start()
-
-
-def _do(thing: Any) -> Any:
-    assert _job is not None
-    return _job(thing)
 
 
 @dataclass(frozen=True)

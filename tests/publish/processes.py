@@ -31,9 +31,12 @@ def started(module: str, *arguments: str) -> subprocess.CompletedProcess[str]:
 
 
 def python(
-    program: str, *arguments: str, before: Callable[[], object] | None = None
+    program: str,
+    *arguments: str,
+    before: Callable[[], object] | None = None,
+    timeout: float | None = None,
 ) -> subprocess.CompletedProcess[str]:
-    """Run a program that is given as text; `before` is called in its process first."""
+    """Run a program that is given as text; `before` is called in its process first. TimeoutExpired after `timeout` [s]."""
     return subprocess.run(
         [sys.executable, "-c", program, *arguments],
         cwd=ROOT,
@@ -41,6 +44,7 @@ def python(
         capture_output=True,
         check=False,
         preexec_fn=before,
+        timeout=timeout,
     )
 
 

@@ -43,6 +43,34 @@ list(crew.shared(work, [1, 2]))
 """
 
 
+LEFT = """
+from generator.publish import crew
+
+crew.hands = lambda: 2
+for turn in range(12):
+    large = crew.shared(lambda number: bytes(20_000_000 + number), range(9))
+    print(len(next(large)), flush=True)
+    large.close()
+"""
+
+LOST = """
+import os, signal
+from generator.publish import crew
+
+crew.hands = lambda: 2
+
+def work(number):
+    if number == 3:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return number
+
+try:
+    print(list(crew.shared(work, range(9))))
+except crew.ProblemsFound as found:
+    print(found.problems[0].what)
+"""
+
+
 def test_a_crew_builds_the_same_site(root: Path, tmp_path: Path) -> None:
     """By two processes, each with a bike of its own, and by one: every file alike, charts kept alike."""
     made = []
@@ -68,6 +96,20 @@ def test_order_is_kept_and_a_mistake_is_not_lost() -> None:
     assert ended.stdout.strip() == str([number * number for number in range(20)])
     assert ended.returncode == 1
     assert "ZeroDivisionError" in ended.stderr
+
+
+def test_work_that_is_left_half_way_ends_at_once() -> None:
+    """While large answers are on their way, as when a build is ended: once, such a build waited for the rest for ever."""
+    ended = python(LEFT, timeout=60)
+
+    assert (ended.stdout.split(), ended.stderr) == (["20000000"] * 12, "")
+
+
+def test_one_that_is_lost_is_told() -> None:
+    ended = python(LOST, timeout=60)
+
+    assert ended.stdout.startswith("a process that shared the work was ended from outside")
+    assert ended.stderr == ""
 
 
 def test_nobody_outlives_a_killed_build() -> None:
