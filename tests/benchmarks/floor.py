@@ -13,6 +13,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from jinja2 import Template
+
 from generator.charts import library, svg
 from generator.figures.tabulate import tabulate
 from generator.pages import link_pictures, press, site
@@ -37,25 +39,16 @@ class Kept:
         self.cards.append(card)
         return link_pictures.drawn(card)
 
-    def environment(self, folder: Path) -> Any:
-        made = _environment(folder)
-        get = made.get_template
+    def environment(self, root: Path) -> Any:
+        made, rendered = _environment(root), self.rendered
 
-        def get_template(name: str, *more: Any, **others: Any) -> Any:
-            found = get(name, *more, **others)
-            return _Noting(found, name, self.rendered) if name.startswith("pages/") else found
+        class Noting(Template):
+            def render(self, **values: Any) -> str:
+                rendered.append((self.name or "", values))
+                return super().render(**values)
 
-        made.get_template = get_template  # type: ignore[method-assign]
+        made.template_class = Noting
         return made
-
-
-class _Noting:
-    def __init__(self, template: Any, name: str, kept: list[tuple[str, dict[str, Any]]]) -> None:
-        self._template, self._name, self._kept = template, name, kept
-
-    def render(self, **values: Any) -> str:
-        self._kept.append((self._name, values))
-        return str(self._template.render(**values))
 
 
 _environment = press.environment
@@ -91,7 +84,7 @@ def main(root: Path, folder: Path) -> None:
     timed("writing", lambda: written(made, folder / "whole"), whole)
     press.environment = _environment
 
-    ready = _environment(root / "templates")
+    ready = _environment(root)
     timed(
         "templates",
         lambda: [ready.get_template(name).render(**values) for name, values in kept.rendered],
@@ -99,6 +92,7 @@ def main(root: Path, folder: Path) -> None:
     )
     timed("charts by Vega", lambda: list(map(svg.convert, kept.specs)), floor)
     timed("link pictures", lambda: list(map(link_pictures.drawn, kept.cards)), floor)
+    library.source.cache_clear()
     timed("chart library", library.source, floor)
     timed("writing", lambda: written(made, folder / "floor"), floor)
     say = sys.stdout.write
