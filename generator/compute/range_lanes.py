@@ -1,59 +1,46 @@
-"""The ride of `range.py` for very many scenarios: in single precision, side by side, battery energy and time only.
+"""The ride of `range.py` for many scenarios, side by side in compiled code.
 
 The same scheme as `range.ride`, which stays the reference that this one is tested against. Scenarios move in step through
-the course, so that a processor works on several at once; those that need a cell in parts are taken aside for it. Some five
-times faster than `range_compiled`.
+the course, so that a processor works on several at once; those that need a cell in parts are taken aside for it. In
+double precision for the figures; in single precision, twice as fast, for tables of very many rides.
 """
 
 import math
 from functools import partial
-from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import DTypeLike
 
 from generator.compute.compiled import compiled
 from generator.compute.course import Course
-from generator.compute.range import EASE, KINK, SUBSTEPS, WALK, Road, Tables
-from generator.compute.range_compiled import Mapper
+from generator.compute.range import EASE, KINK, SUBSTEPS, WALK, Ride, Road, Tables
 from generator.compute.road import STANDARD_GRAVITY
 
-Single = np.float32
 LANES = 128
 """Scenarios that move together: few enough for the processor's nearest cache."""
 WIDE = 32
 """Those taken aside are filled up to a multiple of this, so that where a scenario stands never changes its last digit."""
-# Rows of a block of scenarios: what changes on the way …
-V, LOW, RISE, NEW, MEAN, ROUGH, PEDAL, ENERGY, TIME, PUSHED, AHEAD, AHEAD_RISE = range(12)
+# Rows of a block of scenarios: what changes on the way, the sums last …
+V, LOW, RISE, NEW, MEAN, ROUGH, PEDAL, AHEAD, AHEAD_RISE, STEP_TIME, PUSHED, TIME, ENERGY, RIDER, MOTOR = range(15)  # fmt: skip
+SUMS = 5
 # … and what does not.
 IDLE, HEAVY, WEIGHT, ROLLING, BREEZE, EXCESS, DRAG, REST = range(8)
-
-
-class Ride(NamedTuple):
-    """Sums over one ride; arrays of shape (scenarios,)."""
-
-    battery_energy: NDArray[np.float64]
-    """[J]"""
-    time: NDArray[np.float64]
-    """[s]"""
-    pushed: NDArray[np.float64]
-    """[m]"""
-
 
 _compiled = partial(compiled, fastmath={"contract", "arcp", "nsz"})
 """Sums may be put together otherwise, but what is not a number stays so."""
 
 
 @_compiled
-def _first(z):
-    """φ₁(z) = (eᶻ − 1)/z for −60 ≤ z ≤ 1, by a series at z/16 and four doublings: φ₁(2y) = φ₁(y)(eʸ + 1)/2."""
-    half, one = Single(0.5), Single(1.0)
-    y = z * Single(0.0625)
-    tail = Single(1 / 720) + y * (Single(1 / 5040) + y * Single(1 / 40320))
-    tail = Single(1 / 6) + y * (Single(1 / 24) + y * (Single(1 / 120) + y * tail))
-    found = one + y * (half + y * tail)
+def _first(z, real):
+    """φ₁(z) = (eᶻ − 1)/z for −60 ≤ z ≤ 1, by a series at z/64 and six doublings: φ₁(2y) = φ₁(y)(eʸ + 1)/2."""
+    half, one = real(0.5), real(1.0)
+    y = z * real(1 / 64)
+    tail = real(1 / 3628800) + y * (real(1 / 39916800) + y * real(1 / 479001600))
+    tail = real(1 / 5040) + y * (real(1 / 40320) + y * (real(1 / 362880) + y * tail))
+    tail = real(1 / 24) + y * (real(1 / 120) + y * (real(1 / 720) + y * tail))
+    found = one + y * (half + y * (real(1 / 6) + y * tail))
     grown = one + y * found
-    for _ in range(4):
+    for _ in range(6):
         found = found * (grown + one) * half
         grown = grown * grown
     return found
@@ -62,19 +49,21 @@ def _first(z):
 @_compiled
 def _read(table, moving, at, count, scale, last, begins, into):
     """Values and rises of each scenario's table at the speeds in one row, into two others."""
+    real = moving.dtype.type
     for i in range(count):
         place = moving[at, i] * scale
         node = min(int(place), last)
         low = table[begins[i] + node]
         rise = table[begins[i] + node + 1] - low
-        moving[into, i] = low + rise * (place - Single(node))
+        moving[into, i] = low + rise * (place - real(node))
         moving[into + 1, i] = rise
 
 
 @_compiled
 def _advance(moving, fixed, count, step, sine, roll, headwind, pedal_below, end, scale):
     """One step of every scenario; see `range.ride`. Its kink is checked by `_check`."""
-    zero, half, one, two, walk = Single(0.0), Single(0.5), Single(1.0), Single(2.0), Single(WALK)
+    real = moving.dtype.type
+    zero, half, one, two, walk = real(0.0), real(0.5), real(1.0), real(2.0), real(WALK)
     for i in range(count):
         speed, heavy, drag = moving[V, i], fixed[HEAVY, i], fixed[DRAG, i]
         pedal = one if speed < pedal_below else zero
@@ -84,10 +73,12 @@ def _advance(moving, fixed, count, step, sine, roll, headwind, pedal_below, end,
         hold = hold + max(hold, zero) * fixed[EXCESS, i]
         net = push - drag * air * abs(air) - hold
         bend = (pedal * moving[RISE, i] * scale - two * drag * abs(air)) / (heavy * speed) * step
-        bend = min(max(bend, Single(-60.0)), one)
-        first = _first(bend)
-        small = abs(bend) < Single(0.01)
-        second = half + bend * Single(1 / 6) if small else (first - one) / (one if small else bend)
+        bend = min(max(bend, real(-60.0)), one)
+        first = _first(bend, real)
+        small = abs(bend) < real(0.01)
+        series = real(1 / 24) + bend * (real(1 / 120) + bend * real(1 / 720))
+        series = half + bend * (real(1 / 6) + bend * series)
+        second = series if small else (first - one) / (one if small else bend)
         before = speed * speed
         gain = two * step * net / heavy
         after = before + gain * first
@@ -100,58 +91,77 @@ def _advance(moving, fixed, count, step, sine, roll, headwind, pedal_below, end,
         moving[NEW, i] = clipped
         moving[PEDAL, i] = pedal
         leap = after < half * before or after > two * before
-        moving[ROUGH, i] = (one if leap else zero) if new < end else Single(-1.0)
+        moving[ROUGH, i] = (one if leap else zero) if new < end else real(-1.0)
         moving[PUSHED, i] += step if new <= walk else zero
 
 
 @_compiled
-def _enter(power, moving, fixed, count, step, scale, last, begins):
-    """Add a step to the sums and take the new speed."""
-    for i in range(count):
-        place = moving[MEAN, i] * scale
-        node = min(int(place), last)
-        low = power[begins[i] + node]
-        read = low + (power[begins[i] + node + 1] - low) * (place - Single(node))
-        duration = step / moving[MEAN, i]
-        moving[ENERGY, i] += duration * (read if moving[PEDAL, i] > 0.0 else fixed[REST, i])
-        moving[TIME, i] += duration
-        moving[V, i] = moving[NEW, i]
+def _check(moving, fixed, stretch):
+    """Say 1 of the scenarios that must take the step in parts, 0 of the others."""
+    real = moving.dtype.type
+    zero, one, gentle = real(0.0), real(1.0), real(KINK)
+    for i in range(LANES):
+        change = moving[AHEAD_RISE, i] / moving[NEW, i] - moving[RISE, i] / moving[V, i]
+        kink = abs(change) * moving[PEDAL, i] * stretch / fixed[HEAVY, i]
+        bent = one if kink > gentle else zero
+        said = moving[ROUGH, i]
+        moving[ROUGH, i] = max(said, bent) if said >= zero else zero
 
 
 @_compiled
-def _ride(force, power, nodes, table, given, scale, length, sine, roll, headwind, ceiling, sums):
-    """Fill `sums`, shape (3, scenarios)."""
-    last, gentle = nodes - 2, Single(KINK)
-    moving, apart = np.zeros((12, LANES), Single), np.zeros((12, LANES), Single)
-    fixed, held = np.zeros((8, LANES), Single), np.zeros((8, LANES), Single)
+def _enter(powers, moving, fixed, count, step, scale, last, begins):
+    """Add a step to the sums and take the new speed. `powers` are what a pedalled step adds up: battery, rider, motor."""
+    real = moving.dtype.type
+    for i in range(count):
+        duration = step / moving[MEAN, i]
+        moving[STEP_TIME, i] = duration
+        moving[TIME, i] += duration
+        moving[ENERGY, i] += (real(1.0) - moving[PEDAL, i]) * duration * fixed[REST, i]
+        moving[V, i] = moving[NEW, i]
+    for k in range(len(powers)):
+        power = powers[k]
+        for i in range(count):
+            place = moving[MEAN, i] * scale
+            node = min(int(place), last)
+            low = power[begins[i] + node]
+            read = low + (power[begins[i] + node + 1] - low) * (place - real(node))
+            over = moving[STEP_TIME, i] if k < 2 else step
+            moving[ENERGY + k, i] += moving[PEDAL, i] * over * read
+
+
+@_compiled
+def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwind, ceiling, sums):
+    """Fill `sums`, shape (SUMS, scenarios), in the order of the rows from PUSHED on."""
+    real = force.dtype.type
+    last = nodes - 2
+    moving, apart = np.zeros((15, LANES), force.dtype), np.zeros((15, LANES), force.dtype)
+    fixed, held = np.zeros((8, LANES), force.dtype), np.zeros((8, LANES), force.dtype)
     begins, starts = np.zeros(LANES, np.int64), np.zeros(LANES, np.int64)
     pick = np.zeros(LANES, np.int64)
     for at in range(0, len(table), LANES):
         count = min(LANES, len(table) - at)
-        moving[:] = Single(0.0)
+        moving[:] = real(0.0)
         for i in range(LANES):  # filled up with the last one
             one = at + min(i, count - 1)
             begins[i] = table[one] * nodes
-            moving[V, i] = Single(WALK)
+            moving[V, i] = real(WALK)
             for k in range(8):
                 fixed[k, i] = given[k, one]
         for cell in range(len(length)):
             step, up, flat, wind = length[cell], sine[cell], roll[cell], headwind[cell]
-            end = max(ceiling[cell + 1], Single(WALK))
-            start = max(ceiling[cell], Single(WALK / EASE + 1e-6))
-            below = Single(EASE) * start if ceiling[cell + 1] > 0.0 else Single(-1.0)
+            end = max(ceiling[cell + 1], real(WALK))
+            start = max(ceiling[cell], real(WALK / EASE + 1e-6))
+            below = real(EASE) * start if ceiling[cell + 1] > 0.0 else real(-1.0)
             _read(force, moving, V, LANES, scale, last, begins, LOW)
             for i in range(LANES):
                 apart[PUSHED, i] = moving[PUSHED, i]
             _advance(moving, fixed, LANES, step, up, flat, wind, below, end, scale)
             _read(force, moving, NEW, LANES, scale, last, begins, AHEAD)
+            _check(moving, fixed, scale * step)
             rough = 0
             for i in range(LANES):
-                change = moving[AHEAD_RISE, i] / moving[NEW, i] - moving[RISE, i] / moving[V, i]
-                kink = abs(change) * moving[PEDAL, i] * (scale * step) / fixed[HEAVY, i]
-                if moving[ROUGH, i] > 0.0 or (moving[ROUGH, i] == 0.0 and kink > gentle):
-                    pick[rough] = i
-                    rough += 1
+                pick[rough] = i
+                rough += int(moving[ROUGH, i])
             if rough > 0:
                 wide = min(-(-rough // WIDE) * WIDE, LANES)
                 for j in range(rough, wide):
@@ -162,53 +172,61 @@ def _ride(force, power, nodes, table, given, scale, length, sine, roll, headwind
                     for k in range(8):
                         held[k, j] = fixed[k, i]
                     apart[V, j] = moving[V, i]
-                    apart[ENERGY, j] = moving[ENERGY, i]
-                    apart[TIME, j] = moving[TIME, i]
                     apart[PUSHED, j] = apart[PUSHED, i]  # i rises, so it has not been written over
-                part = step / Single(SUBSTEPS)
+                    for k in range(TIME, MOTOR + 1):
+                        apart[k, j] = moving[k, i]
+                part = step / real(SUBSTEPS)
                 for _ in range(SUBSTEPS):
                     _read(force, apart, V, wide, scale, last, starts, LOW)
                     _advance(apart, held, wide, part, up, flat, wind, below, end, scale)
-                    _enter(power, apart, held, wide, part, scale, last, starts)
-            _enter(power, moving, fixed, LANES, step, scale, last, begins)
+                    _enter(powers, apart, held, wide, part, scale, last, starts)
+            _enter(powers, moving, fixed, LANES, step, scale, last, begins)
             for j in range(rough):
                 i = pick[j]
                 moving[V, i] = apart[V, j]
-                moving[ENERGY, i] = apart[ENERGY, j]
-                moving[TIME, i] = apart[TIME, j]
-                moving[PUSHED, i] = apart[PUSHED, j]
+                for k in range(PUSHED, MOTOR + 1):
+                    moving[k, i] = apart[k, j]
         for i in range(count):
-            sums[0, at + i] = moving[ENERGY, i]
-            sums[1, at + i] = moving[TIME, i]
-            sums[2, at + i] = moving[PUSHED, i]
+            for k in range(SUMS):
+                sums[k, at + i] = moving[PUSHED + k, i]
 
 
 def ride(
-    tables: Tables, road: Road, course: Course, *, mapper: Mapper = map, parts: int = 1
+    tables: Tables,
+    road: Road,
+    course: Course,
+    *,
+    precision: DTypeLike = np.float64,
+    works: bool = True,
 ) -> Ride:
-    """Ride a course once with every scenario; see `range.ride` for the scheme and `range_compiled.ride` for the rest."""
+    """Ride a course once with every scenario; see `range.ride` for scheme, shapes and units.
+
+    Parameters
+    ----------
+    precision : dtype
+        `float32` has seven digits, and the sums some four or five.
+    works : bool
+        Whether to add up what rider and motor do; both are 0 without.
+    """
     weight = road.mass * STANDARD_GRAVITY
     given = np.stack(
         [
             tables.coast_force[tables.table], road.inertia, weight, weight * road.crr, road.wind,
             road.factor - 1.0, 0.5 * road.air_density * road.cda * road.factor, tables.standby[tables.table],
         ]
-    ).astype(Single)  # fmt: skip
-    force, power = (np.ascontiguousarray(one, Single).ravel() for one in (tables.force, tables.battery_power))  # fmt: skip
+    ).astype(precision)  # fmt: skip
+    force = np.ascontiguousarray(tables.force, precision).ravel()
+    drawn = (tables.battery_power, *((tables.rider_power, tables.motor_force) if works else ()))
+    powers = tuple(np.ascontiguousarray(each, precision).ravel() for each in drawn)
     slope = np.arctan(course.grade)
     cells = [
-        np.asarray(one, Single)
+        np.asarray(one, precision)
         for one in (
             np.diff(course.distance), np.sin(slope), np.cos(slope) * course.surface, course.headwind, course.ceiling,
         )
     ]  # fmt: skip
-    sums = np.empty((3, len(tables.table)))
-    nodes, scale = tables.force.shape[1], Single(1.0 / tables.speed_step)
-
-    def share(part: slice) -> None:
-        table = tables.table[part]
-        _ride(force, power, nodes, table, given[:, part], scale, *cells, sums[:, part])
-
-    size = max(-(-len(tables.table) // parts), 1)
-    list(mapper(share, [slice(at, at + size) for at in range(0, len(tables.table), size)]))
-    return Ride(*sums)
+    sums = np.empty((SUMS, len(tables.table)), precision)
+    nodes, scale = tables.force.shape[1], force.dtype.type(1.0 / tables.speed_step)
+    _ride(force, powers, nodes, tables.table, given, scale, *cells, sums)
+    pushed, time, battery, rider, motor = sums.astype(np.float64)
+    return Ride(battery, rider, motor, time, pushed)

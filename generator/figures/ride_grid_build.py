@@ -4,7 +4,6 @@ import functools
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import numpy as np
@@ -144,23 +143,20 @@ def _ridden(
         )
         for height in given.hills
     ]
-    with ThreadPoolExecutor(rides.WORKERS) as pool:
-        for warmth in range(len(given.warmths)):
-            flat = _road(case, rows, given, mass, warmth)
-            still = Road(*(np.repeat(part, len(efforts)) for part in flat))
-            whole = np.isfinite(tables.force).all(axis=1) & np.isfinite(np.stack(still)).all(axis=0)
-            ready = tables._replace(table=tables.table[whole])
-            held = Road(*(part[whole] for part in still))
-            for (hill, course), (wind, speed) in itertools.product(
-                enumerate(courses), enumerate(given.winds)
-            ):
-                blown = held._replace(wind=np.full_like(held.mass, speed))
-                ride = range_lanes.ride(ready, blown, course, mapper=pool.map, parts=rides.WORKERS)
-                sums = np.stack([ride.battery_energy, ride.time], axis=1)
-                logs = np.full((len(tables.table), 2), np.nan)
-                logs[whole] = np.where(
-                    ride.pushed[:, None] > 0.0, np.nan, np.log(sums / course.length)
-                )
-                found[:, hill, wind, warmth] = logs.reshape(len(rows), len(efforts), 2)
+    for warmth in range(len(given.warmths)):
+        flat = _road(case, rows, given, mass, warmth)
+        still = Road(*(np.repeat(part, len(efforts)) for part in flat))
+        whole = np.isfinite(tables.force).all(axis=1) & np.isfinite(np.stack(still)).all(axis=0)
+        ready = tables._replace(table=tables.table[whole])
+        held = Road(*(part[whole] for part in still))
+        for (hill, course), (wind, speed) in itertools.product(
+            enumerate(courses), enumerate(given.winds)
+        ):
+            blown = held._replace(wind=np.full_like(held.mass, speed))
+            ride = range_lanes.ride(ready, blown, course, precision=np.float32, works=False)
+            sums = np.stack([ride.battery_energy, ride.time], axis=1)
+            logs = np.full((len(tables.table), 2), np.nan)
+            logs[whole] = np.where(ride.pushed[:, None] > 0.0, np.nan, np.log(sums / course.length))
+            found[:, hill, wind, warmth] = logs.reshape(len(rows), len(efforts), 2)
     found[..., 0] -= need[:, None, None, None, None]
     return found

@@ -1,13 +1,11 @@
 """Shared intermediate results: every bike at every level on every route, and on steady grades."""
 
-import os
-from concurrent.futures import ThreadPoolExecutor
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute import air, coefficients, range_compiled
+from generator.compute import air, coefficients, range_lanes
 from generator.compute import range as fast
 from generator.compute.course import Course, course
 from generator.content.model import Route
@@ -17,9 +15,6 @@ from generator.figures.case import Case
 from generator.figures.drives import SPEEDS, bench
 
 Array = NDArray[np.float64]
-
-WORKERS = os.cpu_count() or 1
-"""Threads for the compiled ride."""
 
 
 class Totals(NamedTuple):
@@ -101,14 +96,11 @@ def totals(case: Case, rider: str, route: str) -> Totals:
     whole = np.isfinite(tables.force).all(axis=1).reshape(len(rows), -1).all(axis=1)
     for part in parts:
         whole &= np.isfinite(part).all(axis=1)
-    with ThreadPoolExecutor(WORKERS) as pool:
-        ridden = range_compiled.ride(
-            tables._replace(table=table[whole].ravel()),
-            fast.Road(*(part[whole].ravel() for part in parts)),
-            case.shared(grid, route),
-            mapper=pool.map,
-            parts=WORKERS,
-        )
+    ridden = range_lanes.ride(
+        tables._replace(table=table[whole].ravel()),
+        fast.Road(*(part[whole].ravel() for part in parts)),
+        case.shared(grid, route),
+    )
     return Totals(*(_expand(part, rows[whole], columns, case) for part in ridden))
 
 

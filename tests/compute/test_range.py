@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.compute import range as fast
-from generator.compute import range_compiled, road
+from generator.compute import range_lanes, road
 from generator.compute.course import course
 from generator.compute.traction import traction
 from tests.compute import rig
@@ -80,7 +80,7 @@ def test_compiled_is_the_reference(seed):
     )  # fmt: skip
     path = rough(seed)
 
-    plain, compiled = fast.ride(drawn, here, path), range_compiled.ride(drawn, here, path)
+    plain, compiled = fast.ride(drawn, here, path), range_lanes.ride(drawn, here, path)
 
     for name, one, other in zip(fast.Ride._fields, plain, compiled, strict=True):
         np.testing.assert_allclose(other, one, rtol=1e-12, atol=1e-9, err_msg=name)
@@ -90,7 +90,7 @@ def test_no_scenario_at_all():
     """An empty catalogue rides nothing."""
     nobody = tables(np.zeros((1, len(SPEEDS))))._replace(table=np.zeros(0, dtype=np.intp))
 
-    assert all(len(part) == 0 for part in range_compiled.ride(nobody, rig.road(0), line()))
+    assert all(len(part) == 0 for part in range_lanes.ride(nobody, rig.road(0), line()))
 
 
 def test_constant_force_without_resistance():
@@ -98,7 +98,7 @@ def test_constant_force_without_resistance():
     path = line(500.0)
     here = rig.road(crr=0.0, cda=0.0)
 
-    ridden = range_compiled.ride(tables(np.full(len(SPEEDS), 20.0)), here, path)
+    ridden = range_lanes.ride(tables(np.full(len(SPEEDS), 20.0)), here, path)
 
     top = 1.0 / (1.0 / 20.0 + 1.0 / (1.5 * 101.1)) * 500.0  # where the brakes take over [J]
     pushed = top / 20.0
@@ -114,7 +114,7 @@ def test_long_even_road_is_ridden_at_the_steady_speed(grade):
     given_tables, here = bench(rig.law(ratio=np.inf, current_cap=6.0)), rig.road()
 
     short, long = (
-        range_compiled.ride(given_tables, here, line(length, grade)) for length in (5e3, 10e3)
+        range_lanes.ride(given_tables, here, line(length, grade)) for length in (5e3, 10e3)
     )
 
     grades = fast.grade_at_speed(given_tables.force, SPEEDS, road=here)
@@ -131,7 +131,7 @@ def test_energy_balance_of_a_closed_loop():
     path = course(
         [0.0, 500.0, 1000.0], [0.0, 20.0, 0.0], surface=[1.0] * 3, stops=[], braking=1.5, top_speed=14.0
     )  # fmt: skip
-    ridden = range_compiled.ride(bench(rig.law()), rig.road(), path)
+    ridden = range_lanes.ride(bench(rig.law()), rig.road(), path)
     rolling = 100.0 * road.STANDARD_GRAVITY * 0.007 * 1000.0
 
     assert ridden.rider_energy * 0.96 + ridden.motor_work > rolling
@@ -194,9 +194,9 @@ def test_steeper_road_is_never_ridden_faster(ratio, mass, more, seed):
         rig.road(mass=mass + more, inertia=mass + more + 1),
     )
 
-    gentle = range_compiled.ride(bike, light, lay(0.0))
-    steep = range_compiled.ride(bike, light, lay(0.001 * more))
-    laden = range_compiled.ride(bike, heavy, lay(0.0))
+    gentle = range_lanes.ride(bike, light, lay(0.0))
+    steep = range_lanes.ride(bike, light, lay(0.001 * more))
+    laden = range_lanes.ride(bike, heavy, lay(0.0))
 
     assert steep.time >= gentle.time * (1 - 1e-3)
     assert laden.battery_energy >= gentle.battery_energy * (1 - 1e-3)
@@ -206,9 +206,9 @@ def test_scenarios_do_not_see_each_other():
     """All at once is one by one."""
     both = bench(rig.law())._replace(table=np.array([0, 0]))
     path = rough(7)
-    together = range_compiled.ride(both, rig.road(2, mass=[90.0, 130.0]), path)
+    together = range_lanes.ride(both, rig.road(2, mass=[90.0, 130.0]), path)
 
     for place, mass in enumerate([90.0, 130.0]):
-        alone = range_compiled.ride(bench(rig.law()), rig.road(mass=mass), path)
+        alone = range_lanes.ride(bench(rig.law()), rig.road(mass=mass), path)
         for one, many in zip(alone, together, strict=True):
             assert one[0] == many[place]
