@@ -1,5 +1,6 @@
 """Rows for charts, from the same intermediate results as the figures. SI, rounded to five digits."""
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -47,7 +48,11 @@ class Curves:
         self.figures = figures
         self.scores = scores
         self.place = {bike.slug: index for index, bike in enumerate(case.bikes)}
-        self.named = {
+
+    @property
+    def named(self) -> dict[str, Callable[[int], Rows]]:
+        """Each curve by its name. Made when asked for: kept here, it would keep the case in memory with it."""
+        return {
             "hills.speed_by_grade": self.speed_by_grade,
             "range.by_level": self.range_by_level,
             "assist.motor_by_rider": self.motor_by_rider,

@@ -17,10 +17,16 @@ Job = Callable[[], Iterable[Output]]
 
 
 class Crew(Protocol):
-    def __call__(self, press: "Press", jobs: Sequence[Job]) -> Iterator[Output]:
-        """The outputs of all jobs, in order; what the press notes on the way is noted in it."""
+    def __call__(
+        self, press: "Press", jobs: Sequence[Job], long: Sequence[Job]
+    ) -> Iterator[Output]:
+        """The outputs of all jobs, in order; what the press notes on the way is noted in it.
+
+        The `long` ones come last, and are begun first where several processes are at work: nobody waits for one at the
+        end then, and no output of the many others is kept waiting for theirs.
+        """
 
 
-def alone(press: "Press", jobs: Sequence[Job]) -> Iterator[Output]:
-    for job in jobs:
+def alone(press: "Press", jobs: Sequence[Job], long: Sequence[Job]) -> Iterator[Output]:
+    for job in (*jobs, *long):
         yield from job()

@@ -66,7 +66,8 @@ def outputs(
     press = Press(table, content, root, convert)
     pairs = Pairs(table.bikes)
     table.ride_grids()  # once, before several processes ask for them
-    yield from crew(press, list(_jobs(press, pairs, draw, chart_library)))
+    jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))
+    yield from crew(press, jobs, long)
     yield from search.data(press)
     yield from feed.outputs(press)
     yield from machine.outputs(press)
@@ -80,16 +81,7 @@ def outputs(
         raise ProblemsFound(errors)
 
 
-def _jobs(
-    press: Press, pairs: Pairs, draw: link_pictures.Draw, chart_library: Callable[[], str]
-) -> Iterator[Job]:
-    """The long ones first, so that nobody waits for one at the end."""
-    yield partial(chart_data.outputs, press, chart_library)
-    yield partial(choose.outputs, press)
-    yield partial(lists.outputs, press, pairs)
-    yield partial(your_ride.outputs, press)
-    yield from learn.jobs(press)
-    yield partial(home.outputs, press, pairs)
+def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
     for pages in (
         prices,
         claims,
@@ -105,3 +97,13 @@ def _jobs(
     yield from bike.jobs(press, pairs)
     yield from compare.jobs(press, pairs)
     yield from link_pictures.jobs(press, draw)
+
+
+def _long(press: Press, pairs: Pairs, chart_library: Callable[[], str]) -> Iterator[Job]:
+    """Those that one process is at for more than a moment, or whose number grows with the catalogue within them."""
+    yield partial(chart_data.outputs, press, chart_library)
+    yield partial(choose.outputs, press)
+    yield partial(lists.outputs, press, pairs)
+    yield partial(your_ride.outputs, press)
+    yield from learn.jobs(press)
+    yield partial(home.outputs, press, pairs)

@@ -52,15 +52,21 @@ def shared(function: Callable[[T], R], things: Sequence[T]) -> Iterable[R]:
     return _forked(function, things, count) if count > 1 else map(function, things)
 
 
-def _forked(function: Callable[[T], R], things: Sequence[T], count: int) -> Iterator[R]:
-    """No queue and no thread stands between: whoever ends this at whatever moment waits for nobody."""
+def _forked(
+    function: Callable[[T], R], things: Sequence[T], count: int, early: range = range(0)
+) -> Iterator[R]:
+    """No queue and no thread stands between: whoever ends this at whatever moment waits for nobody.
+
+    Things at the `early` places are begun before all others.
+    """
     with undisturbed():
         crew = _hired(function, things, count)
     if not crew:
         yield from map(function, things)
         return
     try:
-        yield from _results(crew, len(things))
+        late = (place for place in range(len(things)) if place not in early)
+        yield from _results(crew, [*early, *late])
     finally:
         with undisturbed():
             _send_home(crew)
@@ -85,14 +91,14 @@ def _hired(function: Callable[[T], R], things: Sequence[T], count: int) -> Crew:
     return crew
 
 
-def _results(crew: Crew, count: int) -> Iterator[Any]:
-    """In order; each process is given another thing as soon as it has told of one."""
-    waiting = iter(range(count))
+def _results(crew: Crew, begun: Sequence[int]) -> Iterator[Any]:
+    """In order, though things are begun in another; each process is given one as soon as it has told of one."""
+    waiting = iter(begun)
     done: dict[int, Any] = {}
     try:
         for hired, first in zip(crew, waiting, strict=False):
             hired.send(first)
-        for wanted in range(count):
+        for wanted in range(len(begun)):
             while True:
                 ready: list[Any] = wait(list(crew), 0 if wanted in done else None)
                 for pipe in ready:
@@ -167,22 +173,22 @@ class Forked:
     def __init__(self, used: set[Path]) -> None:
         self._used = used
 
-    def __call__(self, press: Press, jobs: Sequence[Job]) -> Iterator[Output]:
+    def __call__(self, press: Press, jobs: Sequence[Job], long: Sequence[Job]) -> Iterator[Output]:
         if len(jobs) < LEAST or hands() == 1:
-            yield from alone(press, jobs)
+            yield from alone(press, jobs, long)
             return
 
-        def batch(some: range) -> _Made:
+        def batch(some: Sequence[Job]) -> _Made:
             sheets, problems, before = len(press.sheets), len(press.problems), set(self._used)
-            outputs = [output for at in some for output in jobs[at]()]
+            outputs = [output for job in some for output in job()]
             return _Made(
                 outputs, press.sheets[sheets:], press.problems[problems:], self._used - before
             )
 
-        batches = [
-            range(start, min(start + BATCH, len(jobs))) for start in range(0, len(jobs), BATCH)
-        ]
-        for made in _forked(batch, batches, min(hands(), len(batches))):
+        short = [jobs[start : start + BATCH] for start in range(0, len(jobs), BATCH)]
+        batches = [*short, *([job] for job in long)]
+        early = range(len(short), len(batches))
+        for made in _forked(batch, batches, min(hands(), len(batches)), early):
             press.sheets += made.sheets
             press.problems += made.problems
             self._used |= made.used
