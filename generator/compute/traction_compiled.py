@@ -1,0 +1,138 @@
+"""The traction of `traction.py`, scenario by scenario in compiled code.
+
+The same sums in the same order, so both give the same to the last digit; `traction.traction` stays the reference that this
+one is tested against. Nothing on the way from a speed to its forces goes through memory, where numpy spends its time.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.compute.compiled import compiled, inner
+from generator.compute.traction import CADENCE_FADE, SLOWEST, Drive, Pedaller
+
+Array = NDArray[np.float64]
+
+
+class Tables(NamedTuple):
+    """Traction of each scenario at each speed; arrays of shape (scenarios, speeds). See `traction.Traction`."""
+
+    rider_force: Array
+    motor_force: Array
+    rider_power: Array
+    battery_power: Array
+    copper_loss: Array
+
+
+@inner
+def least(one, other):
+    """The lower of two; NaN where either is."""
+    return one if one < other or np.isnan(one) else other
+
+
+@inner
+def share_of(value):
+    """A value held between 0 and 1; NaN stays."""
+    return 0.0 if value < 0.0 else 1.0 if value > 1.0 else value
+
+
+@inner
+def legs(pedaller, drive, one, speed, development):
+    """What a rider does: cadence [rpm], speed of the crank [rad/s], power at the pedals [W] and force at the tyre [N]."""
+    moving = SLOWEST if speed < SLOWEST else speed
+    cadence = 60.0 * speed / development
+    crank_speed = 2.0 * np.pi * moving / development
+    wanted = least(pedaller.power[one], pedaller.torque_limit[one] * crank_speed)
+    upper = pedaller.upper_cadence[one]
+    s = share_of((cadence - upper) / (pedaller.flat_out_cadence[one] - upper))
+    power = wanted * (1.0 - s * s * (3.0 - 2.0 * s))
+    return cadence, crank_speed, power, power * drive.drivetrain_efficiency[one] / moving
+
+
+@inner
+def push(drive, one, speed, development, cadence, crank_speed, sensed, engagement):
+    """What a motor does: force at the tyre [N], power drawn from the battery and copper loss [W]."""
+    moving = SLOWEST if speed < SLOWEST else speed
+    machine, law = drive.machine, drive.law
+    constant, idle = machine.constant[one], machine.no_load_current[one]
+    resistance, sag, voltage = (
+        machine.resistance[one],
+        drive.battery_resistance[one],
+        drive.voltage[one],
+    )
+    controller, gain = (
+        machine.controller_efficiency[one],
+        constant * machine.reduction_efficiency[one],
+    )
+    at_crank, radius = drive.at_crank[one] != 0.0, drive.wheel_radius[one]
+    shaft = crank_speed if at_crank else moving / radius
+    share = share_of((law.speed_limit[one] - speed) / law.taper[one])
+    share *= share_of((drive.cadence_limit[one] + CADENCE_FADE - cadence) / CADENCE_FADE)
+    share *= engagement
+    command = (np.inf if np.isinf(law.ratio[one]) else law.ratio[one] * sensed) / shaft
+
+    back_emf = constant * shaft
+    amps = least(machine.current_limit[one], law.current_cap[one])
+    amps = least(amps, voltage / (2.0 * sag + 1e-9))
+    allowed = controller * amps * (voltage - amps * sag)
+    root = np.sqrt(back_emf * back_emf + 4.0 * resistance * allowed)
+    by_power = 2.0 * allowed / (back_emf + root + 1e-12)
+    by_voltage = (voltage - back_emf) / (resistance + sag)
+    asked = least(command, machine.torque_limit[one]) / gain + idle
+    able = least(least(by_power, by_voltage), asked)
+    current = idle + (able - idle) * share if able > idle and command > 0.0 else 0.0
+    current = current if current > idle else 0.0
+    torque = gain * (current - idle) if current > 0.0 else 0.0
+    heat = current * current * resistance
+    battery = (back_emf * current + heat) / controller + drive.standby[one]
+    turns = 1.0 if torque <= 0.0 and speed > 0.0 else 0.0
+    held = torque - (1.0 - drive.freewheels[one]) * constant * idle * turns
+    to_tyre = (
+        2.0 * np.pi / development * drive.drivetrain_efficiency[one] if at_crank else 1.0 / radius
+    )
+    return held * to_tyre, battery, heat
+
+
+@compiled
+def _at_speeds(speeds, ratio, around, pedaller, drive):
+    """Shape (5, scenarios, speeds): the fields of `Tables`."""
+    columns = around.shape[1]
+    found = np.empty((5, ratio.shape[0] * columns, len(speeds)))
+    for one in range(found.shape[1]):
+        row, column = one // columns, one % columns
+        for node in range(len(speeds)):
+            speed = speeds[node]
+            development = ratio[row, node] * around[row, column]
+            cadence, crank_speed, power, force = legs(pedaller, drive, one, speed, development)
+            found[0, one, node], found[2, one, node] = force, power
+            force, battery, heat = push(
+                drive, one, speed, development, cadence, crank_speed, power, 1.0
+            )
+            found[1, one, node], found[3, one, node], found[4, one, node] = force, battery, heat
+    return found
+
+
+def at_speeds(
+    speeds: Array, ratio: Array, around: Array, *, pedaller: Pedaller, drive: Drive
+) -> Tables:
+    """Return the traction of rows of scenarios at each of some speeds, with the law at rest.
+
+    Parameters
+    ----------
+    speeds : array, shape (speeds,)
+        Not negative. [m/s]
+    ratio : array, shape (rows, speeds)
+        Turns of the driven wheel for one of the crank in the gear in use. [-]
+    around : array, shape (rows, columns)
+        Circumference of the driven wheel. [m]
+    pedaller : Pedaller
+    drive : Drive
+        Of arrays of shape (rows × columns,), laid out row by row.
+
+    Returns
+    -------
+    Tables
+        The scenarios are rows × columns.
+    """
+    return Tables(*_at_speeds(speeds, ratio, around, pedaller, drive))
