@@ -5,8 +5,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute.range import steady_speed
-from generator.figures import drives, launches, levels, manoeuvres, rides, uncertainty
+from generator.figures import drives, launches, levels, manoeuvres, steady, uncertainty
 from generator.figures.case import Case
 from generator.figures.kinds import assist
 from generator.figures.model import Figure
@@ -15,8 +14,6 @@ from generator.figures.pedalling import five
 Array = NDArray[np.float64]
 Rows = list[dict[str, Any]]
 
-GRADES = np.round(np.arange(0.0, 0.2001, 0.01), 2)
-"""Of the chart of speed against grade. [-]"""
 LAUNCH_STEP = 0.25
 """Between two points of a launch. [s]"""
 FASTEST_LAUNCH = 20 / 3.6
@@ -74,20 +71,19 @@ class Curves:
 
     def speed_by_grade(self, index: int) -> Rows:
         case, found = self.case, []
-        grades = case.shared(rides.steady_grades, case.rider.id, False)
+        steadily = case.shared(steady.speeds)
+        factors = steadily.columns[1::2] // 2
+        scores = self.scores[index].of(factors) if index in self.scores else None
         for place, name in self.rows(index):
-            speeds = steady_speed(grades[place], drives.SPEEDS, GRADES).T
-            if not np.isfinite(grades[place]).all():
-                continue
-            held = np.atleast_1d(np.isfinite(speeds).all(axis=1))
+            speeds = steadily.values[place].T
+            held = np.isfinite(speeds).all(axis=1)
             safe = np.where(held[:, None], speeds, 1.0)
             fitted = uncertainty.response(safe, logarithmic=True)
-            mine = {at: self.scores[index] for at in range(len(GRADES)) if index in self.scores}
             # The update by own rides is linear at each grade alone, so near a speed limit it may bend the curve up;
             # no bike is faster on a steeper road.
             value, low, high = (
-                np.minimum.accumulate(np.where(held, part, np.inf))
-                for part in uncertainty.interval(safe, fitted, mine)
+                np.minimum.accumulate(np.where(held, part, np.inf)).tolist()
+                for part in uncertainty.interval(safe, fitted, scores)
             )
             found += [
                 {
@@ -97,7 +93,7 @@ class Curves:
                     "low": five(low[at]),
                     "high": five(high[at]),
                 }
-                for at, grade in enumerate(GRADES)
+                for at, grade in enumerate(steady.GRADES)
                 if held[at] and safe[at, 0] > 0.5
             ]
         return found
