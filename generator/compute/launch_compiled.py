@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from generator.compute.compiled import compiled
 from generator.compute.ride import Setup
 from generator.compute.road import STANDARD_GRAVITY
-from generator.compute.traction_compiled import legs, push, share_of
+from generator.compute.traction_compiled import drive_of, legs, push, rider_of, share_of
 
 Array = NDArray[np.float64]
 
@@ -56,9 +56,12 @@ def _launch(
             crank = before[4, place] + 2.0 * np.pi * middle / development * step
             rate = rise[one] if crank >= take_up[one] else sink[one]
             engaged[place] = share_of(engaged[place] + rate)
-            cadence, crank_speed, power, pull = legs(pedaller, drive, one, middle, development)
+            engine = drive_of(drive, one)
+            cadence, crank_speed, power, pull = legs(
+                rider_of(pedaller, one), engine.drivetrain_efficiency, middle, development
+            )
             force, _, _ = push(
-                drive, one, middle, development, cadence, crank_speed, sensed[place], engaged[place]
+                engine, middle, development, cadence, crank_speed, sensed[place], engaged[place]
             )
             sensed[place] += (power - sensed[place]) * smoothing[one]
 

@@ -9,7 +9,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from generator.compute.assist import Law
 from generator.compute.compiled import compiled, inner
+from generator.compute.motor import Machine
 from generator.compute.traction import CADENCE_FADE, SLOWEST, Drive, Pedaller
 
 Array = NDArray[np.float64]
@@ -38,60 +40,87 @@ def share_of(value):
 
 
 @inner
-def legs(pedaller, drive, one, speed, development):
+def rider_of(pedaller, one):
+    """The pedaller of one scenario."""
+    return Pedaller(
+        pedaller.power[one],
+        pedaller.upper_cadence[one],
+        pedaller.flat_out_cadence[one],
+        pedaller.torque_limit[one],
+    )
+
+
+@inner
+def drive_of(drive, one):
+    """The drive of one scenario."""
+    machine, law = drive.machine, drive.law
+    return Drive(
+        Machine(
+            machine.constant[one],
+            machine.resistance[one],
+            machine.no_load_current[one],
+            machine.torque_limit[one],
+            machine.current_limit[one],
+            machine.controller_efficiency[one],
+            machine.reduction_efficiency[one],
+        ),
+        Law(law.speed_limit[one], law.current_cap[one], law.ratio[one], law.taper[one]),
+        drive.voltage[one],
+        drive.battery_resistance[one],
+        drive.standby[one],
+        drive.at_crank[one],
+        drive.freewheels[one],
+        drive.wheel_radius[one],
+        drive.drivetrain_efficiency[one],
+        drive.cadence_limit[one],
+    )
+
+
+@inner
+def legs(pedaller, efficiency, speed, development):
     """What a rider does: cadence [rpm], speed of the crank [rad/s], power at the pedals [W] and force at the tyre [N]."""
     moving = SLOWEST if speed < SLOWEST else speed
     cadence = 60.0 * speed / development
     crank_speed = 2.0 * np.pi * moving / development
-    wanted = least(pedaller.power[one], pedaller.torque_limit[one] * crank_speed)
-    upper = pedaller.upper_cadence[one]
-    s = share_of((cadence - upper) / (pedaller.flat_out_cadence[one] - upper))
+    wanted = least(pedaller.power, pedaller.torque_limit * crank_speed)
+    upper = pedaller.upper_cadence
+    s = share_of((cadence - upper) / (pedaller.flat_out_cadence - upper))
     power = wanted * (1.0 - s * s * (3.0 - 2.0 * s))
-    return cadence, crank_speed, power, power * drive.drivetrain_efficiency[one] / moving
+    return cadence, crank_speed, power, power * efficiency / moving
 
 
 @inner
-def push(drive, one, speed, development, cadence, crank_speed, sensed, engagement):
+def push(drive, speed, development, cadence, crank_speed, sensed, engagement):
     """What a motor does: force at the tyre [N], power drawn from the battery and copper loss [W]."""
     moving = SLOWEST if speed < SLOWEST else speed
-    machine, law = drive.machine, drive.law
-    constant, idle = machine.constant[one], machine.no_load_current[one]
-    resistance, sag, voltage = (
-        machine.resistance[one],
-        drive.battery_resistance[one],
-        drive.voltage[one],
-    )
-    controller, gain = (
-        machine.controller_efficiency[one],
-        constant * machine.reduction_efficiency[one],
-    )
-    at_crank, radius = drive.at_crank[one] != 0.0, drive.wheel_radius[one]
-    shaft = crank_speed if at_crank else moving / radius
-    share = share_of((law.speed_limit[one] - speed) / law.taper[one])
-    share *= share_of((drive.cadence_limit[one] + CADENCE_FADE - cadence) / CADENCE_FADE)
+    machine, law, sag = drive.machine, drive.law, drive.battery_resistance
+    idle, gain = machine.no_load_current, machine.constant * machine.reduction_efficiency
+    at_crank = drive.at_crank != 0.0
+    shaft = crank_speed if at_crank else moving / drive.wheel_radius
+    share = share_of((law.speed_limit - speed) / law.taper)
+    share *= share_of((drive.cadence_limit + CADENCE_FADE - cadence) / CADENCE_FADE)
     share *= engagement
-    command = (np.inf if np.isinf(law.ratio[one]) else law.ratio[one] * sensed) / shaft
+    command = (np.inf if np.isinf(law.ratio) else law.ratio * sensed) / shaft
 
-    back_emf = constant * shaft
-    amps = least(machine.current_limit[one], law.current_cap[one])
-    amps = least(amps, voltage / (2.0 * sag + 1e-9))
-    allowed = controller * amps * (voltage - amps * sag)
-    root = np.sqrt(back_emf * back_emf + 4.0 * resistance * allowed)
+    back_emf = machine.constant * shaft
+    amps = least(machine.current_limit, law.current_cap)
+    amps = least(amps, drive.voltage / (2.0 * sag + 1e-9))
+    allowed = machine.controller_efficiency * amps * (drive.voltage - amps * sag)
+    root = np.sqrt(back_emf * back_emf + 4.0 * machine.resistance * allowed)
     by_power = 2.0 * allowed / (back_emf + root + 1e-12)
-    by_voltage = (voltage - back_emf) / (resistance + sag)
-    asked = least(command, machine.torque_limit[one]) / gain + idle
+    by_voltage = (drive.voltage - back_emf) / (machine.resistance + sag)
+    asked = least(command, machine.torque_limit) / gain + idle
     able = least(least(by_power, by_voltage), asked)
     current = idle + (able - idle) * share if able > idle and command > 0.0 else 0.0
     current = current if current > idle else 0.0
     torque = gain * (current - idle) if current > 0.0 else 0.0
-    heat = current * current * resistance
-    battery = (back_emf * current + heat) / controller + drive.standby[one]
+    heat = current * current * machine.resistance
+    battery = (back_emf * current + heat) / machine.controller_efficiency + drive.standby
     turns = 1.0 if torque <= 0.0 and speed > 0.0 else 0.0
-    held = torque - (1.0 - drive.freewheels[one]) * constant * idle * turns
-    to_tyre = (
-        2.0 * np.pi / development * drive.drivetrain_efficiency[one] if at_crank else 1.0 / radius
-    )
-    return held * to_tyre, battery, heat
+    held = torque - (1.0 - drive.freewheels) * machine.constant * idle * turns
+    if at_crank:
+        return held * (2.0 * np.pi / development * drive.drivetrain_efficiency), battery, heat
+    return held * (1.0 / drive.wheel_radius), battery, heat
 
 
 @compiled
@@ -101,13 +130,16 @@ def _at_speeds(speeds, ratio, around, pedaller, drive):
     found = np.empty((5, ratio.shape[0] * columns, len(speeds)))
     for one in range(found.shape[1]):
         row, column = one // columns, one % columns
+        rider, engine = rider_of(pedaller, one), drive_of(drive, one)
         for node in range(len(speeds)):
             speed = speeds[node]
             development = ratio[row, node] * around[row, column]
-            cadence, crank_speed, power, force = legs(pedaller, drive, one, speed, development)
+            cadence, crank_speed, power, force = legs(
+                rider, engine.drivetrain_efficiency, speed, development
+            )
             found[0, one, node], found[2, one, node] = force, power
             force, battery, heat = push(
-                drive, one, speed, development, cadence, crank_speed, power, 1.0
+                engine, speed, development, cadence, crank_speed, power, 1.0
             )
             found[1, one, node], found[3, one, node], found[4, one, node] = force, battery, heat
     return found
