@@ -76,7 +76,7 @@ def part(bikes: Sequence[Bike], content: Content) -> Part:
         missing,
         tuple(checks),
         claim_rides(case, found),
-        effects(case.bikes, content, found),
+        effects(case, found),
         Curves(case, found, scores).all(),
     )
 
