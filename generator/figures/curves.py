@@ -1,5 +1,6 @@
 """Rows for charts, from the same intermediate results as the figures. SI, rounded to five digits."""
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -44,20 +45,13 @@ class Curves:
         self.figures = figures
         self.scores = scores
         self.place = {bike.slug: index for index, bike in enumerate(case.bikes)}
-        self.named = {
-            "hills.speed_by_grade": self.speed_by_grade,
-            "range.by_level": self.range_by_level,
-            "assist.motor_by_rider": self.motor_by_rider,
-            "assist.launch": self.launch,
-            "gears.cadence_by_speed": self.cadence_by_speed,
-        }
 
     def all(self) -> dict[tuple[str, str], Rows]:
         """Rows of every curve of every bike, by slug and name."""
         return {
-            (slug, name): function(index)
+            (slug, name): function(self, index)
             for slug, index in self.place.items()
-            for name, function in self.named.items()
+            for name, function in NAMED.items()
         }
 
     def rows(self, index: int) -> list[tuple[int, str]]:
@@ -184,3 +178,13 @@ class Curves:
             for speed in speeds
             if 20 / 60 <= speed / development <= 130 / 60
         ]
+
+
+NAMED: dict[str, Callable[[Curves, int], Rows]] = {
+    "hills.speed_by_grade": Curves.speed_by_grade,
+    "range.by_level": Curves.range_by_level,
+    "assist.motor_by_rider": Curves.motor_by_rider,
+    "assist.launch": Curves.launch,
+    "gears.cadence_by_speed": Curves.cadence_by_speed,
+}
+"""Of each curve, what makes its rows."""

@@ -22,7 +22,7 @@ from generator.figures.claim_rides import claim_rides
 from generator.figures.curves import Curves
 from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, Kind
-from generator.figures.parts import KeptCurves, Mapper, Part, groups
+from generator.figures.parts import KeptCurves, Mapper, Part, groups, unsearched
 from generator.figures.registry import REGISTRY, Definition, Variant
 from generator.figures.show import rounded
 from generator.figures.table import FiguresTable
@@ -58,6 +58,7 @@ def tabulate(bikes: Sequence[Bike], content: Content, mapper: Mapper = map) -> F
     )
 
 
+@unsearched()
 def part(bikes: Sequence[Bike], content: Content) -> Part:
     """All figures of some bikes, worked out at once."""
     found: dict[str, dict[str, Figure]] = {bike.slug: {} for bike in bikes}
