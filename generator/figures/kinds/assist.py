@@ -167,14 +167,18 @@ def run_on_distance(case):
 
 
 def answers(case: Case, rows, speed: Array) -> Array:
-    """Motor power at the tyre for each effort of the rider; shape (bikes, columns, efforts). [W]"""
+    """Motor power at the tyre for each effort of the rider, in the first columns of a case, as many as `speed` has.
+
+    Shape (bikes, columns, efforts). [W]
+    """
+    first = speed.shape[1]
     built = case.shared(drives.engine, case.rider.id, False)
 
     def cut(part: Array) -> Array:
-        return case.pick(part, rows)[:, :, None]
+        return case.pick(part[:, :first], rows)[:, :, None]
 
     rider = each_array(built.pedaller, cut)._replace(power=EFFORTS, torque_limit=np.inf)
-    development = speed[..., None] / case["rider.cadence"][:, :, None]
+    development = speed[..., None] / case["rider.cadence"][:, :first, None]
     found = traction.traction(
         speed[..., None], development, pedaller=rider, drive=each_array(built.drive, cut)
     )
