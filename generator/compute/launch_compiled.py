@@ -14,7 +14,14 @@ from numpy.typing import NDArray
 from generator.compute.compiled import compiled
 from generator.compute.ride import Setup
 from generator.compute.road import STANDARD_GRAVITY
-from generator.compute.traction_compiled import drive_of, legs, push, rider_of, share_of
+from generator.compute.traction_compiled import (
+    drive_of,
+    legs,
+    push,
+    rider_of,
+    share_of,
+    side_by_side,
+)
 
 Array = NDArray[np.float64]
 
@@ -36,7 +43,7 @@ class Traces(NamedTuple):
 
 @compiled
 def _launch(
-    pedaller, drive, road, developments, thresholds, take_up, smoothing, rise, sink, step, until_speed, first, traces
+    parts, road, developments, thresholds, take_up, smoothing, rise, sink, step, until_speed, first, traces
 ):  # fmt: skip
     """Fill traces of shape (5, 1 + steps, scenarios from `first` on), rest before; return how many steps were made."""
     count, gears = traces.shape[2], developments.shape[1]
@@ -56,9 +63,9 @@ def _launch(
             crank = before[4, place] + 2.0 * np.pi * middle / development * step
             rate = rise[one] if crank >= take_up[one] else sink[one]
             engaged[place] = share_of(engaged[place] + rate)
-            engine = drive_of(drive, one)
+            engine = drive_of(parts, one)
             cadence, crank_speed, power, pull = legs(
-                rider_of(pedaller, one), engine.drivetrain_efficiency, middle, development
+                rider_of(parts, one), engine.drivetrain_efficiency, middle, development
             )
             force, _, _ = push(
                 engine, middle, development, cadence, crank_speed, sensed[place], engaged[place]
@@ -107,14 +114,14 @@ def launches(
     -----
     The scheme is that of `ride.simulate`.
     """
-    timing = setup.timing
+    timing, parts = setup.timing, side_by_side(setup.pedaller, setup.drive)
     smoothing = -np.expm1(-step / timing.filter)
     rise = step / np.maximum(timing.ramp, step)  # a shorter ramp is over within the step
     sink = -step / np.maximum(timing.fall, step)
     traces = np.empty((5, 1 + round(duration / step), together))
     for first in range(0, len(setup.road.mass), together):
         steps = _launch(
-            setup.pedaller, setup.drive, setup.road, setup.developments, setup.thresholds,
+            parts, setup.road, setup.developments, setup.thresholds,
             timing.take_up_angle, smoothing, rise, sink, step, until_speed, first, traces,
         )  # fmt: skip
         yield Traces(*traces[:, 1 : steps + 1])
