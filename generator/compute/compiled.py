@@ -1,10 +1,11 @@
 """Compiling a function with numba, and keeping the result on disk where that goes well.
 
 * compiled     the decorator
+* inner        the same for what only compiled code calls
 
 What is kept only saves time. A file of it that was cut short, a full disk or a place that may not be read must not stop
 a computation, and code that was compiled with other constants must not be used: numba looks at the time of the
-function's own file alone, while a constant may come from another.
+function's own file alone, while a constant or a function that is called may come from another.
 """
 
 import contextlib
@@ -20,6 +21,12 @@ def compiled(function, **options):
     with contextlib.suppress(RuntimeError, OSError):
         made._cache = _Kept(function)
     return made
+
+
+def inner(function):
+    """Compile into its callers and nothing else; the way in from Python takes longer to make than most functions."""
+    options: dict[str, Any] = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}
+    return njit(nogil=True, error_model="numpy", forceinline=True, **options)(function)
 
 
 class _Kept(FunctionCache):
@@ -47,11 +54,17 @@ class _Kept(FunctionCache):
         return *super()._index_key(*of), _constants(self._py_func)
 
 
-def _constants(function: Any) -> tuple[tuple[str, str], ...]:
-    """Numbers and words from outside the function, which become part of its compiled code."""
+def _constants(function: Any) -> tuple[tuple[str, Any], ...]:
+    """Numbers, words and compiled functions from outside the function, which become part of its compiled code."""
     known = {name: function.__globals__.get(name) for name in function.__code__.co_names}
     return tuple(
-        (name, repr(value))
-        for name, value in sorted(known.items())
-        if isinstance(value, int | float | str | tuple)
+        (name, _called(value.py_func) if hasattr(value, "py_func") else repr(value))
+        for name, value in sorted(known.items(), key=lambda pair: pair[0])
+        if isinstance(value, int | float | str | tuple) or hasattr(value, "py_func")
     )
+
+
+def _called(function: Any) -> tuple[Any, ...]:
+    """What a called function does, as far as it is known without its file."""
+    code = function.__code__
+    return code.co_code, repr(code.co_consts), code.co_names, _constants(function)

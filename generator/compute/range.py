@@ -249,11 +249,10 @@ def _second(bend: Array) -> Array:
     return 1 / 2 + bend * (1 / 6 + bend * (1 / 24 + bend * (1 / 120 + bend / 720)))
 
 
-def grade_at_speed(force: Array, speed: ArrayLike, *, road: Road) -> Array:
-    """Return the grade on which each node's force is just enough; shape (scenarios, nodes). [-]
+def _lean(force: Array, speed: ArrayLike, road: Road) -> tuple[Array, Array]:
+    """Return sin(θ + β) where force and resistance are in balance, shape (scenarios, nodes), and β, (scenarios, 1).
 
-    Solves m g (sin θ + Crr cos θ) = F − aero in closed form: with c = (F − aero)/(m g) and β = arctan Crr,
-    θ = arcsin(c cos β) − β. Steeper than vertical gives the vertical.
+    m g (sin θ + Crr cos θ) = F − aero is sin(θ + β) = (F − aero)/(m g) cos β with β = arctan Crr.
     """
     speed = np.asarray(speed, dtype=float)
 
@@ -264,20 +263,40 @@ def grade_at_speed(force: Array, speed: ArrayLike, *, road: Road) -> Array:
     aero = 0.5 * column(road.air_density * road.cda) * air * np.abs(air)
     left = (force / column(road.factor) - aero) / column(road.mass * STANDARD_GRAVITY)
     angle = np.arctan(column(road.crr))
-    return np.tan(np.arcsin(np.clip(left * np.cos(angle), -0.99, 0.99)) - angle)
+    return np.clip(left * np.cos(angle), -0.99, 0.99), angle
 
 
-def steady_speed(grades: Array, speed: Array, grade: ArrayLike) -> Array:
-    """Return the highest speed that each scenario holds on a grade; shape (scenarios, …). [m/s]
+def grade_at_speed(force: Array, speed: ArrayLike, *, road: Road) -> Array:
+    """Return the grade on which each node's force is just enough; shape (scenarios, nodes). [-]
 
     Parameters
     ----------
-    grades : array, shape (scenarios, nodes)
-        From `grade_at_speed`.
+    force : array, shape (scenarios, nodes)
+        At the tyre. [N]
+    speed : array, shape (nodes,)
+        [m/s]
+    road : Road
+
+    Notes
+    -----
+    In closed form: θ = arcsin(sin(θ + β)) − β. Steeper than vertical gives the vertical.
+    """
+    sine, angle = _lean(force, speed, road)
+    return np.tan(np.arcsin(sine) - angle)
+
+
+def steady_speed(force: Array, speed: Array, grade: ArrayLike, *, road: Road) -> Array:
+    """Return the highest speed that each scenario holds on a grade. [m/s]
+
+    Parameters
+    ----------
+    force : array, shape (scenarios, nodes)
+        At the tyre. [N]
     speed : array, shape (nodes,)
         [m/s]
     grade : float or array, shape (g,)
         [-]
+    road : Road
 
     Returns
     -------
@@ -285,12 +304,16 @@ def steady_speed(grades: Array, speed: Array, grade: ArrayLike) -> Array:
         NaN where no speed is held.
     """
     grade = np.atleast_1d(np.asarray(grade, dtype=float))
-    able = grades[:, None, :] >= grade[None, :, None]
-    top = able.shape[-1] - 1 - np.argmax(able[..., ::-1], axis=-1)
-    held = able.any(axis=-1)
-    nxt = np.minimum(top + 1, able.shape[-1] - 1)
-    rows = np.arange(grades.shape[0])[:, None]
-    here, there = grades[rows, top], grades[rows, nxt]
+    sine, angle = _lean(force, speed, road)
+    wanted = np.sin(np.arctan(grade) + angle)
+    able = np.ascontiguousarray(sine[:, ::-1])[:, None, :] >= wanted[:, :, None]
+    first = np.argmax(able, axis=-1)  # from the highest speed down
+    held = np.take_along_axis(able, first[..., None], axis=-1)[..., 0]
+    top = len(speed) - 1 - first
+    nxt = np.minimum(top + 1, len(speed) - 1)
+    here, there = (
+        np.tan(np.arcsin(np.take_along_axis(sine, node, axis=1)) - angle) for node in (top, nxt)
+    )
     gap = np.where(here - there > 1e-12, here - there, 1.0)
     part = np.clip((here - grade) / gap, 0.0, 1.0)
     return np.where(held, speed[top] + part * (speed[nxt] - speed[top]), np.nan)

@@ -55,10 +55,17 @@ class Case:
         self.row_bike = np.array([row.bike for row in self.rows], dtype=int)
         self.row_level = np.array([row.level for row in self.rows], dtype=int)
         self._resolved: dict[Use, list[Resolved]] = {}
+        self._of_bikes: dict[str, list[Resolved]] = {}
         self._level_inputs: dict[str, list[Resolved]] = {}
         self._arrays: dict[Any, Array] = {}
         self._shared: dict[Any, tuple[Any, frozenset[Use]]] = {}
         self._records: list[set[Use]] = []
+
+    def otherwise(self, content: Content) -> "Case":
+        """The same bikes with other riders and routes, without spans; what is known of the bikes themselves is shared."""
+        other = Case(self.bikes, content, spans=False)
+        other._of_bikes, other._level_inputs = self._of_bikes, self._level_inputs
+        return other
 
     # Inputs
 
@@ -82,11 +89,19 @@ class Case:
 
     def resolved(self, use: Use) -> list[Resolved]:
         """Return value, span and basis of an input, by bike."""
+        kind = INPUTS[use[0]]
+        if not kind.of_setting:
+            if kind.id not in self._of_bikes:
+                self._of_bikes[kind.id] = self._resolve(use)
+            return self._of_bikes[kind.id]
         if use not in self._resolved:
-            setting = Setting(self.riders[use[1]], self.routes[use[2]])
-            kind = INPUTS[use[0]]
-            self._resolved[use] = [kind.resolve(bike, setting) for bike in self.bikes]
+            self._resolved[use] = self._resolve(use)
         return self._resolved[use]
+
+    def _resolve(self, use: Use) -> list[Resolved]:
+        setting = Setting(self.riders[use[1]], self.routes[use[2]])
+        resolve = INPUTS[use[0]].resolve
+        return [resolve(bike, setting) for bike in self.bikes]
 
     def resolved_levels(self, id: str) -> list[Resolved]:
         """Return value, span and basis of a level's input, by row."""

@@ -1,13 +1,12 @@
 """Rows for charts, from the same intermediate results as the figures. SI, rounded to five digits."""
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute.range import steady_speed
-from generator.figures import drives, launches, levels, manoeuvres, rides, uncertainty
+from generator.figures import drives, launches, levels, manoeuvres, steady, uncertainty
 from generator.figures.case import Case
 from generator.figures.kinds import assist
 from generator.figures.model import Figure
@@ -16,8 +15,6 @@ from generator.figures.pedalling import five
 Array = NDArray[np.float64]
 Rows = list[dict[str, Any]]
 
-GRADES = np.round(np.arange(0.0, 0.2001, 0.01), 2)
-"""Of the chart of speed against grade. [-]"""
 LAUNCH_STEP = 0.25
 """Between two points of a launch. [s]"""
 FASTEST_LAUNCH = 20 / 3.6
@@ -29,10 +26,42 @@ MOTOR_OFF = "motor off"
 def _answers(case: Case, number: int) -> Array:
     """Motor power for each of `assist.EFFORTS` of every bike at its level of that number; shape (bikes, efforts). [W]"""
     rows = case.numbered_rows(number)
-    limit = assist.level_limit(case, rows)
-    speed = assist.follow_speed(limit)
-    found: Array = assist.answers(case, rows, np.broadcast_to(speed, limit.shape))[:, 0]
+    speed = assist.follow_speed(assist.level_limit(case, rows)[:, :1])
+    found: Array = assist.answers(case, rows, speed)[:, 0]
     return found
+
+
+class Steadily(NamedTuple):
+    """Steady speeds of the rows of a case on each of `steady.GRADES`. [m/s]"""
+
+    speeds: Array
+    """In each column of `steady.speeds`; 1 where none is held. Shape (rows, grades, columns)."""
+    held: NDArray[np.bool_]
+    """Shape (rows, grades)."""
+    interval: Array
+    """Value, low and high before rides of one's own; shape (3, rows, grades)."""
+
+
+def _steadily(case: Case) -> Steadily:
+    speeds = case.shared(steady.speeds).values.swapaxes(1, 2)
+    held = np.isfinite(speeds).all(axis=-1)
+    speeds = np.where(held[..., None], speeds, 1.0)
+    return Steadily(speeds, held, _with_interval(speeds, held))
+
+
+def _with_interval(
+    speeds: Array, held: NDArray[np.bool_], scores: uncertainty.Scores | None = None
+) -> Array:
+    """Value, low and high; shape (3, …, grades).
+
+    The update by own rides is linear at each grade alone, so near a speed limit it may bend the curve up; no bike is
+    faster on a steeper road.
+    """
+    flat = speeds.reshape(-1, speeds.shape[-1])
+    fitted = uncertainty.response(flat, logarithmic=True)
+    found = np.array(uncertainty.interval(flat, fitted, scores)).reshape(3, *held.shape)
+    falling: Array = np.minimum.accumulate(np.where(held, found, np.inf), axis=-1)
+    return falling
 
 
 class Curves:
@@ -49,23 +78,12 @@ class Curves:
         self.scores = scores
         self.place = {bike.slug: index for index, bike in enumerate(case.bikes)}
 
-    @property
-    def named(self) -> dict[str, Callable[[int], Rows]]:
-        """Each curve by its name. Made when asked for: kept here, it would keep the case in memory with it."""
-        return {
-            "hills.speed_by_grade": self.speed_by_grade,
-            "range.by_level": self.range_by_level,
-            "assist.motor_by_rider": self.motor_by_rider,
-            "assist.launch": self.launch,
-            "gears.cadence_by_speed": self.cadence_by_speed,
-        }
-
     def all(self) -> dict[tuple[str, str], Rows]:
         """Rows of every curve of every bike, by slug and name."""
         return {
-            (slug, name): function(index)
+            (slug, name): function(self, index)
             for slug, index in self.place.items()
-            for name, function in self.named.items()
+            for name, function in NAMED.items()
         }
 
     def rows(self, index: int) -> list[tuple[int, str]]:
@@ -78,22 +96,15 @@ class Curves:
         ]
 
     def speed_by_grade(self, index: int) -> Rows:
-        case, found = self.case, []
-        grades = case.shared(rides.steady_grades, case.rider.id, False)
+        found: Rows = []
+        steadily = self.case.shared(_steadily)
         for place, name in self.rows(index):
-            speeds = steady_speed(grades[place], drives.SPEEDS, GRADES).T
-            if not np.isfinite(grades[place]).all():
-                continue
-            held = np.atleast_1d(np.isfinite(speeds).all(axis=1))
-            safe = np.where(held[:, None], speeds, 1.0)
-            fitted = uncertainty.response(safe, logarithmic=True)
-            mine = {at: self.scores[index] for at in range(len(GRADES)) if index in self.scores}
-            # The update by own rides is linear at each grade alone, so near a speed limit it may bend the curve up;
-            # no bike is faster on a steeper road.
-            value, low, high = (
-                np.minimum.accumulate(np.where(held, part, np.inf))
-                for part in uncertainty.interval(safe, fitted, mine)
-            )
+            held, interval = steadily.held[place], steadily.interval[:, place]
+            if index in self.scores:
+                factors = self.case.shared(steady.speeds).columns[1::2] // 2
+                scores = self.scores[index].of(factors)
+                interval = _with_interval(steadily.speeds[place], held, scores)
+            value, low, high = interval.tolist()
             found += [
                 {
                     "level": name,
@@ -102,8 +113,8 @@ class Curves:
                     "low": five(low[at]),
                     "high": five(high[at]),
                 }
-                for at, grade in enumerate(GRADES)
-                if held[at] and safe[at, 0] > 0.5
+                for at, grade in enumerate(steady.GRADES)
+                if held[at] and steadily.speeds[place, at, 0] > 0.5
             ]
         return found
 
@@ -134,7 +145,7 @@ class Curves:
                         "rider_power": float(effort),
                         "motor_power": five(watts),
                     }
-                    for effort, watts in zip(assist.EFFORTS, power, strict=True)
+                    for effort, watts in zip(assist.EFFORTS, power.tolist(), strict=True)
                 ]
         return found
 
@@ -168,9 +179,9 @@ class Curves:
                     **shared,
                 }
                 for time, now, given in zip(
-                    times,
-                    np.interp(times, np.append(0.0, played.time), np.append(0.0, speed)),
-                    np.interp(times, played.time, played.rider_power[:, place]),
+                    times.tolist(),
+                    np.interp(times, np.append(0.0, played.time), np.append(0.0, speed)).tolist(),
+                    np.interp(times, played.time, played.rider_power[:, place]).tolist(),
                     strict=True,
                 )
             ]
@@ -181,7 +192,7 @@ class Curves:
         top = self.case["motor.assisted_speed"][index, 0]
         if not np.isfinite(reach).any() or not np.isfinite(top):
             return []
-        speeds = np.linspace(1.0, 1.2 * top, 15)
+        speeds = np.linspace(1.0, 1.2 * top, 15).tolist()
         return [
             {
                 "gear": gear + 1,
@@ -189,7 +200,17 @@ class Curves:
                 "cadence": five(speed / development),
                 "assisted": five(top),
             }
-            for gear, development in enumerate(reach[np.isfinite(reach)])
+            for gear, development in enumerate(reach[np.isfinite(reach)].tolist())
             for speed in speeds
             if 20 / 60 <= speed / development <= 130 / 60
         ]
+
+
+NAMED: dict[str, Callable[[Curves, int], Rows]] = {
+    "hills.speed_by_grade": Curves.speed_by_grade,
+    "range.by_level": Curves.range_by_level,
+    "assist.motor_by_rider": Curves.motor_by_rider,
+    "assist.launch": Curves.launch,
+    "gears.cadence_by_speed": Curves.cadence_by_speed,
+}
+"""Of each curve, what makes its rows."""

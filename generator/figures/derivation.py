@@ -2,7 +2,9 @@
 
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,30 +71,44 @@ def explain(case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figur
     """Write inputs, steps and sentences into the figures, once all figures of all bikes are there."""
     known: dict[tuple[Use, int], Input | None] = {}
     for sketch in sketches:
-        wanted = set(PLACEHOLDER.findall(" ".join(sketch.definition.worked)))
-        place = {factor: index for index, factor in enumerate(sketch.factors)}
+        lines = [PLACEHOLDER.split(line) for line in sketch.definition.worked]
+        wanted = {id for line in lines for id in line[1::2]}
+        uses = _moved(case, sketch)
         for index, bike in enumerate(case.bikes):
-            figure = found[bike.slug].get(sketch.id)
+            figures = found[bike.slug]
+            figure = figures.get(sketch.id)
             if figure is None:
                 continue
-            inputs = _inputs(case, sketch, index, place, known)
+            inputs = _inputs(case, sketch, index, uses, known)
             texts = {each.id: _input_text(each) for each in inputs if each.id in wanted}
             for name, (values, unit) in sketch.parts.items():
                 texts[f"part.{name}"] = show.quantity(float(values[index, 0]), unit.metric)
-            before = figure
-            if figure.before_rides:
-                before = replace(figure, value=figure.before_rides[0])
-            steps = tuple(
-                _put_in(line, texts, found[bike.slug], before) for line in sketch.definition.worked
+            figures[sketch.id] = _explained(
+                figure, inputs, _steps(lines, texts, figures, figure), sketch.definition.sentence
             )
-            words = sketch.definition.sentence
-            found[bike.slug][sketch.id] = replace(
-                figure,
-                inputs=inputs,
-                steps=steps,
-                sentence=words(figure.value, show.text(figure)) if words else "",
-                note=_update_note(figure) if figure.before_rides else "",
-            )
+
+
+def _explained(
+    figure: Figure,
+    inputs: tuple[Input, ...],
+    steps: tuple[str, ...],
+    words: Callable[[float, str], str] | None,
+) -> Figure:
+    """A figure with its derivation."""
+    return Figure(
+        figure.bike,
+        figure.kind,
+        figure.value,
+        figure.low,
+        figure.high,
+        figure.basis,
+        figure.conditions,
+        inputs,
+        steps,
+        words(figure.value, show.text(figure)) if words else "",
+        _update_note(figure) if figure.before_rides else "",
+        figure.before_rides,
+    )
 
 
 def _update_note(figure: Figure) -> str:
@@ -104,33 +120,53 @@ def _update_note(figure: Figure) -> str:
     )
 
 
+class _Moved(NamedTuple):
+    """One use of a figure, and where the share of what moves it stands among the figure's."""
+
+    use: Use
+    of_level: bool
+    place: int
+
+
+def _moved(case: Case, sketch: Sketch) -> list[_Moved]:
+    """What a figure used, except levels' inputs where it has no level."""
+    place = {factor: index for index, factor in enumerate(sketch.factors)}
+    return [
+        _Moved(use, use[0] in levels.KINDS, place[case.factor_of(use)])
+        for use in sketch.uses
+        if sketch.rows is not None or use[0] not in levels.KINDS
+    ]
+
+
 def _inputs(
     case: Case,
     sketch: Sketch,
     index: int,
-    place: dict[int, int],
+    uses: list[_Moved],
     known: dict[tuple[Use, int], Input | None],
 ) -> tuple[Input, ...]:
     """Inputs of one figure of one bike, the strongest first; `known` keeps what figures share."""
     found, counted = [], set()
-    for use in sketch.uses:
-        of_level = use[0] in levels.KINDS
-        if of_level and sketch.rows is None:
-            continue
-        key = (use, int(sketch.rows[index]) if of_level and sketch.rows is not None else index)
+    row = -1 if sketch.rows is None else int(sketch.rows[index])
+    shares = sketch.shares[index].tolist()
+    for use, of_level, place in uses:
+        key = (use, row if of_level else index)
         if key not in known:
             known[key] = _input(use, _look(case, use, index, sketch.rows))
         given = known[key]
         if given is None:
             continue
-        factor = case.factor_of(use)
-        if factor not in counted and given.low != given.high:
-            share = round(float(sketch.shares[index, place[factor]]), 4)
+        if place not in counted and given.low != given.high:
+            share = round(shares[place], 4)
             if share:
-                counted.add(factor)
-                given = replace(given, share=share)
+                counted.add(place)
+                given = Input(*given[:-1], share)
         found.append(given)
-    return tuple(sorted(found, key=lambda each: -each.share))
+    return tuple(sorted(found, key=_weight))
+
+
+def _weight(given: Input) -> float:
+    return -given.share
 
 
 def _input(use: Use, resolved: Resolved | None) -> Input | None:
@@ -151,17 +187,25 @@ def _input_text(given: Input) -> str:
     return show.quantity(given.value, unit.metric)
 
 
-def _put_in(line: str, texts: dict[str, str], figures: dict[str, Figure], figure: Figure) -> str:
-    """Fill one line of the derivation: inputs first, then figures of the same bike."""
+def _steps(
+    lines: list[list[str]], texts: dict[str, str], figures: dict[str, Figure], figure: Figure
+) -> tuple[str, ...]:
+    """The lines of the derivation, filled: inputs first, then figures of the same bike.
 
-    def found(match: re.Match[str]) -> str:
-        id = match[1]
+    Each line is cut at its placeholders: text and id by turns.
+    """
+
+    def filled(id: str) -> str:
         if id == "value":
-            return show.text(figure)
+            value = figure.before_rides[0] if figure.before_rides else figure.value
+            return show.text(figure if value == figure.value else replace(figure, value=value))
         if id in texts:
             return texts[id]
         if id in figures:
             return show.text(figures[id])
         return "no limit" if id.startswith(("level.", "motor.")) else "not stated"
 
-    return PLACEHOLDER.sub(found, line)
+    return tuple(
+        "".join(part if place % 2 == 0 else filled(part) for place, part in enumerate(line))
+        for line in lines
+    )

@@ -5,7 +5,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute import assist, battery, motor, traction
+from generator.compute import assist, battery, motor, traction, traction_compiled
 from generator.compute.range import Tables
 from generator.figures import levels
 from generator.figures.arrays import each_array
@@ -141,7 +141,9 @@ def ridden_rows(case: Case, rider: str, hill: bool) -> NDArray[np.intp]:
     return np.unique(np.concatenate([case.reference_rows(), np.array(measured, dtype=np.intp)]))
 
 
-def at_speeds(case: Case, rider: str, hill: bool) -> tuple[traction.Traction, NDArray[np.intp]]:
+def at_speeds(
+    case: Case, rider: str, hill: bool
+) -> tuple[traction_compiled.Tables, NDArray[np.intp]]:
     """Traction of every ridden row at every speed; shape (rows, active columns, speeds), and the active columns."""
     with case.recording() as used:
         built = case.shared(engine, rider, hill)
@@ -149,24 +151,25 @@ def at_speeds(case: Case, rider: str, hill: bool) -> tuple[traction.Traction, ND
     case.note(used)
     columns = case.active_columns(used)
     rows = ridden_rows(case, rider, hill)
+    block = np.ix_(rows, columns)
+    shape = (len(rows), len(columns))
 
     def cut(part: Array) -> Array:
-        part = part[rows]
-        return (part[:, columns] if part.shape[1] > 1 else part)[:, :, None]
+        cut = part[block] if part.shape[1] > 1 else np.repeat(part[rows], len(columns), axis=1)
+        return cut.ravel()
 
     # The gear in use is nominal's: one gear per row and speed, so that draws differ in physics only.
     ratios, around = built.ratios[rows], built.circumference[rows]
     thresholds = traction.gear_thresholds(ratios * around[:, :1], wanted[rows, 0])
     gear = traction.gear_in_use(SPEEDS[None, :], thresholds[:, None, :])
-    ratio = np.take_along_axis(ratios, gear, axis=1)
-    development = ratio[:, None, :] * around[:, columns][:, :, None]
-    found = traction.traction(
+    found = traction_compiled.at_speeds(
         SPEEDS,
-        development,
+        np.take_along_axis(ratios, gear, axis=1),
+        built.circumference[block],
         pedaller=each_array(built.pedaller, cut),
         drive=each_array(built.drive, cut),
     )
-    return found, columns
+    return each_array(found, lambda part: part.reshape(*shape, len(SPEEDS))), columns
 
 
 def bench(case: Case, rider: str, hill: bool) -> Bench:

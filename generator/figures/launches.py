@@ -8,8 +8,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from generator.compute import launch_compiled, traction
 from generator.compute import ride as timed
-from generator.compute import traction
 from generator.figures import drives, levels, manoeuvres, rides
 from generator.figures.arrays import each_array
 from generator.figures.case import Case
@@ -18,8 +18,6 @@ Array = NDArray[np.float64]
 
 SHOWN = 14.0
 """Longest launch shown. [s]"""
-BEYOND = 1.2
-"""Shown until the bike is this many times as fast as `manoeuvres.LAUNCH_SPEED`. [-]"""
 
 
 class Launches(NamedTuple):
@@ -59,25 +57,17 @@ def launches(case: Case) -> Launches:
         drives.gear_ratios(case)[bikes] * by_scenario(case["wheels.circumference"])[:, None]
     )
     cadence = 60.0 * by_scenario(case["rider.cadence"])
-    track = timed.simulate(
-        timed.Setup(
-            pedaller=pedaller._replace(power=np.full(len(rows), manoeuvres.PUSH)),
-            drive=each_array(built.drive, by_scenario),
-            timing=each_array(manoeuvres.timing(case), by_scenario),
-            road=each_array(road, by_scenario),
-            developments=developments,
-            thresholds=traction.gear_thresholds(developments, cadence),
-            temperature=by_scenario(case["road.temperature"]),
-        ),
-        step=manoeuvres.STEP,
-        duration=SHOWN,
-        until_speed=BEYOND * manoeuvres.LAUNCH_SPEED,
-        record=True,
+    setup = timed.Setup(
+        pedaller=pedaller._replace(power=np.full(len(rows), manoeuvres.PUSH)),
+        drive=each_array(built.drive, by_scenario),
+        timing=each_array(manoeuvres.timing(case), by_scenario),
+        road=each_array(road, by_scenario),
+        developments=developments,
+        thresholds=traction.gear_thresholds(developments, cadence),
+        temperature=by_scenario(case["road.temperature"]),
     )
-    steps = len(track.traces["speed"])
-    return Launches(
-        rows=rows,
-        time=manoeuvres.STEP * np.arange(1.0, steps + 1.0),
-        speed=track.traces["speed"],
-        rider_power=track.traces["rider_power"],
+    (traces,) = launch_compiled.launches(
+        setup, together=len(rows), step=manoeuvres.STEP, duration=SHOWN, until_speed=np.inf
     )
+    time = manoeuvres.STEP * np.arange(1.0, len(traces.speed) + 1.0)
+    return Launches(rows, time, traces.speed, traces.rider_power)

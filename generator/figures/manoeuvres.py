@@ -5,7 +5,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute import assist, traction
+from generator.compute import assist, launch_compiled, traction
 from generator.compute import ride as timed
 from generator.figures import drives, rides
 from generator.figures.arrays import each_array, places_of
@@ -21,20 +21,25 @@ LAUNCH_TIME = 20.0
 """Longest launch looked at. [s]"""
 STEP = 0.02
 """[s]"""
+JOLT = 5
+"""Steps over which the motor's push is seen to grow: 0.1 s."""
 
 
 class Launch(NamedTuple):
-    """Launches on the flat; traces of shape (steps, bikes, columns)."""
+    """What launches on the flat come to; arrays of shape (bikes, columns), NaN where a bike does not get so far."""
 
+    take_up: Array
+    """From the first push to half of the most that the motor gives. [s]"""
     time: Array
-    """Shape (steps,). [s]"""
-    speed: Array
+    """To `LAUNCH_SPEED`. [s]"""
     distance: Array
-    motor_force: Array
-    crank: Array
-    """Angle turned since standstill, nominal inputs, shape (steps, bikes). [rad]"""
-    inertia: Array
-    """Shape (bikes, columns). [kg]"""
+    """To there. [m]"""
+    acceleration: Array
+    """The highest. [m/s²]"""
+    jerk: Array
+    """The fastest growth of the motor's push, per mass. [m/s³]"""
+    pushed: tuple[tuple[Array, Array], ...]
+    """Of each bike, with nominal inputs: angle of the crank since rest and force of the motor. [rad, N]"""
 
 
 def timing(case: Case) -> timed.Timing:
@@ -81,43 +86,55 @@ def launch(case: Case) -> Launch:
         thresholds=traction.gear_thresholds(developments, by_bike(cadence)),
         temperature=by_bike(case["road.temperature"]),
     )
-    track = timed.simulate(
+    found, pushed = [], []
+    for traces in launch_compiled.launches(
         setup,
+        together=len(columns),
         step=STEP,
         duration=LAUNCH_TIME,
         until_speed=1.05 * LAUNCH_SPEED,
-        record=True,
-    )
-    steps = len(track.traces["speed"])
+    ):
+        found.append(_measured(traces))
+        pushed.append((traces.crank[:, 0].copy(), traces.motor_force[:, 0].copy()))
     back = places_of(np.arange(case.columns), columns)
+    take_up, time, distance, acceleration, jolt = np.array(found).transpose(1, 0, 2)[:, :, back]
+    inertia = road.inertia.reshape(shape)[:, back]
+    return Launch(take_up, time, distance, acceleration, jolt / inertia, tuple(pushed))
 
-    def widen(trace: Array) -> Array:
-        return trace.reshape(steps, *shape)[:, :, back]
 
-    return Launch(
-        time=STEP * np.arange(1.0, steps + 1.0),
-        speed=widen(track.traces["speed"]),
-        distance=widen(track.traces["distance"]),
-        motor_force=widen(track.traces["motor_force"]),
-        crank=track.traces["crank"].reshape(steps, *shape)[:, :, 0],
-        inertia=road.inertia.reshape(shape)[:, back],
+def _measured(traces: launch_compiled.Traces) -> tuple[Array, ...]:
+    """What the launches of one bike come to, as in `Launch`, but growth of the push for jerk; each (columns,)."""
+    speed, force = traces.speed, traces.motor_force
+    time = STEP * np.arange(1.0, len(speed) + 1.0)
+    half = 0.5 * force.max(axis=0)
+    take_up = crossing(force, np.maximum(half, 1e-6), time)
+    gained = (speed[6:] - speed[5:-1]).max(axis=0) / STEP  # after 0.1 s
+    growth = (force[JOLT:] - force[:-JOLT]).max(axis=0) / (JOLT * STEP)
+    return (
+        np.where(half > 0.0, take_up, np.nan),
+        crossing(speed, LAUNCH_SPEED, time),
+        crossing(speed, LAUNCH_SPEED, traces.distance),
+        gained,
+        growth,
     )
 
 
 def crossing(trace: Array, level: Array | float, values: Array) -> Array:
-    """Value, interpolated between steps, at which a trace first rises through a level; shape (bikes, columns)."""
+    """Value, interpolated between steps, at which a trace first rises through a level; shape (columns,).
+
+    Parameters
+    ----------
+    trace : array, shape (steps, columns)
+    level : float or array, shape (columns,)
+    values : array, shape (steps,) or (steps, columns)
+    """
     reached = trace >= level
     at = np.argmax(reached, axis=0)
     ever = reached.any(axis=0)
     before = np.maximum(at - 1, 0)
-    values = values if values.ndim > 1 else np.broadcast_to(values[:, None, None], trace.shape)
-
-    def pick(array: Array, index: NDArray[np.intp]) -> Array:
-        return np.take_along_axis(array, index[None], axis=0)[0]
-
-    low, high = pick(trace, before), pick(trace, at)
+    columns = np.arange(trace.shape[1])
+    values = values if values.ndim > 1 else np.broadcast_to(values[:, None], trace.shape)
+    low, high = trace[before, columns], trace[at, columns]
     part = np.where(high > low, (level - low) / np.where(high > low, high - low, 1.0), 1.0)
-    found = pick(values, before) + np.clip(part, 0.0, 1.0) * (
-        pick(values, at) - pick(values, before)
-    )
-    return np.where(ever, found, np.nan)
+    first, last = values[before, columns], values[at, columns]
+    return np.where(ever, first + np.clip(part, 0.0, 1.0) * (last - first), np.nan)

@@ -1,7 +1,7 @@
 """What a figure is: its kind (registered once) and its value for one bike."""
 
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 FigureBasis = Literal["claimed", "measured", "computed", "estimated"]
 
@@ -52,8 +52,7 @@ class Kind:
     """Shown first on a bike's page and in tables."""
 
 
-@dataclass(frozen=True)
-class Input:
+class Input(NamedTuple):
     """One input that a figure used."""
 
     id: str

@@ -3,11 +3,14 @@
 * Part       all that is known of some bikes, ready to be sent from one process to another
 * Mapper     who works the parts out: one process after another, or several
 * groups     bikes in parts of a size that memory and caches like
+* unsearched what a part's making is wrapped in
 * KeptCurves rows of charts that were worked out with their part
 """
 
 import functools
-from collections.abc import Callable, Iterable, Sequence
+import gc
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
@@ -47,6 +50,21 @@ def groups(bikes: Sequence[Bike]) -> list[tuple[Bike, ...]]:
     count = max(1, -(-len(bikes) // TOGETHER))
     ends = [len(bikes) * number // count for number in range(count + 1)]
     return [tuple(bikes[start:end]) for start, end in pairwise(ends)]
+
+
+@contextmanager
+def unsearched() -> Iterator[None]:
+    """Meanwhile Python does not search for objects that only hold each other.
+
+    A part makes none to speak of, and nearly all that it makes stays; but the more there is, the longer the search takes.
+    """
+    searching = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if searching:
+            gc.enable()
 
 
 class KeptCurves:

@@ -159,8 +159,8 @@ def take_up(case: Case, index: int) -> Rows:
     """Rows {law, angle, force}, with what holds for all of them: pulses, pulses waited for, angle and time of take-up."""
     bike = case.bikes[index]
     played = case.shared(manoeuvres.launch)
-    half = case.shared(assist.take_up)[index, 0]
-    force, crank = played.motor_force[:, index, 0], played.crank[:, index]
+    half = played.take_up[index, 0]
+    crank, force = played.pushed[index]
     if bike.assist.sensor is None or not np.isfinite(force).all() or not np.isfinite(half):
         return []
     shared = {

@@ -12,7 +12,7 @@ from generator.content.model import Route
 from generator.figures.arrays import Places, places_of
 from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.case import Case
-from generator.figures.drives import SPEEDS, bench
+from generator.figures.drives import bench
 
 Array = NDArray[np.float64]
 
@@ -111,22 +111,3 @@ def _expand(flat: Array, rows: Places, columns: Places, case: Case) -> Array:
     full[rows] = block[:, :1]
     full[np.ix_(rows, columns)] = block
     return full
-
-
-def steady_grades(case: Case, rider: str, hill: bool) -> Array:
-    """Grade on which each ridden row is in balance at each speed, without wind; shape (rows, columns, speeds).
-
-    The rows are those of `drives.ridden_rows`: with `hill`, one per bike.
-    """
-    with case.recording() as used:
-        tables, rows, table_columns = case.shared(bench, rider, hill)
-        here = case.shared(still_road, rider, case.route.id)
-    case.note(used)
-    columns = case.active_columns(used)
-    base = places_of(columns, table_columns)
-    force = tables.force.reshape(len(rows), len(table_columns), -1)[:, base]
-    bikes = case.row_bike[rows]
-    flat = fast.Road(*(part[bikes][:, columns].ravel() for part in here))
-    found = fast.grade_at_speed(force.reshape(-1, len(SPEEDS)), SPEEDS, road=flat)
-    every = places_of(np.arange(case.columns), columns)
-    return found.reshape(force.shape)[:, every]

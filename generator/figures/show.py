@@ -13,6 +13,7 @@ System = Literal["metric", "us"]
 
 NARROW_SPACE = "\u202f"
 MINUS = "\u2212"
+_CURRENCY = re.compile("[A-Z]{3}")
 
 
 def scale(kind: Kind, system: System = "metric") -> Scale:
@@ -43,17 +44,20 @@ def digits(value: float, places: int) -> str:
     text = f"{value:.{places}f}"
     if float(text) == 0.0:
         text = text.lstrip("-")
-    whole, _, part = text.lstrip("-").partition(".")
+    sign = MINUS if text.startswith("-") else ""
+    text = text.lstrip("-")
+    if abs(value) < 9999.0:
+        return sign + text
+    whole, dot, part = text.partition(".")
     if len(whole) > 4:
         whole = f"{int(whole):,}".replace(",", NARROW_SPACE)
-    sign = MINUS if text.startswith("-") else ""
-    return sign + whole + ("." + part if part else "")
+    return sign + whole + dot + part
 
 
 def number(figure: Figure, system: System = "metric") -> str:
     """The value without its unit, such as `44`."""
     shown = scale(figure.kind, system)
-    if re.fullmatch("[A-Z]{3}", figure.kind.unit.si):  # money: no cents when whole
+    if _CURRENCY.fullmatch(figure.kind.unit.si):  # money: no cents when whole
         return money(figure.value)
     text = digits(figure.value * shown.factor, decimals(figure, system))
     as_declared = figure.low == figure.high and figure.basis in ("claimed", "measured")

@@ -20,10 +20,9 @@ from generator.figures import (
 from generator.figures.case import Case, Use
 from generator.figures.claim_rides import claim_rides
 from generator.figures.curves import Curves
-from generator.figures.inputs import Resolved
 from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, Kind
-from generator.figures.parts import KeptCurves, Mapper, Part, groups
+from generator.figures.parts import KeptCurves, Mapper, Part, groups, unsearched
 from generator.figures.registry import REGISTRY, Definition, Variant
 from generator.figures.show import rounded
 from generator.figures.table import FiguresTable
@@ -59,6 +58,7 @@ def tabulate(bikes: Sequence[Bike], content: Content, mapper: Mapper = map) -> F
     )
 
 
+@unsearched()
 def part(bikes: Sequence[Bike], content: Content) -> Part:
     """All figures of some bikes, worked out at once."""
     found: dict[str, dict[str, Figure]] = {bike.slug: {} for bike in bikes}
@@ -77,7 +77,7 @@ def part(bikes: Sequence[Bike], content: Content) -> Part:
         missing,
         tuple(checks),
         claim_rides(case, found),
-        effects(case.bikes, content, found),
+        effects(case, found),
         Curves(case, found, scores).all(),
     )
 
@@ -118,53 +118,64 @@ def _evaluate(
     known = np.atleast_1d(np.isfinite(values).all(axis=1))
     safe = np.where(known[:, None], values, 1.0)
     fitted = uncertainty.response(safe, logarithmic=definition.logarithmic)
-    mine_only = _of_factors(scores, factors)
-    value, low, high = uncertainty.interval(safe, fitted, mine_only)
-    _, was_low, was_high = uncertainty.interval(safe, fitted)
-    value, low, high, was_low, was_high = (
-        np.clip(part, *definition.bounds) for part in (value, low, high, was_low, was_high)
+    value, was_low, was_high = (
+        np.clip(part, *definition.bounds) for part in uncertainty.interval(safe, fitted)
     )
+    updated = _updated(safe, fitted, scores, factors, definition.bounds)
     shares = uncertainty.shares(fitted)
     rows = rows_of(case, variant)
     bases = _bases(case, uses, rows, definition.stated)
-    for index, bike in enumerate(case.bikes):
+    plain = zip(value.tolist(), was_low.tolist(), was_high.tolist(), strict=True)
+    for index, (bike, numbers) in enumerate(zip(case.bikes, plain, strict=True)):
         if not known[index]:
             lacking = _lacking(case, uses, index, rows)
             if lacking:
                 missing[bike.slug][kind.id] = lacking
             continue
-        mine = kind
-        if definition.unit_of:
-            mine = replace(kind, unit=definition.unit_of(bike))
-        found[bike.slug][kind.id] = Figure(
-            bike=bike.slug,
-            kind=mine,
-            value=rounded(value[index]),
-            low=rounded(low[index]),
-            high=rounded(high[index]),
-            basis=bases[index],
-            conditions=_conditions(case, kind.conditions, index, rows),
-            before_rides=(
-                (rounded(safe[index, 0]), rounded(was_low[index]), rounded(was_high[index]))
-                if index in mine_only and rounded(high[index]) != rounded(was_high[index])
-                else None
-            ),
+        found[bike.slug][kind.id] = _figure(
+            replace(kind, unit=definition.unit_of(bike)) if definition.unit_of else kind,
+            bike.slug,
+            numbers,
+            updated.get(index),
+            bases[index],
+            _conditions(case, kind.conditions, index, rows),
         )
     parts = definition.parts(case, **dict(variant.values)) if definition.parts else {}
     return derivation.Sketch(kind.id, definition, uses, factors, shares, rows, parts)
 
 
-def _of_factors(
-    scores: dict[int, uncertainty.Scores], factors: list[int]
-) -> dict[int, uncertainty.Scores]:
-    """The part of each bike's scores that a figure's factors are."""
-    if not factors:
+def _updated(
+    values: Array,
+    fitted: uncertainty.Response,
+    scores: dict[int, uncertainty.Scores],
+    factors: list[int],
+    bounds: tuple[float, float],
+) -> dict[int, tuple[float, ...]]:
+    """Value, low and high of the bikes that have rides of their own, by place; none where no factor moves the figure."""
+    places = sorted(scores)
+    if not places or not factors:
         return {}
-    block = np.ix_(factors, factors)
-    return {
-        index: uncertainty.Scores(known.mean[factors], known.covariance[block])
-        for index, known in scores.items()
-    }
+    mine = [scores[place].of(factors) for place in places]
+    stacked = uncertainty.Scores(
+        np.array([each.mean for each in mine]), np.array([each.covariance for each in mine])
+    )
+    found = np.clip(uncertainty.interval(values[places], fitted.of(places), stacked), *bounds)
+    return dict(zip(places, map(tuple, found.T.tolist()), strict=True))
+
+
+def _figure(
+    kind: Kind,
+    slug: str,
+    plain: tuple[float, ...],
+    updated: tuple[float, ...] | None,
+    basis: FigureBasis,
+    conditions: str,
+) -> Figure:
+    """A figure of value, low and high, without and with the update by own rides if there are any."""
+    before = tuple(map(rounded, plain))
+    value, low, high = tuple(map(rounded, updated)) if updated else before
+    told = (before[0], before[1], before[2]) if high != before[2] else None
+    return Figure(slug, kind, value, low, high, basis, conditions, before_rides=told)
 
 
 def rows_of(case: Case, variant: Variant) -> NDArray[np.intp] | None:
@@ -182,26 +193,31 @@ def _bases(
     case: Case, uses: list[Use], rows: NDArray[np.intp] | None, stated: bool
 ) -> list[FigureBasis]:
     """The weakest basis among the inputs, by bike: estimated when any is assumed."""
-    assumed = np.zeros(len(case.bikes), dtype=bool)
-    measured = np.ones(len(case.bikes), dtype=bool)
+    weak = np.zeros(len(case.bikes), dtype=bool)
+    good = np.full(len(case.bikes), bool(uses))
     for use in uses:
+        assumed, measured = case.shared(_footing, use)
         if use[0] in LEVEL_KINDS:
             if rows is None:
                 continue
-            by_row = case.resolved_levels(use[0])
-            each = [by_row[row] if row >= 0 else None for row in rows]
-        else:
-            each = list(case.resolved(use))
-        assumed |= np.array([one is not None and _leaned_on(one) for one in each])
-        measured &= np.array([one is not None and one.basis == "measured" for one in each])
+            assumed, measured = (part[rows] & (rows >= 0) for part in (assumed, measured))
+        weak |= assumed
+        good &= measured
     if stated:
-        return ["measured" if uses and good else "claimed" for good in measured]
-    return ["estimated" if weak else "computed" for weak in assumed]
+        return ["measured" if each else "claimed" for each in good]
+    return ["estimated" if each else "computed" for each in weak]
 
 
-def _leaned_on(given: Resolved) -> bool:
-    """Is it assumed, with a span? What has none is a condition of the figure, such as a named rider's mass."""
-    return given.basis == "assumed" and given.low != given.high
+def _footing(case: Case, use: Use) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Is an input assumed, and is it measured; by bike, or by row for that of a level.
+
+    Assumed without a span is a condition of the figure, such as a named rider's mass; nothing leans on it.
+    """
+    each = case.resolved_levels(use[0]) if use[0] in LEVEL_KINDS else case.resolved(use)
+    return (
+        np.array([one.basis == "assumed" and one.low != one.high for one in each]),
+        np.array([one.basis == "measured" for one in each]),
+    )
 
 
 def _lacking(

@@ -34,6 +34,10 @@ class Response(NamedTuple):
     logarithmic: NDArray[np.bool_]
     """Per bike: is the response in the logarithm? Shape (bikes,)."""
 
+    def of(self, places: list[int]) -> "Response":
+        """Of some bikes alone."""
+        return Response(self.linear[places], self.square[places], self.logarithmic[places])
+
 
 def response(values: Array, *, logarithmic: bool) -> Response:
     """Fit the response to a figure's values; shape (bikes, 1 + 2 factors): nominal, then low and high by turns."""
@@ -58,12 +62,16 @@ def shares(fitted: Response) -> Array:
 
 
 class Scores(NamedTuple):
-    """What is known of the factors' scores of one bike after its own rides: normal with this mean and covariance."""
+    """What is known of the factors' scores of a bike after its own rides: normal with this mean and covariance."""
 
     mean: Array
-    """Shape (factors,)."""
+    """Shape (factors,), or (bikes, factors)."""
     covariance: Array
-    """Shape (factors, factors)."""
+    """Shape (factors, factors), or (bikes, factors, factors)."""
+
+    def of(self, factors: list[int] | NDArray[np.intp]) -> "Scores":
+        """Of some factors alone."""
+        return Scores(self.mean[..., factors], self.covariance[..., factors, :][..., factors])
 
 
 def cumulants(fitted: Response) -> tuple[Array, Array, Array]:
@@ -73,23 +81,24 @@ def cumulants(fitted: Response) -> tuple[Array, Array, Array]:
     return square.sum(axis=1), variance(fitted).sum(axis=1), third
 
 
-def updated_cumulants(
-    linear: Array, square: Array, scores: Scores
-) -> tuple[float, float, float, float]:
-    """Shift, mean, variance and third cumulant of one bike's figure when its scores are known better.
+def updated_cumulants(fitted: Response, scores: Scores) -> tuple[Array, Array, Array, Array]:
+    """Shift, mean, variance and third cumulant when the scores are known better; each of shape (bikes,).
 
     With z = m + w, w normal with covariance C, and B = diag(b): the shift a·m + Σ b m² is the figure at the new
     mean; l = a + 2 B m is its slope there. Mean, variance and third cumulant of l·w + w·B·w are tr(BC),
     l·C·l + 2 tr(BCBC) and 6 l·CBC·l + 8 tr(BCBCBC), exactly.
     """
+    linear, square = fitted.linear, fitted.square
     mean, covariance = scores
-    shift = float(linear @ mean + square @ mean**2)
-    slope = linear + 2.0 * square * mean
-    curved = square[:, None] * covariance
+    shift = (linear * mean + square * mean**2).sum(axis=-1)
+    slope = (linear + 2.0 * square * mean)[..., None, :]
+    curved = square[..., :, None] * covariance
     double = curved @ curved
-    spread = float(slope @ covariance @ slope + 2.0 * np.trace(double))
-    third = float(6.0 * slope @ covariance @ curved @ slope + 8.0 * np.trace(double @ curved))
-    return shift, shift + float(np.trace(curved)), spread, third
+    along = slope @ covariance
+    spread = (along * slope).sum(axis=(-2, -1)) + 2.0 * np.trace(double, axis1=-2, axis2=-1)
+    cubed = (double * np.swapaxes(curved, -2, -1)).sum(axis=(-2, -1))
+    third = 6.0 * (along @ curved * slope).sum(axis=(-2, -1)) + 8.0 * cubed
+    return shift, shift + np.trace(curved, axis1=-2, axis2=-1), spread, third
 
 
 def percentile(mean: Array, spread: Array, third: Array, score: float) -> Array:
@@ -110,29 +119,26 @@ class Interval(NamedTuple):
     high: Array
 
 
-def interval(values: Array, fitted: Response, scores: dict[int, Scores] | None = None) -> Interval:
+def interval(values: Array, fitted: Response, scores: Scores | None = None) -> Interval:
     """Value with its 10th and 90th percentile, never narrower than to hold the value.
 
     A figure that one factor alone moves has its percentiles at that factor's own, however lopsided they are.
-    `scores` are those of bikes with rides of their own, by place; the others' are standard normal.
+    `scores` are what is known of the factors after rides of one's own; otherwise they are standard normal.
     """
     nominal = values[:, 0]
-    shift = np.zeros_like(nominal)
-    mean, spread, third = cumulants(fitted)
-    for place, known in (scores or {}).items():
-        shift[place], mean[place], spread[place], third[place] = updated_cumulants(
-            fitted.linear[place], fitted.square[place], known
-        )
 
     def back(deviation: Array) -> Array:
         inside = np.where(fitted.logarithmic, deviation, 0.0)
         return np.where(fitted.logarithmic, nominal * np.exp(inside), nominal + deviation)
 
-    value = back(shift)
+    if scores is None:
+        value, (mean, spread, third) = nominal, cumulants(fitted)
+    else:
+        shift, mean, spread, third = updated_cumulants(fitted, scores)
+        value = back(shift)
     low, high = (back(percentile(mean, spread, third, score)) for score in (-Z90, Z90))
-    alone = np.count_nonzero(variance(fitted) > 0.0, axis=1) == 1
-    for place in scores or {}:
-        alone[place] = False
-    low = np.where(alone, values.min(axis=1), low)
-    high = np.where(alone, values.max(axis=1), high)
+    if scores is None:
+        alone = np.count_nonzero(variance(fitted) > 0.0, axis=1) == 1
+        low = np.where(alone, values.min(axis=1), low)
+        high = np.where(alone, values.max(axis=1), high)
     return Interval(value, np.minimum(low, value), np.maximum(high, value))

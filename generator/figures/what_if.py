@@ -3,7 +3,7 @@
 Not uncertainty but choice: each setting is changed alone, the rest stays as the figure's conditions say.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from generator.content.model import Content, Rider, Route
@@ -62,9 +62,8 @@ SETTINGS = (
 )  # fmt: skip
 
 
-def _nominal(bikes: Sequence[Bike], content: Content) -> Iterator[tuple[str, dict[str, float]]]:
+def _nominal(case: Case) -> Iterator[tuple[str, dict[str, float]]]:
     """Value by slug of each figure that is told, at the nominal inputs."""
-    case = Case(bikes, content, spans=False)
     for definition in REGISTRY.definitions:
         if definition.id not in FIGURES:
             continue
@@ -78,15 +77,14 @@ def _nominal(bikes: Sequence[Bike], content: Content) -> Iterator[tuple[str, dic
             )
 
 
-def effects(
-    bikes: Sequence[Bike], content: Content, found: dict[str, dict[str, Figure]]
-) -> dict[str, dict[str, list[Effect]]]:
+def effects(case: Case, found: dict[str, dict[str, Figure]]) -> dict[str, dict[str, list[Effect]]]:
     """Return what moves each told figure, by slug and figure id, the strongest first; what moves nothing is left out."""
+    bikes, content = case.bikes, case.content
     told: dict[str, dict[str, list[Effect]]] = {bike.slug: {} for bike in bikes}
     default = content.route.id
     for setting in SETTINGS:
-        low = dict(_nominal(bikes, setting.apply(content, setting.little)))
-        high = dict(_nominal(bikes, setting.apply(content, setting.much)))
+        low = dict(_nominal(case.otherwise(setting.apply(content, setting.little))))
+        high = dict(_nominal(case.otherwise(setting.apply(content, setting.much))))
         for id in low:
             for slug, figures in found.items():
                 if id in figures:

@@ -10,12 +10,21 @@ import pytest
 
 from generator.compute.compiled import compiled
 
-PLANET = "GRAVITY = 9.0\n"
+PLANET = """
+from generator.compute.compiled import inner
+
+GRAVITY = 9.0
+DEPTH = 1.0
+
+@inner
+def pull():
+    return GRAVITY * DEPTH
+"""
 MODULE = """
-from planet_of_a_test import GRAVITY
+from planet_of_a_test import DEPTH, pull
 
 def weight(mass):
-    return mass * GRAVITY
+    return mass * pull() / DEPTH
 """
 
 
@@ -83,10 +92,29 @@ def test_no_place_to_keep_it(weight: Callable[[], Any], tmp_path: Path) -> None:
     assert function(2.0) == 18.0
 
 
-def test_a_constant_of_another_file_counts(weight: Callable[[], Any], tmp_path: Path) -> None:
-    """Numba keeps constants in the compiled code, and looks at the time of the function's own file alone: see "Cache
-    Limitations" in its documentation."""
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [("GRAVITY = 9.0", "GRAVITY = 3.7"), ("GRAVITY * DEPTH", "3.7 * DEPTH")],
+    ids=["constant", "code"],
+)
+def test_what_another_file_says_counts(
+    weight: Callable[[], Any], tmp_path: Path, was: str, now: str
+) -> None:
+    """Numba keeps constants and called functions in the compiled code, and looks at the time of the function's own file
+    alone: see "Cache Limitations" in its documentation."""
     weight()(2.0)
-    (tmp_path / "planet_of_a_test.py").write_text("GRAVITY = 3.7\n")
+    assert was in PLANET
+    (tmp_path / "planet_of_a_test.py").write_text(PLANET.replace(was, now))
 
     assert weight()(2.0) == 7.4
+
+
+def test_a_constant_of_the_function_itself_counts(
+    weight: Callable[[], Any], tmp_path: Path
+) -> None:
+    weight()(2.0)
+    (tmp_path / "planet_of_a_test.py").write_text(
+        PLANET.replace("DEPTH = 1.0", "DEPTH = 0.5").replace("* DEPTH", "* 1.0")
+    )
+
+    assert weight()(2.0) == 36.0

@@ -117,8 +117,7 @@ def test_long_even_road_is_ridden_at_the_steady_speed(grade):
         range_lanes.ride(given_tables, here, line(length, grade)) for length in (5e3, 10e3)
     )
 
-    grades = fast.grade_at_speed(given_tables.force, SPEEDS, road=here)
-    speed = fast.steady_speed(grades, SPEEDS, grade)[0, 0]
+    speed = fast.steady_speed(given_tables.force, SPEEDS, grade, road=here)[0, 0]
     power = np.interp(speed, SPEEDS, given_tables.battery_power[0])
     assert long.time - short.time == pytest.approx(5e3 / speed, rel=1e-3)
     assert long.battery_energy - short.battery_energy == pytest.approx(
@@ -159,8 +158,7 @@ def test_steeper_is_never_faster(ratio, limit, grades):
     grades = np.sort(grades)
     bike = bench(rig.law(ratio=ratio, speed_limit=limit))
 
-    table = fast.grade_at_speed(bike.force, SPEEDS, road=rig.road())
-    speed = fast.steady_speed(table, SPEEDS, grades)[0]
+    speed = fast.steady_speed(bike.force, SPEEDS, grades, road=rig.road())[0]
 
     held = speed[np.isfinite(speed)]
     assert np.all(np.diff(held) <= 1e-9)

@@ -82,7 +82,7 @@ def test_identity_scores_change_nothing():
     prior = uncertainty.Scores(np.zeros(4), np.eye(4))
 
     plain = uncertainty.interval(values, fitted)
-    same = uncertainty.interval(values, fitted, {0: prior})
+    same = uncertainty.interval(values, fitted, prior)
 
     np.testing.assert_allclose(np.array(plain), np.array(same), rtol=1e-12)
 

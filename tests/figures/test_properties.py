@@ -8,9 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.figures import drives, rides
+from generator.figures import drives, rides, steady
 from generator.figures.case import Case
-from generator.figures.kinds.limits import cruise
 from generator.figures.kinds.range import range_of
 from generator.figures.tabulate import tabulate
 from generator.specs.bike import Bike, Stated
@@ -106,7 +105,7 @@ def test_higher_levels_are_no_slower(slug):
     """Each level up cruises as fast or faster, and with the motor off slowest of all."""
     case = Case(demo.some(slug), demo.content())
 
-    speeds = case.shared(cruise)[:, 0]
+    speeds = case.shared(steady.speed_on, 0.0)[:, 0]
 
     assert np.all(np.diff(speeds) >= -1e-6)
 

@@ -123,7 +123,7 @@ def test_scores_that_know_nothing_change_nothing():
     """The update with standard normal scores is the interval without one: identity."""
     values = evaluated(lambda z: 10.0 * np.exp(0.1 * z[0] + 0.02 * z[0] ** 2 - 0.1 * z[1]), 2)
     fitted = uncertainty.response(values, logarithmic=True)
-    nothing = {0: uncertainty.Scores(np.zeros(2), np.eye(2))}
+    nothing = uncertainty.Scores(np.zeros(2), np.eye(2))
 
     plain, told = (
         uncertainty.interval(values, fitted),
@@ -137,7 +137,7 @@ def test_scores_known_better_narrow_and_move():
     """A linear figure with one score at m with variance c: normal about a m, spread √(a² c + b²): closed form."""
     values = evaluated(lambda z: 50.0 + 3.0 * z[0] + 4.0 * z[1], 2)
     fitted = uncertainty.response(values, logarithmic=False)
-    known = {0: uncertainty.Scores(np.array([0.5, 0.0]), np.diag([0.25, 1.0]))}
+    known = uncertainty.Scores(np.array([0.5, 0.0]), np.diag([0.25, 1.0]))
 
     found = uncertainty.interval(values, fitted, known)
 

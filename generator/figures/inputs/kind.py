@@ -49,16 +49,18 @@ class InputKind:
     resolve: Callable[[Bike, Setting], Resolved]
     factor: str
     """Inputs with one factor move together."""
+    of_setting: bool = False
+    """Does it depend on who rides or where?"""
 
 
 INPUTS: dict[str, InputKind] = {}
 
 
-def entry(id: str, title: str, unit: Unit, factor: str | None = None):
+def entry(id: str, title: str, unit: Unit, factor: str | None = None, *, of_setting: bool = False):
     """Register the resolver of an input."""
 
     def register(resolve: Callable[[Bike, Setting], Resolved]):
-        INPUTS[id] = InputKind(id, title, unit, resolve, factor or id)
+        INPUTS[id] = InputKind(id, title, unit, resolve, factor or id, of_setting)
         return resolve
 
     return register

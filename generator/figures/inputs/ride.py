@@ -1,5 +1,7 @@
 """Inputs of rider and road."""
 
+from functools import partial
+
 from generator.compute import coefficients
 from generator.figures import show, units
 from generator.figures.assumptions import ASSUMPTIONS
@@ -9,18 +11,20 @@ from generator.figures.inputs.kind import (
     fixed,
 )
 
+of_setting = partial(entry, of_setting=True)
 
-@entry("rider.mass", "Rider with clothes", units.MASS)
+
+@of_setting("rider.mass", "Rider with clothes", units.MASS)
 def _(bike, setting):
     return fixed(setting.rider.mass, units.MASS, f"rider: {setting.rider.name}")
 
 
-@entry("rider.load", "Bags", units.MASS)
+@of_setting("rider.load", "Bags", units.MASS)
 def _(bike, setting):
     return fixed(setting.rider.load, units.MASS, f"rider: {setting.rider.name}")
 
 
-@entry("rider.power", "Rider's power at the pedals", units.POWER, "rider.effort")
+@of_setting("rider.power", "Rider's power at the pedals", units.POWER, "rider.effort")
 def _(bike, setting):
     row = ASSUMPTIONS["rider.effort"]
     power = setting.rider.power
@@ -30,17 +34,17 @@ def _(bike, setting):
     )
 
 
-@entry("rider.cadence", "Comfortable cadence", units.CADENCE)
+@of_setting("rider.cadence", "Comfortable cadence", units.CADENCE)
 def _(bike, setting):
     return fixed(setting.rider.cadence / 60, units.CADENCE, f"rider: {setting.rider.name}")
 
 
-@entry("rider.upper_cadence", "Upper comfortable cadence", units.CADENCE)
+@of_setting("rider.upper_cadence", "Upper comfortable cadence", units.CADENCE)
 def _(bike, setting):
     return fixed(setting.rider.upper_cadence / 60, units.CADENCE, f"rider: {setting.rider.name}")
 
 
-@entry("rider.drag_area", "Drag area of rider and bike", units.AREA)
+@of_setting("rider.drag_area", "Drag area of rider and bike", units.AREA)
 def _(bike, setting):
     span = coefficients.CDA[bike.position]
     scale = coefficients.drag_area(1.0, rider_mass=setting.rider.mass)
@@ -50,7 +54,7 @@ def _(bike, setting):
     return Resolved(value, low, high, "assumed", text, source)
 
 
-@entry(
+@of_setting(
     "road.wind", "Wind at rider height, against on the way out, behind on the way back", units.WIND
 )
 def _(bike, setting):
@@ -61,7 +65,7 @@ def _(bike, setting):
     )
 
 
-@entry("road.temperature", "Air temperature", units.TEMPERATURE)
+@of_setting("road.temperature", "Air temperature", units.TEMPERATURE)
 def _(bike, setting):
     row, warmth = ASSUMPTIONS["road.temperature_span"], setting.route.temperature
     text = show.quantity(warmth, units.TEMPERATURE.metric)

@@ -45,13 +45,6 @@ def take_up_angle(case):
     return assist.take_up_angle(case["assist.start_pulses"], case["assist.pulses"])
 
 
-def take_up(case: Case) -> Array:
-    played = case.shared(manoeuvres.launch)
-    half = 0.5 * played.motor_force.max(axis=0)
-    found = manoeuvres.crossing(played.motor_force, np.maximum(half, 1e-6), played.time)
-    return np.where(half > 0.0, found, np.nan)
-
-
 @figure(
     "assist.take_up_time",
     title="Take-up: time to half the help",
@@ -65,7 +58,7 @@ def take_up(case: Case) -> Array:
     **LAUNCH,
 )
 def take_up_time(case):
-    return case.shared(take_up)
+    return case.shared(manoeuvres.launch).take_up
 
 
 @figure(
@@ -81,8 +74,7 @@ def take_up_time(case):
     **LAUNCH,
 )
 def launch_time(case):
-    played = case.shared(manoeuvres.launch)
-    return manoeuvres.crossing(played.speed, manoeuvres.LAUNCH_SPEED, played.time)
+    return case.shared(manoeuvres.launch).time
 
 
 @figure(
@@ -98,8 +90,7 @@ def launch_time(case):
     **LAUNCH,
 )
 def launch_distance(case):
-    played = case.shared(manoeuvres.launch)
-    return manoeuvres.crossing(played.speed, manoeuvres.LAUNCH_SPEED, played.distance)
+    return case.shared(manoeuvres.launch).distance
 
 
 @figure(
@@ -114,9 +105,7 @@ def launch_distance(case):
     **LAUNCH,
 )
 def peak_acceleration(case):
-    played = case.shared(manoeuvres.launch)
-    gained = np.diff(played.speed, axis=0) / manoeuvres.STEP
-    return gained[5:].max(axis=0)
+    return case.shared(manoeuvres.launch).acceleration
 
 
 @figure(
@@ -133,10 +122,7 @@ def peak_acceleration(case):
     **LAUNCH,
 )
 def peak_jerk(case):
-    played = case.shared(manoeuvres.launch)
-    span = 5
-    growth = (played.motor_force[span:] - played.motor_force[:-span]) / (span * manoeuvres.STEP)
-    return growth.max(axis=0) / played.inertia
+    return case.shared(manoeuvres.launch).jerk
 
 
 RUN_ON: dict[str, Any] = {
@@ -181,14 +167,18 @@ def run_on_distance(case):
 
 
 def answers(case: Case, rows, speed: Array) -> Array:
-    """Motor power at the tyre for each effort of the rider; shape (bikes, columns, efforts). [W]"""
+    """Motor power at the tyre for each effort of the rider, in the first columns of a case, as many as `speed` has.
+
+    Shape (bikes, columns, efforts). [W]
+    """
+    first = speed.shape[1]
     built = case.shared(drives.engine, case.rider.id, False)
 
     def cut(part: Array) -> Array:
-        return case.pick(part, rows)[:, :, None]
+        return case.pick(part[:, :first], rows)[:, :, None]
 
     rider = each_array(built.pedaller, cut)._replace(power=EFFORTS, torque_limit=np.inf)
-    development = speed[..., None] / case["rider.cadence"][:, :, None]
+    development = speed[..., None] / case["rider.cadence"][:, :first, None]
     found = traction.traction(
         speed[..., None], development, pedaller=rider, drive=each_array(built.drive, cut)
     )

@@ -5,10 +5,9 @@ from typing import Any
 import numpy as np
 
 from generator.compute import assist, hills, road
-from generator.compute.range import steady_speed
 from generator.compute.rider import GRINDING_CADENCE
 from generator.compute.road import STANDARD_GRAVITY
-from generator.figures import drives, rides, sources, units
+from generator.figures import drives, rides, sources, steady, units
 from generator.figures.arrays import at_speed, places_of
 from generator.figures.case import Array, Case
 from generator.figures.kinds.gears import lowest
@@ -28,9 +27,7 @@ ROAD = f"{sources.ROAD_LOAD}; {sources.DC_MACHINE}"
 
 def speeds_on(case: Case, grade: float) -> Array:
     """Steady speed on a grade at the highest level; shape (bikes, columns). [m/s]"""
-    grades = case.pick(case.shared(rides.steady_grades, case.rider.id, False), case.full_rows())
-    flat = grades.reshape(-1, grades.shape[-1])
-    return steady_speed(flat, drives.SPEEDS, grade)[:, 0].reshape(grades.shape[:-1])
+    return case.pick(case.shared(steady.speed_on, grade), case.full_rows())
 
 
 def grades_listed(case: Case):
@@ -56,7 +53,7 @@ def speed_on_grade(case, percent):
 
 def steepest(case: Case, rider: str | None = None) -> Array:
     """Steepest grade held at 6 km/h and 45 rpm or more; shape (bikes, columns). [-]"""
-    grades = case.shared(rides.steady_grades, rider or case.rider.id, True)
+    grades = case.shared(steady.hill_grades, rider or case.rider.id).widened(case)
     slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))
     at_slowest = at_speed(grades, slowest, step=drives.SPEED_STEP)
     beyond = np.where(slowest[..., None] < drives.SPEEDS, grades, -np.inf).max(axis=-1)
@@ -65,7 +62,7 @@ def steepest(case: Case, rider: str | None = None) -> Array:
 
 def balance(case: Case) -> dict[str, Any]:
     """Forces at the speed that decides the steepest grade."""
-    grades = case.shared(rides.steady_grades, case.rider.id, True)[:, 0]
+    grades = case.shared(steady.hill_grades, case.rider.id).values[:, 0]
     found, _ = case.shared(drives.at_speeds, case.rider.id, True)
     slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))[:, :1]
     allowed = np.where(slowest - drives.SPEED_STEP <= drives.SPEEDS, grades, -np.inf)
@@ -133,8 +130,9 @@ def alone(case: Case) -> Array:
 
 def restart(case: Case) -> Array:
     """Steepest grade on which the bike sets off again; shape (bikes, columns). [-]"""
-    grades = case.shared(rides.steady_grades, case.rider.id, True)
-    helped = grades[..., round(CREEP / drives.SPEED_STEP)]
+    grades = case.shared(steady.hill_grades, case.rider.id)
+    at = round(CREEP / drives.SPEED_STEP)
+    helped = grades._replace(values=grades.values[..., at]).widened(case)
     throttle = np.array([[bike.assist.throttle is not None] for bike in case.bikes])
     moving = np.minimum(helped, case.shared(steepest))
     return np.where(throttle, moving, np.minimum(alone(case), moving))

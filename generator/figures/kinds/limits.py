@@ -6,9 +6,8 @@ from typing import Any
 import numpy as np
 
 from generator.compute import assist
-from generator.compute.range import steady_speed
 from generator.compute.road import STANDARD_GRAVITY
-from generator.figures import drives, rides, sources, units
+from generator.figures import drives, rides, sources, steady, units
 from generator.figures.arrays import at_speed, places_of
 from generator.figures.case import Array, Case
 from generator.figures.kinds.assist import KMH, level_limit
@@ -132,13 +131,6 @@ def wall_effort(case):
     return case.shared(effort_beyond)
 
 
-def cruise(case: Case) -> Array:
-    """Steady speed on the flat without wind, by row; shape (rows, columns). [m/s]"""
-    grades = case.shared(rides.steady_grades, case.rider.id, False)
-    flat = grades.reshape(-1, grades.shape[-1])
-    return steady_speed(flat, drives.SPEEDS, 0.0)[:, 0].reshape(grades.shape[:-1])
-
-
 @figure(
     "assist.cruise.level_{level}",
     title="Cruising speed, level {level}",
@@ -152,7 +144,7 @@ def cruise(case: Case) -> Array:
     worked=("speed at which push equals resistance: {value}",),
 )
 def cruising(case, level):
-    return case.pick(case.shared(cruise), level_rows(case, level))
+    return case.pick(case.shared(steady.speed_on, 0.0), level_rows(case, level))
 
 
 @figure(
@@ -197,7 +189,7 @@ def level_power(case, level):
     ),
 )
 def spacing(case):
-    speeds = case.shared(cruise)
+    speeds = case.shared(steady.speed_on, 0.0)
     steps = np.array([[max(len(bike.assist.levels) - 1, 1)] for bike in case.bikes])
     several = np.array([[len(bike.assist.levels) > 1] for bike in case.bikes])
     low = case.pick(speeds, case.level_rows(lambda bike: 0))
