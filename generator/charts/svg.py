@@ -112,30 +112,23 @@ def figure_for(
     title = f"{heading}: {chart.title}" if heading else chart.title
     picture = named(drawn(chart.layout(rows, system), convert), key, title)
     other: System = "metric" if system == "us" else "us"
-    head, body = in_both(
-        chart.grid(rows, system), chart.grid(chart.rows(table, slug, other), other), system
-    )
-    numbers = Markup(
-        '<details class="chart__data"><summary>The numbers drawn</summary>{}</details>'
-    ).format(data_table(title, head, body))
     if numbers_in:
         numbers = Markup('<p class="chart__data"><a href="#{}">The numbers drawn</a></p>').format(
             numbers_in
         )
+    else:
+        head, body = in_both(
+            chart.grid(rows, system), chart.grid(chart.rows(table, slug, other), other), system
+        )
+        numbers = Markup(
+            '<details class="chart__data"><summary>The numbers drawn</summary>{}</details>'
+        ).format(data_table(title, head, body))
     return Markup(
-        '<figure class="chart" id="{key}" data-chart="{name}" data-of="{slug}"><div class="chart__plate">{picture}</div>'
-        '<figcaption><div class="chart__words"><strong>{title}</strong> '
-        '<span class="chart__finding" id="{key}-about">{finding}</span> <span class="chart__note">{note}</span></div>'
-        "{numbers}</figcaption></figure>"
-    ).format(
-        key=key,
-        name=name,
-        slug=slug,
-        picture=Markup(picture),
-        title=title,
-        finding=finding,
-        note=note,
-        numbers=numbers,
+        f'<figure class="chart" id="{escape(key)}" data-chart="{escape(name)}" data-of="{escape(slug)}">'
+        f'<div class="chart__plate">{picture}</div>'
+        f'<figcaption><div class="chart__words"><strong>{escape(title)}</strong> '
+        f'<span class="chart__finding" id="{escape(key)}-about">{escape(finding)}</span> '
+        f'<span class="chart__note">{escape(note)}</span></div>{numbers}</figcaption></figure>'
     )
 
 
