@@ -13,6 +13,7 @@ System = Literal["metric", "us"]
 
 NARROW_SPACE = "\u202f"
 MINUS = "\u2212"
+_CURRENCY = re.compile("[A-Z]{3}")
 
 
 def scale(kind: Kind, system: System = "metric") -> Scale:
@@ -41,6 +42,8 @@ def rounded(value: float) -> float:
 def digits(value: float, places: int) -> str:
     """A number with so many decimals, a true minus, a narrow space between thousands from 10 000."""
     text = f"{value:.{places}f}"
+    if 0.0 < value < 9999.0:
+        return text
     if float(text) == 0.0:
         text = text.lstrip("-")
     whole, _, part = text.lstrip("-").partition(".")
@@ -53,7 +56,7 @@ def digits(value: float, places: int) -> str:
 def number(figure: Figure, system: System = "metric") -> str:
     """The value without its unit, such as `44`."""
     shown = scale(figure.kind, system)
-    if re.fullmatch("[A-Z]{3}", figure.kind.unit.si):  # money: no cents when whole
+    if _CURRENCY.fullmatch(figure.kind.unit.si):  # money: no cents when whole
         return money(figure.value)
     text = digits(figure.value * shown.factor, decimals(figure, system))
     as_declared = figure.low == figure.high and figure.basis in ("claimed", "measured")
