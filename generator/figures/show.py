@@ -85,7 +85,8 @@ def interval(figure: Figure, system: System = "metric") -> str:
     """Low and high without unit, such as `36–52`; empty when no input is uncertain."""
     shown = scale(figure.kind, system)
     places = decimals(figure, system)
-    low, high = (digits(edge * shown.factor, places) for edge in (figure.low, figure.high))
+    low = digits(figure.low * shown.factor, places)
+    high = digits(figure.high * shown.factor, places)
     if low == high:
         return ""
     return f"{low} to {high}" if MINUS in low + high else f"{low}–{high}"

@@ -24,8 +24,7 @@ LEAST_SHARE = 0.1
 _LEVEL = re.compile(r"level_(\d+)")
 
 
-@dataclass(frozen=True)
-class Cell:
+class Cell(NamedTuple):
     anchor: str
     number: Markup
 

@@ -5,8 +5,8 @@ that matter to it.
 """
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from operator import itemgetter
+from typing import NamedTuple
 
 from generator.figures import show
 from generator.figures.model import Figure, Input
@@ -17,8 +17,7 @@ LEAST_SHARE = 0.05
 """An input that explains less than this of the interval is not named in the working."""
 
 
-@dataclass(frozen=True)
-class Used:
+class Used(NamedTuple):
     """An input in one derivation."""
 
     number: int
@@ -29,8 +28,7 @@ class Used:
     """Of the interval; empty when the figure has none."""
 
 
-@dataclass(frozen=True)
-class Derivation:
+class Derivation(NamedTuple):
     anchor: str
     figure: Figure
     used: list[Used]
