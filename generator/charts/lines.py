@@ -61,8 +61,8 @@ def line_chart(kind: Kind, rows: Sequence[Row], mark: Row | None = None) -> Line
     words stand.
     """
     x, y = kind.x, kind.y
-    right = max(row[x] for row in rows)
-    left = min(row[x] for row in rows)
+    along = [row[x] for row in rows]
+    left, right = min(along), max(along)
     banded = [row for row in rows if kind.band and row["series"] == rows[-1]["series"]]
     top = max([row[y] for row in rows] + [row["high"] for row in banded])
     top = top * 1.1 or 1.0

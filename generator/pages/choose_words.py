@@ -128,7 +128,7 @@ class Words:
         else:
             shown = self._number(wish.unit, fit.measure or 0.0)
         id = wish.figure.replace("{route}", self.answers.hills)
-        return Markup('<a class="fig" href="{}">{}</a>').format(self.link(bike.slug, id), shown)
+        return numbers.led_to(shown, self.link(bike.slug, id))
 
     def _range(self, bike: Candidate) -> Markup:
         reach = self.asked.distance(bike) or 0.0
