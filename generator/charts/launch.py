@@ -22,6 +22,7 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     """
     factor = units(system)[0]
     found = table.curve(slug, "assist.launch")
+    goal = round(found[0]["goal"] * factor, 1) if found else 0.0
     lines = by_series(found, "level")
     alone = lines.pop(ALONE, [])
     places = [*enumerate(lines.items()), (len(SERIES) - 1, (ALONE, alone))]
@@ -32,7 +33,7 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
             "time": round(row["time"], 2),
             "speed": round(row["speed"] * factor, 2),
             "rider": round(row["rider_power"]),
-            "goal": round(row["goal"] * factor, 1),
+            "goal": goal,
             "take_up": row.get("take_up_time"),
             "angle": row.get("take_up_angle"),
         }

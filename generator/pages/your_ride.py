@@ -194,8 +194,15 @@ def beside(logs: Array) -> Array:
     return np.moveaxis(added, -1, -2)
 
 
-def _whole(array: Any) -> Any:
+def _whole(array: Any) -> list[Any]:
     """Nested lists of whole numbers; null for what is not finite."""
-    if getattr(array, "ndim", 0):
-        return [_whole(one) for one in array]
-    return round(float(array) * FINE) if math.isfinite(array) else None
+    return _listed(np.rint(np.asarray(array, float) * FINE))
+
+
+def _listed(whole: Array) -> list[Any]:
+    if np.isfinite(whole).all():
+        found: list[Any] = whole.astype(int).tolist()
+        return found
+    if whole.ndim > 1:
+        return [_listed(one) for one in whole]
+    return [int(one) if math.isfinite(one) else None for one in whole.tolist()]
