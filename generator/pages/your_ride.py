@@ -196,13 +196,9 @@ def beside(logs: Array) -> Array:
 
 def _whole(array: Any) -> list[Any]:
     """Nested lists of whole numbers; null for what is not finite."""
-    return _listed(np.rint(np.asarray(array, float) * FINE))
-
-
-def _listed(whole: Array) -> list[Any]:
-    if np.isfinite(whole).all():
-        found: list[Any] = whole.astype(int).tolist()
-        return found
-    if whole.ndim > 1:
-        return [_listed(one) for one in whole]
-    return [int(one) if math.isfinite(one) else None for one in whole.tolist()]
+    fine = np.asarray(array, float) * FINE
+    known = np.isfinite(fine)
+    whole = np.rint(np.where(known, fine, 0.0)).astype(int).astype(object)
+    whole[~known] = None
+    listed: list[Any] = whole.tolist()
+    return listed
