@@ -60,11 +60,11 @@ def below(
     first = [words(at, floor + 19, word) for at, word in ticks if at - left < 1]
     rest = [words(at, floor + 19, word) for at, word in ticks if at - left >= 1]
     return [
-        Markup('<path stroke="{}" d="{}M{} {}.5h{}"/>').format(
-            theme.MUTED, strokes, round(left), round(floor), round(right - left)
+        Markup(
+            f'<path stroke="{theme.MUTED}" d="{strokes}M{round(left)} {round(floor)}.5h{round(right - left)}"/>'
         ),
         group([*first, words(left, floor + 39, title)]),
-        Markup('<g text-anchor="middle" fill="{}">{}</g>').format(theme.INK, Markup("").join(rest)),
+        _aligned("middle", rest),
     ]
 
 
@@ -72,18 +72,20 @@ def beside(left: float, right: float, marks: Sequence[tuple[float, str]]) -> lis
     """Level lines over the ground; marks are heights on the paper [px] and their words."""
     strokes = "".join(f"M{round(left)} {round(at)}.5h{round(right - left)}" for at, _ in marks)
     return [
-        Markup('<path stroke="{}" d="{}"/>').format(theme.RULE, strokes),
-        Markup('<g text-anchor="end" fill="{}">{}</g>').format(
-            theme.INK, Markup("").join(words(left - 4, at + 4, word) for at, word in marks)
-        ),
+        Markup(f'<path stroke="{theme.RULE}" d="{strokes}"/>'),
+        _aligned("end", [words(left - 4, at + 4, word) for at, word in marks]),
     ]
+
+
+def _aligned(anchor: str, shapes: Sequence[Markup]) -> Markup:
+    """Words in ink, all with the same anchor."""
+    return Markup(f'<g text-anchor="{anchor}" fill="{theme.INK}">{"".join(shapes)}</g>')
 
 
 def picture(height: float, shapes: Sequence[Markup]) -> str:
     """The shapes as one SVG of the charts' width."""
-    return str(
-        Markup(
-            '<svg xmlns="http://www.w3.org/2000/svg" width="{0}" height="{1}" viewBox="0 0 {0} {1}">'
-            '<g fill="none">{2}</g></svg>'
-        ).format(theme.WIDTH, round(height), Markup("").join(shapes))
+    width, tall = theme.WIDTH, round(height)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{tall}" viewBox="0 0 {width} {tall}">'
+        f'<g fill="none">{"".join(shapes)}</g></svg>'
     )

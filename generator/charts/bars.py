@@ -55,17 +55,13 @@ def bar_picture(chart: BarChart) -> str:
             if row["slot"] == slot
         )
         colour = theme.SERIES[slot % len(theme.SERIES)]
-        shapes.append(Markup('<path fill="{}" d="{}"/>').format(colour, strokes))
+        shapes.append(Markup(f'<path fill="{colour}" d="{strokes}"/>'))
     intervals = "".join(
         f"M{round(across(row['from_']))} {top(row) + BAR / 2:g}h{round(across(row['until'])) - round(across(row['from_']))}"
         for row in chart.bars
     )
-    shapes.append(
-        Markup('<path stroke="{}" stroke-width="1.5" d="{}"/>').format(theme.INK, intervals)
-    )
+    shapes.append(Markup(f'<path stroke="{theme.INK}" stroke-width="1.5" d="{intervals}"/>'))
     said = [words(across(row["until"]) + 6, top(row) + BAR - 3, row["words"]) for row in chart.bars]
     heads = [words(LEFT, 4 + tall * place + 14, name) for place, name in enumerate(chart.groups)]
-    bold = Markup('<g font-weight="bold" fill="{}">{}</g>').format(
-        theme.INK, Markup("").join(heads)
-    )
+    bold = Markup(f'<g font-weight="bold" fill="{theme.INK}">{"".join(heads)}</g>')
     return axes.picture(floor + axes.FOOT, [*shapes, group(said), bold])

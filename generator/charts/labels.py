@@ -41,11 +41,11 @@ class Paper(NamedTuple):
         return value / self.top * HEIGHT
 
 
-def by_series(rows: Sequence[Row]) -> dict[Any, list[Row]]:
-    """Rows of each series, in the order of the first of each."""
+def by_series(rows: Sequence[Row], key: str = "series") -> dict[Any, list[Row]]:
+    """Rows of each series, in the order of the first of each; `key` is what tells them apart."""
     found: dict[Any, list[Row]] = {}
     for row in rows:
-        found.setdefault(row["series"], []).append(row)
+        found.setdefault(row[key], []).append(row)
     return found
 
 
@@ -152,19 +152,30 @@ def thinned(line: Sequence[Row], paper: Paper, *values: str) -> list[Row]:
     """The line without those points that a straight line between others passes by closely (Douglas and Peucker, 1973)."""
     if len(line) < 3:
         return list(line)
-    first, last = line[0], line[-1]
-    span = (last[paper.x] - first[paper.x]) or 1.0
+    along = [row[paper.x] for row in line]
+    heights = [[row[key] for row in line] for key in values]
+    kept = [0]
+    ends = [len(line) - 1]
+    while ends:
+        far, away = _farthest(along, heights, kept[-1], ends[-1], paper.top)
+        if away > STRAY:
+            ends.append(far)
+        else:
+            kept.append(ends.pop())
+    return [line[at] for at in kept]
 
-    def stray(row: Row) -> float:
-        part = (row[paper.x] - first[paper.x]) / span
-        return max(
-            abs(paper.up(row[key] - first[key] - part * (last[key] - first[key]))) for key in values
-        )
 
-    far = max(range(1, len(line) - 1), key=lambda at: stray(line[at]))
-    if stray(line[far]) <= STRAY:
-        return [first, last]
-    return [
-        *thinned(line[: far + 1], paper, *values)[:-1],
-        *thinned(line[far:], paper, *values),
-    ]
+def _farthest(
+    along: Sequence[float], heights: Sequence[Sequence[float]], first: int, last: int, top: float
+) -> tuple[int, float]:
+    """Of the points between two others the one that their straight line passes by most widely, and how far. [px]"""
+    start, span = along[first], (along[last] - along[first]) or 1.0
+    rises = [(height, height[first], height[last] - height[first]) for height in heights]
+    far, away = first, -1.0
+    for at in range(first + 1, last):
+        part = (along[at] - start) / span
+        for height, foot, rise in rises:
+            by = abs((height[at] - foot - part * rise) / top * HEIGHT)
+            if by > away:
+                far, away = at, by
+    return far, away

@@ -22,22 +22,24 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     """
     factor = units(system)[0]
     found = table.curve(slug, "assist.launch")
-    names = list(dict.fromkeys(row["level"] for row in found if row["level"] != ALONE))
-    ordered = [*names, *[ALONE for row in found[:1]]]
+    goal = round(found[0]["goal"] * factor, 1) if found else 0.0
+    lines = by_series(found, "level")
+    alone = lines.pop(ALONE, [])
+    places = [*enumerate(lines.items()), (len(SERIES) - 1, (ALONE, alone))]
     return [
         {
-            "series": level_name(row["level"]),
-            "place": len(SERIES) - 1 if row["level"] == ALONE else names.index(row["level"]),
+            "series": series,
+            "place": place,
             "time": round(row["time"], 2),
             "speed": round(row["speed"] * factor, 2),
             "rider": round(row["rider_power"]),
-            "goal": round(row["goal"] * factor, 1),
+            "goal": goal,
             "take_up": row.get("take_up_time"),
             "angle": row.get("take_up_angle"),
         }
-        for name in ordered
-        for row in found
-        if row["level"] == name
+        for place, (name, line) in places
+        for series in (level_name(name),)
+        for row in line
     ]
 
 

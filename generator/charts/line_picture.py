@@ -46,8 +46,8 @@ def line_picture(chart: LineChart) -> str:
     if band := drawn["band"]:
         around = [*points(band, "high"), *reversed(points(band, "low"))]
         shapes.append(
-            Markup('<path fill="{}" fill-opacity="{}" d="{}z"/>').format(
-                theme.SERIES[band[0]["place"]], BAND, path(around)
+            Markup(
+                f'<path fill="{theme.SERIES[band[0]["place"]]}" fill-opacity="{BAND}" d="{path(around)}z"/>'
             )
         )
     for place in dict.fromkeys(row["place"] for row in drawn["rows"]):
@@ -72,9 +72,8 @@ def _line(points: Sequence[Point], place: int) -> Markup:
 
 def mark(x: float, y: float, place: int) -> Markup:
     """The mark of a series about a point."""
-    return Markup('<path fill="{}" d="M{} {}{}"/>').format(
-        theme.SERIES[place], round(x), round(y), OUTLINES[theme.SHAPES[place]]
-    )
+    outline = OUTLINES[theme.SHAPES[place]]
+    return Markup(f'<path fill="{theme.SERIES[place]}" d="M{round(x)} {round(y)}{outline}"/>')
 
 
 def _marked(chart: LineChart, row: Row, left: float, x: float, up: Scale) -> Markup:

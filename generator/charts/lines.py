@@ -7,6 +7,7 @@ Every bike has several, so they are laid out here and drawn by `line_picture` in
 """
 
 import math
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
@@ -60,8 +61,8 @@ def line_chart(kind: Kind, rows: Sequence[Row], mark: Row | None = None) -> Line
     words stand.
     """
     x, y = kind.x, kind.y
-    right = max(row[x] for row in rows)
-    left = min(row[x] for row in rows)
+    along = [row[x] for row in rows]
+    left, right = min(along), max(along)
     banded = [row for row in rows if kind.band and row["series"] == rows[-1]["series"]]
     top = max([row[y] for row in rows] + [row["high"] for row in banded])
     top = top * 1.1 or 1.0
@@ -98,11 +99,12 @@ def pivot(
     it has none.
     """
     lines = {
-        name: [(row[x], row[y]) for row in line] for name, line in labels.by_series(rows).items()
+        name: ([row[x] for row in line], [row[y] for row in line])
+        for name, line in labels.by_series(rows).items()
     }
     head = [x_title, *(f"{name}, {y_unit}" for name in lines)]
     body = [
-        [f"{round(place, 1):g}", *(_cell(_between(line, place)) for line in lines.values())]
+        [f"{round(place, 1):g}", *(_cell(_between(*line, place)) for line in lines.values())]
         for place in places or picked(sorted({row[x] for row in rows}), ROWS)
     ]
     return head, body
@@ -112,13 +114,18 @@ def _cell(value: float | None) -> str:
     return "–" if value is None else f"{value:.0f}" if abs(value) >= 100 else f"{value:.1f}"
 
 
-def _between(line: Sequence[tuple[float, float]], x: float) -> float | None:
-    for (x0, y0), (x1, y1) in zip(line, [*line[1:], line[-1]], strict=True):
-        if x == x0:
-            return y0
-        if x0 < x < x1:
-            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-    return None
+def _between(along: Sequence[float], heights: Sequence[float], x: float) -> float | None:
+    """Height at x of a line that runs from left to right."""
+    at = bisect_left(along, x)
+    if at == len(along):
+        return None
+    x1, y1 = along[at], heights[at]
+    if x == x1:
+        return y1
+    if at == 0:
+        return None
+    x0, y0 = along[at - 1], heights[at - 1]
+    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
 
 
 def round_ticks(left: float, right: float) -> list[float]:

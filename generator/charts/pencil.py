@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from generator.charts import theme
 
@@ -53,26 +53,26 @@ def nice_top(highest: float) -> float:
 
 def words(x: float, y: float, text: str, anchor: str = "") -> Markup:
     """Words with their foot at y; `anchor` is empty, middle or end."""
-    place = Markup(' text-anchor="{}"').format(anchor) if anchor else ""
-    return Markup('<text x="{}" y="{}"{}>{}</text>').format(round(x), round(y), place, text)
+    place = f' text-anchor="{anchor}"' if anchor else ""
+    return Markup(f'<text x="{round(x)}" y="{round(y)}"{place}>{escape(text)}</text>')
 
 
 def group(shapes: Sequence[Markup]) -> Markup:
     """Words in ink."""
-    return Markup('<g fill="{}">{}</g>').format(theme.INK, Markup("").join(shapes))
+    return Markup(f'<g fill="{theme.INK}">{"".join(shapes)}</g>')
 
 
 def line(points: Sequence[Point], colour: str, *, width: float = 2, dash: str = "") -> Markup:
-    extra = Markup(' stroke-dasharray="{}"').format(dash) if dash else ""
-    return Markup('<path fill="none" stroke="{}" stroke-width="{:g}"{} d="{}"/>').format(
-        colour, width, extra, path(points)
+    extra = f' stroke-dasharray="{dash}"' if dash else ""
+    return Markup(
+        f'<path fill="none" stroke="{colour}" stroke-width="{width:g}"{extra} d="{path(points)}"/>'
     )
 
 
 def area(points: Sequence[Point], floor: float, colour: str) -> Markup:
     """What lies between a curve and the floor, lightly filled."""
     closed = [(points[0][0], floor), *points, (points[-1][0], floor)]
-    return Markup('<path fill="{}" fill-opacity=".25" d="{}z"/>').format(colour, path(closed))
+    return Markup(f'<path fill="{colour}" fill-opacity=".25" d="{path(closed)}z"/>')
 
 
 def rule(one: Point, other: Point, colour: str = theme.RULE, dash: str = "") -> Markup:

@@ -12,15 +12,18 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     factor = units(system)[0]
     found = table.curve(slug, "hills.speed_by_grade")
     kept = picked(list(dict.fromkeys(row["level"] for row in found)))
+    drawn = {level: (level_name(level), place) for place, level in enumerate(kept)}
     return [
         {
-            "series": level_name(row["level"]),
-            "place": kept.index(row["level"]),
+            "series": drawn[row["level"]][0],
+            "place": drawn[row["level"]][1],
             "grade": round(row["grade"] * 100, 2),
-            **{key: round(row[key] * factor, 2) for key in ("speed", "low", "high")},
+            "speed": round(row["speed"] * factor, 2),
+            "low": round(row["low"] * factor, 2),
+            "high": round(row["high"] * factor, 2),
         }
         for row in found
-        if row["level"] in kept
+        if row["level"] in drawn
     ]
 
 

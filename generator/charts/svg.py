@@ -112,30 +112,24 @@ def figure_for(
     title = f"{heading}: {chart.title}" if heading else chart.title
     picture = named(drawn(chart.layout(rows, system), convert), key, title)
     other: System = "metric" if system == "us" else "us"
-    head, body = in_both(
-        chart.grid(rows, system), chart.grid(chart.rows(table, slug, other), other), system
-    )
-    numbers = Markup(
-        '<details class="chart__data"><summary>The numbers drawn</summary>{}</details>'
-    ).format(data_table(title, head, body))
     if numbers_in:
-        numbers = Markup('<p class="chart__data"><a href="#{}">The numbers drawn</a></p>').format(
-            numbers_in
+        numbers = (
+            f'<p class="chart__data"><a href="#{escape(numbers_in)}">The numbers drawn</a></p>'
+        )
+    else:
+        head, body = in_both(
+            chart.grid(rows, system), chart.grid(chart.rows(table, slug, other), other), system
+        )
+        drawn_in = data_table(title, head, body)
+        numbers = (
+            f'<details class="chart__data"><summary>The numbers drawn</summary>{drawn_in}</details>'
         )
     return Markup(
-        '<figure class="chart" id="{key}" data-chart="{name}" data-of="{slug}"><div class="chart__plate">{picture}</div>'
-        '<figcaption><div class="chart__words"><strong>{title}</strong> '
-        '<span class="chart__finding" id="{key}-about">{finding}</span> <span class="chart__note">{note}</span></div>'
-        "{numbers}</figcaption></figure>"
-    ).format(
-        key=key,
-        name=name,
-        slug=slug,
-        picture=Markup(picture),
-        title=title,
-        finding=finding,
-        note=note,
-        numbers=numbers,
+        f'<figure class="chart" id="{escape(key)}" data-chart="{escape(name)}" data-of="{escape(slug)}">'
+        f'<div class="chart__plate">{picture}</div>'
+        f'<figcaption><div class="chart__words"><strong>{escape(title)}</strong> '
+        f'<span class="chart__finding" id="{escape(key)}-about">{escape(finding)}</span> '
+        f'<span class="chart__note">{escape(note)}</span></div>{numbers}</figcaption></figure>'
     )
 
 
@@ -143,12 +137,12 @@ def named(svg: str, key: str, title: str) -> str:
     """The SVG with its name for readers who do not see it; its description is the caption's finding."""
     size = re.match(r'<svg[^>]*? width="([\d.]+)" height="([\d.]+)"', svg)
     width, height = (size[1], size[2]) if size else (str(theme.WIDTH), "250")
-    start = Markup(
-        '<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{key}-name" '
-        'aria-describedby="{key}-about" width="{width}" height="{height}" '
-        'viewBox="0 0 {width} {height}"><title id="{key}-name">{title}</title>'
-    ).format(key=key, width=width, height=height, title=title)
-    return re.sub(r"^<svg[^>]*>", lambda _: str(start), svg, count=1)
+    start = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{escape(key)}-name" '
+        f'aria-describedby="{escape(key)}-about" width="{width}" height="{height}" '
+        f'viewBox="0 0 {width} {height}"><title id="{escape(key)}-name">{escape(title)}</title>'
+    )
+    return re.sub(r"^<svg[^>]*>", lambda _: start, svg, count=1)
 
 
 Grid = tuple[list[str], list[list[str]]]
@@ -186,7 +180,7 @@ def data_table(title: str, head: Sequence[str], body: Sequence[Sequence[str]]) -
         for line in body
     )
     return Markup(
-        '<div class="table-scroll" role="region" tabindex="0" aria-label="{label}">'
-        '<table class="data"><caption>{caption}</caption><thead><tr>{head}</tr></thead>'
-        "<tbody>{body}</tbody></table></div>"
-    ).format(label=f"Table: {title}", caption=title, head=Markup(columns), body=Markup(lines))
+        f'<div class="table-scroll" role="region" tabindex="0" aria-label="Table: {escape(title)}">'
+        f'<table class="data"><caption>{escape(title)}</caption><thead><tr>{columns}</tr></thead>'
+        f"<tbody>{lines}</tbody></table></div>"
+    )

@@ -1,7 +1,8 @@
 """Which bikes fit a reader's answers: must-haves first, then weighted wishes. `choosing_tables.py` holds the rule as data.
 
-`rank` is the whole rule. The browser has the same one in templates/scripts/choose_rank.js, over the same tables; a test
-holds the two together. Only stated facts and figures go in, and the order of the bikes in the sources does not matter.
+`rank` is the whole rule, and `Asked` what it puts to each bike. The browser has the same in
+templates/scripts/choose_rank.js, over the same tables; a test holds the two together. Only stated facts and figures go in,
+and the order of the bikes in the sources does not matter.
 """
 
 import math
@@ -19,7 +20,6 @@ from generator.figures.choosing_model import (
     Place,
     Ranking,
     Region,
-    Road,
 )
 from generator.figures.choosing_tables import CLOSE, FROM_RACKS, LIFT
 from generator.figures.choosing_wishes import WISHES, Wish
@@ -27,23 +27,24 @@ from generator.figures.choosing_wishes import WISHES, Wish
 
 def rank(chooser: Chooser, answers: Answers) -> Ranking:
     """Must-haves, then the weighted mean of the fits; equal scores keep the order of `chooser.bikes`."""
+    asked = Asked(chooser, answers)
     wanted = wishes(chooser, answers)
     places: list[Place] = []
     apart: list[tuple[Candidate, str]] = []
     left: list[tuple[Candidate, tuple[str, ...]]] = []
     for bike in chooser.bikes:
-        missed, doubts = musts(chooser, bike, answers)
+        missed, doubts = asked.musts(bike)
         if missed:
             left.append((bike, missed))
-        elif answers.budget and bike.price is None:
+        elif asked.budget is not None and bike.price is None:
             apart.append((bike, "currency" if bike.currency else "unpriced"))
         else:
-            fits = tuple(_fit(chooser, bike, answers, *each) for each in wanted)
+            fits = tuple([_fit(asked, bike, *each) for each in wanted])
             places.append(Place(bike, _score(fits), fits, doubts, False))
     places.sort(key=lambda place: -place.score)
     for at in range(1, len(places)):
-        near = places[at - 1].score - places[at].score < CLOSE
-        places[at] = places[at]._replace(close=near)
+        if places[at - 1].score - places[at].score < CLOSE:
+            places[at] = places[at]._replace(close=True)
     return Ranking(tuple(places), tuple(apart), tuple(left))
 
 
@@ -64,99 +65,101 @@ def _called(chooser: Chooser, answers: Answers, wish: str) -> bool:
     return answer != "" if wanted == ("*",) else answer in wanted
 
 
-def musts(
-    chooser: Chooser, bike: Candidate, answers: Answers
-) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Must-haves that a bike misses, and those of which nothing is known."""
-    if answers.use not in (ANY, *bike.uses):
-        return ("use",), ()
-    if bike.status == "withdrawn":
-        return ("sale",), ()
-    missed: list[str] = []
-    doubts: list[str] = []
+class Asked:
+    """What a reader's answers come to, looked up once, to be put to every bike."""
 
-    def ask(id: str, holds: bool | None) -> None:
-        if holds is None:
-            doubts.append(id)
-        elif not holds:
-            missed.append(id)
+    def __init__(self, chooser: Chooser, answers: Answers) -> None:
+        self.answers = answers
+        self.trip = float(answers.trip) * 1000.0
+        """[m]"""
+        self.budget = float(answers.budget) if answers.budget else None
+        self.load = chooser.loads[answers.load]
+        """[kg]"""
+        self.road = next(each for each in chooser.roads if each.id == answers.hills)
+        self._rider = next(each for each in chooser.people if each.id == answers.work)
+        self._whole = answers.load in chooser.whole
+        self._region = next((each for each in chooser.regions if each.id == answers.law), None)
+        self._rides = (answers.work, answers.hills, answers.load)
+        self._climbs = (answers.work, answers.load)
 
-    if answers.budget and bike.price is not None:
-        ask("budget", bike.price <= float(answers.budget))
-    reach = distance(bike, answers)
-    ask("reach", None if reach is None else reach >= trip(answers))
-    together = total(chooser, bike, answers)
-    if together is None or bike.permitted is None:
-        ask("mass", None)
-    else:
-        ask("mass", together <= bike.permitted)
-    load = chooser.loads[answers.load]
-    if load >= FROM_RACKS:
-        rated = racks(chooser, bike, answers)
-        ask("racks", None if rated is None else rated >= load)
-    if answers.law != ELSEWHERE:
-        place = region(chooser, answers)
-        category = bike.law[place.id]
-        ordinary = category in place.ordinary
-        if category == "unknown" or ordinary or answers.fast == "no":
-            ask("law", None if category == "unknown" else ordinary)
+    def musts(self, bike: Candidate) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """Must-haves that a bike misses, and those of which nothing is known."""
+        answers = self.answers
+        if answers.use != ANY and answers.use not in bike.uses:
+            return ("use",), ()
+        if bike.status == "withdrawn":
+            return ("sale",), ()
+        missed: list[str] = []
+        doubts: list[str] = []
+
+        def ask(id: str, holds: bool | None) -> None:
+            if holds is None:
+                doubts.append(id)
+            elif not holds:
+                missed.append(id)
+
+        if self.budget is not None and bike.price is not None:
+            ask("budget", bike.price <= self.budget)
+        reach = self.distance(bike)
+        ask("reach", None if reach is None else reach >= self.trip)
+        together = self.total(bike)
+        if together is None or bike.permitted is None:
+            ask("mass", None)
         else:
-            doubts.append("fast")
-    if answers.stairs == "daily":
-        ask("lift", None if bike.mass is None else bike.mass <= LIFT)
-    return tuple(missed), tuple(doubts)
+            ask("mass", together <= bike.permitted)
+        if self.load >= FROM_RACKS:
+            rated = self.racks(bike)
+            ask("racks", None if rated is None else rated >= self.load)
+        if answers.law != ELSEWHERE:
+            category = bike.law[self.region.id]
+            ordinary = category in self.region.ordinary
+            if category == "unknown" or ordinary or answers.fast == "no":
+                ask("law", None if category == "unknown" else ordinary)
+            else:
+                doubts.append("fast")
+        if answers.stairs == "daily":
+            ask("lift", None if bike.mass is None else bike.mass <= LIFT)
+        return tuple(missed), tuple(doubts)
 
+    @property
+    def region(self) -> Region:
+        """Whose law holds, where it is asked."""
+        if self._region is None:
+            raise KeyError(self.answers.law)
+        return self._region
 
-def region(chooser: Chooser, answers: Answers) -> Region:
-    return next(each for each in chooser.regions if each.id == answers.law)
+    def distance(self, bike: Candidate) -> float | None:
+        """Range with the reader's legs, road and load. [m]"""
+        cell = bike.ranges.get(self._rides)
+        return None if cell is None else cell * CELL
 
+    def grade(self, bike: Candidate) -> float | None:
+        """Steepest grade held with the reader's legs and load. [-]"""
+        cell = bike.grades.get(self._climbs)
+        return None if cell is None else cell * GRADE_CELL
 
-def trip(answers: Answers) -> float:
-    """Length of the reader's trip. [m]"""
-    return float(answers.trip) * 1000.0
+    def total(self, bike: Candidate) -> float | None:
+        """Bike, rider and load. [kg]"""
+        return None if bike.mass is None else bike.mass + self._rider.mass + self.load
 
+    def racks(self, bike: Candidate) -> float | None:
+        """What the bike's racks may take of the reader's load. [kg]"""
+        return bike.place if self._whole else bike.places
 
-def distance(bike: Candidate, answers: Answers) -> float | None:
-    """Range with the reader's legs, road and load. [m]"""
-    cell = bike.ranges.get((answers.work, answers.hills, answers.load))
-    return None if cell is None else cell * CELL
-
-
-def grade(bike: Candidate, answers: Answers) -> float | None:
-    """Steepest grade held with the reader's legs and load. [-]"""
-    cell = bike.grades.get((answers.work, answers.load))
-    return None if cell is None else cell * GRADE_CELL
-
-
-def total(chooser: Chooser, bike: Candidate, answers: Answers) -> float | None:
-    """Bike, rider and load. [kg]"""
-    rider = next(each for each in chooser.people if each.id == answers.work)
-    return None if bike.mass is None else bike.mass + rider.mass + chooser.loads[answers.load]
-
-
-def racks(chooser: Chooser, bike: Candidate, answers: Answers) -> float | None:
-    """What the bike's racks may take of the reader's load. [kg]"""
-    return bike.place if answers.load in chooser.whole else bike.places
-
-
-def road(chooser: Chooser, answers: Answers) -> Road:
-    return next(each for each in chooser.roads if each.id == answers.hills)
-
-
-def measure(chooser: Chooser, bike: Candidate, answers: Answers, wish: Wish) -> float | None:
-    """What the knots of a wish are of."""
-    if wish.id == "reach":
-        reach = distance(bike, answers)
-        return None if reach is None else reach / trip(answers)
-    if wish.id == "climb":
-        held = grade(bike, answers)
-        return None if held is None else held / road(chooser, answers).grade
-    if wish.id == "cost":
-        return None if bike.price is None else bike.price / float(answers.budget)
-    if wish.figure == "spec.mass":
-        return bike.mass
-    found = bike.figures.get(wish.figure)
-    return found[0] if found else None
+    def measure(self, bike: Candidate, wish: Wish) -> float | None:
+        """What the knots of a wish are of."""
+        if wish.id == "reach":
+            reach = self.distance(bike)
+            return None if reach is None else reach / self.trip
+        if wish.id == "climb":
+            held = self.grade(bike)
+            return None if held is None else held / self.road.grade
+        if wish.id == "cost":
+            return None if bike.price is None else bike.price / float(self.answers.budget)
+        if wish.figure == "spec.mass":
+            return bike.mass
+        found = bike.figures.get(wish.figure)
+        return found[0] if found else None
 
 
 def fit(wish: Wish, value: float) -> float:
@@ -170,8 +173,8 @@ def fit(wish: Wish, value: float) -> float:
     return knots[-1][1]
 
 
-def _fit(chooser: Chooser, bike: Candidate, answers: Answers, wish: Wish, weight: int) -> Fit:
-    value = measure(chooser, bike, answers, wish)
+def _fit(asked: Asked, bike: Candidate, wish: Wish, weight: int) -> Fit:
+    value = asked.measure(bike, wish)
     return Fit(wish, value, 0.0 if value is None else fit(wish, value), weight)
 
 

@@ -42,6 +42,8 @@ def rounded(value: float) -> float:
 def digits(value: float, places: int) -> str:
     """A number with so many decimals, a true minus, a narrow space between thousands from 10 000."""
     text = f"{value:.{places}f}"
+    if 0.0 < value < 9999.0:
+        return text
     if float(text) == 0.0:
         text = text.lstrip("-")
     sign = MINUS if text.startswith("-") else ""
@@ -86,7 +88,8 @@ def interval(figure: Figure, system: System = "metric") -> str:
     """Low and high without unit, such as `36–52`; empty when no input is uncertain."""
     shown = scale(figure.kind, system)
     places = decimals(figure, system)
-    low, high = (digits(edge * shown.factor, places) for edge in (figure.low, figure.high))
+    low = digits(figure.low * shown.factor, places)
+    high = digits(figure.high * shown.factor, places)
     if low == high:
         return ""
     return f"{low} to {high}" if MINUS in low + high else f"{low}–{high}"

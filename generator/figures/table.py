@@ -2,12 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from generator.figures.choosing_grid import Grid
 from generator.figures.claim_rides import ClaimRide
 from generator.figures.measured import RideCheck
-from generator.figures.model import Figure, Kind
+from generator.figures.model import Figure, Kind, Unit
 from generator.figures.ride_grid import RideGrid
 from generator.figures.what_if import Effect
 from generator.specs.bike import Bike
@@ -43,7 +44,11 @@ class FiguresTable:
     """Consumption and speed for any rider and weather, by slug; worked out when first asked for."""
 
     def bike(self, slug: str) -> Bike | None:
-        return next((bike for bike in self.bikes if bike.slug == slug), None)
+        return self._by_slug.get(slug)
+
+    @cached_property
+    def _by_slug(self) -> dict[str, Bike]:
+        return {bike.slug: bike for bike in reversed(self.bikes)}
 
     def get(self, slug: str, figure_id: str) -> Figure | None:
         return self.figures.get(slug, {}).get(figure_id)
@@ -59,6 +64,18 @@ class FiguresTable:
             for slug, figures in self.figures.items()
             if figure_id in figures
         }
+
+    def ranked(self, figure_id: str, unit: Unit) -> list[float]:
+        """Values of one figure of all bikes that have it in this unit, such as one currency, smallest first."""
+        key = (figure_id, unit)
+        if key not in self._ranked:
+            found = self.column(figure_id).values()
+            self._ranked[key] = sorted(each.value for each in found if each.kind.unit == unit)
+        return self._ranked[key]
+
+    @cached_property
+    def _ranked(self) -> dict[tuple[str, Unit], list[float]]:
+        return {}
 
     def curve(self, slug: str, name: str) -> list[dict[str, Any]]:
         """Rows of a chart, in SI; empty when the bike lacks what they need. KeyError for an unknown name."""

@@ -8,6 +8,7 @@ Ranges by route keep lines of their own, as the first thing that is asked.
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from markupsafe import Markup
 
@@ -23,8 +24,7 @@ LEAST_SHARE = 0.1
 _LEVEL = re.compile(r"level_(\d+)")
 
 
-@dataclass(frozen=True)
-class Cell:
+class Cell(NamedTuple):
     anchor: str
     number: Markup
 
@@ -153,11 +153,8 @@ def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> 
     for figure in members:
         for one in figure.inputs:
             by_title.setdefault(one.title, []).append(one)
-    numbered = {title: [inputs.number(one) for one in ones] for title, ones in by_title.items()}
-    differing = {title for title, ones in by_title.items() if len({one.text for one in ones}) > 1}
-    by_share = sorted(by_title, key=lambda title: -_most(by_title[title]))
-    same = [title for title in by_share if title not in differing]
-    named = [title for title in same if _most(by_title[title]) >= LEAST_SHARE]
+    used = [_used(ones, [inputs.number(one) for one in ones]) for ones in by_title.values()]
+    used.sort(key=lambda one: -one.most)
     conditions = [figure.conditions.split("; ") for figure in members]
     example = members[0]
     return Working(
@@ -166,20 +163,26 @@ def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> 
         "; ".join(part for part in conditions[0] if all(part in each for each in conditions)),
         example.kind.title,
         example.steps,
-        [_used(by_title[title], numbered[title]) for title in by_share if title in differing],
-        [_used(by_title[title], numbered[title]) for title in named],
+        [one.shown for one in used if one.differs],
+        [one.shown for one in used if not one.differs and one.most >= LEAST_SHARE],
         any(figure.before_rides for figure in members),
         places.link(path, numbers.explained_at(example.id)),
     )
 
 
-def _most(ones: list[Input]) -> float:
-    return max(one.share for one in ones)
+class _Shared(NamedTuple):
+    """An input of several figures."""
+
+    shown: Used
+    most: float
+    """Share that it has at most."""
+    differs: bool
 
 
-def _used(ones: list[Input], numbered: list[int]) -> Used:
-    most = _most(ones)
-    texts = dict.fromkeys(one.text for one in ones)
-    bases = dict.fromkeys(one.basis for one in ones)
+def _used(ones: list[Input], numbered: list[int]) -> _Shared:
+    most = max([one.share for one in ones])
+    texts = dict.fromkeys([one.text for one in ones])
+    bases = dict.fromkeys([one.basis for one in ones])
     share = f"up to {most * 100:.0f} %" if most >= LEAST_SHARE else ""
-    return Used(numbered[0], ones[0].title, "; ".join(texts), ", ".join(bases), share)
+    shown = Used(numbered[0], ones[0].title, "; ".join(texts), ", ".join(bases), share)
+    return _Shared(shown, most, len(texts) > 1)

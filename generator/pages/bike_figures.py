@@ -1,6 +1,7 @@
 """A bike's figures in the sections of its page: what a beginner asks, in order."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from markupsafe import Markup
 
@@ -79,8 +80,7 @@ STATED = "stated"
 """Formula of a figure that is taken as somebody states it; the table of stated values names the source."""
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(NamedTuple):
     """One figure as a reader meets it; the working folds out below it."""
 
     title: str

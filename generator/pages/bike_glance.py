@@ -1,5 +1,6 @@
 """The top of a bike's page: what a beginner asks first, each question with its figure, and what the law would call it."""
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -52,21 +53,18 @@ LESS = {"spec.mass": "Lighter than", "spec.price": "Cheaper than"}
 
 def beside(press: Press, figure: Figure) -> str:
     """Where a figure stands among those of the other bikes with the same unit, such as one currency."""
-    others = [
-        other.value
-        for slug, other in press.table.column(figure.id).items()
-        if slug != figure.bike and other.kind.unit == figure.kind.unit
-    ]
-    if not others:
+    ranked = press.table.ranked(figure.id, figure.kind.unit)
+    others = len(ranked) - 1
+    if others < 1:
         return figure.kind.title
     which = f" priced in {figure.kind.unit.si}" if figure.kind.id == "spec.price" else " here"
     if figure.kind.better == "lower":
-        count = sum(value > figure.value for value in others)
+        count = len(ranked) - bisect_right(ranked, figure.value)
         words = LESS.get(figure.id, "Less than")
     else:
-        count = sum(value < figure.value for value in others)
+        count = bisect_left(ranked, figure.value)
         words = "More than"
-    return f"{words} {count} of the {len(others)} others{which}"
+    return f"{words} {count} of the {others} others{which}"
 
 
 def _sentence(figure: Figure) -> str:

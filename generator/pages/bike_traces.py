@@ -5,7 +5,8 @@ that matter to it.
 """
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from operator import itemgetter
+from typing import NamedTuple
 
 from generator.figures import show
 from generator.figures.model import Figure, Input
@@ -16,8 +17,7 @@ LEAST_SHARE = 0.05
 """An input that explains less than this of the interval is not named in the working."""
 
 
-@dataclass(frozen=True)
-class Used:
+class Used(NamedTuple):
     """An input in one derivation."""
 
     number: int
@@ -28,8 +28,7 @@ class Used:
     """Of the interval; empty when the figure has none."""
 
 
-@dataclass(frozen=True)
-class Derivation:
+class Derivation(NamedTuple):
     anchor: str
     figure: Figure
     used: list[Used]
@@ -67,13 +66,13 @@ def derivation(
     press: Press, figure: Figure, inputs: Inputs, path: str, usual: Collection[str]
 ) -> Derivation:
     """The working of a figure, for the page at `path`, which says at its top what its figures hold for."""
-    numbered = {one: inputs.number(one) for one in figure.inputs}
-    by_share = sorted(figure.inputs, key=lambda one: -one.share)
-    told = [one for one in by_share if one.share >= LEAST_SHARE] or by_share
+    numbered = [(-one.share, inputs.number(one), one) for one in figure.inputs]
+    numbered.sort(key=itemgetter(0))
+    told = [each for each in numbered if each[2].share >= LEAST_SHARE] or numbered
     return Derivation(
         numbers.anchor(figure.id),
         figure,
-        [_used(one, numbered[one]) for one in told],
+        [_used(one, number) for _, number, one in told],
         _unridden(figure, press.system),
         places.link(path, numbers.explained_at(figure.id)),
         "; ".join(part for part in figure.conditions.split("; ") if part not in usual),

@@ -28,7 +28,7 @@ def short(value: float | None, digits: int = 4) -> float | int | None:
     if value is None or not math.isfinite(value):
         return None
     found = float(f"{value:.{digits}g}")
-    return int(found) if found == int(found) and abs(found) < 1e15 else found
+    return int(found) if found.is_integer() and abs(found) < 1e15 else found
 
 
 def _scale(one: Scale) -> list[Any]:

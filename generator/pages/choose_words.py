@@ -9,7 +9,8 @@ from collections.abc import Callable
 
 from markupsafe import Markup
 
-from generator.figures import choosing, show, units
+from generator.figures import show, units
+from generator.figures.choosing import Asked
 from generator.figures.choosing_model import Answers, Candidate, Chooser, Fit
 from generator.figures.choosing_tables import (
     APART,
@@ -39,6 +40,7 @@ class Words:
     ) -> None:
         self.chooser = chooser
         self.answers = answers
+        self.asked = Asked(chooser, answers)
         self.first = first
         self.link = link
 
@@ -75,25 +77,25 @@ class Words:
         return Markup("").join(parts)
 
     def _slot(self, name: str, bike: Candidate, fit: Fit | None) -> Markup:
-        chooser, answers = self.chooser, self.answers
+        asked, answers = self.asked, self.answers
         if name == "value" and fit:
             return self._value(bike, fit)
         if name == "trips" and fit and fit.measure is not None:
             return Markup.escape(str(math.floor(fit.measure)))
         if name == "trip":
-            return self._number(ROUND_DISTANCE, choosing.trip(answers))
+            return self._number(ROUND_DISTANCE, asked.trip)
         if name == "where":
-            return Markup.escape(choosing.road(chooser, answers).name)
+            return Markup.escape(asked.road.name)
         if name == "need":
-            return self._number(units.GRADE, choosing.road(chooser, answers).grade)
+            return self._number(units.GRADE, asked.road.grade)
         if name == "load":
-            return self._number(ROUND_MASS, chooser.loads[answers.load])
+            return self._number(ROUND_MASS, asked.load)
         if name == "total":
-            return self._number(units.MASS, choosing.total(chooser, bike, answers) or 0.0)
+            return self._number(units.MASS, asked.total(bike) or 0.0)
         if name == "permitted":
             return self._number(units.MASS, bike.permitted or 0.0)
         if name == "racks":
-            return self._number(units.MASS, choosing.racks(chooser, bike, answers) or 0.0)
+            return self._number(units.MASS, asked.racks(bike) or 0.0)
         if name == "mass":
             return self._number(units.MASS, bike.mass or 0.0)
         if name == "price":
@@ -105,18 +107,18 @@ class Words:
         if name == "category":
             return Markup.escape(bike.law[answers.law])
         if name == "region":
-            return Markup.escape(choosing.region(chooser, answers).name)
+            return Markup.escape(asked.region.name)
         if name == "currency":
             return Markup.escape(bike.currency)
         raise KeyError(name)
 
     def _value(self, bike: Candidate, fit: Fit) -> Markup:
         """The figure behind a wish, linked to its derivation."""
-        wish, answers = fit.wish, self.answers
+        wish = fit.wish
         if wish.id == "reach":
             shown = self._range(bike)
         elif wish.id == "climb":
-            held = choosing.grade(bike, answers) or 0.0
+            held = self.asked.grade(bike) or 0.0
             low, high = bike.grade_span
             shown = self._number(wish.unit, held, held * low, held * high)
         elif wish.id == "cost":
@@ -125,11 +127,11 @@ class Words:
             shown = self._number(wish.unit, *bike.figures[wish.figure])
         else:
             shown = self._number(wish.unit, fit.measure or 0.0)
-        id = wish.figure.replace("{route}", answers.hills)
-        return Markup('<a class="fig" href="{}">{}</a>').format(self.link(bike.slug, id), shown)
+        id = wish.figure.replace("{route}", self.answers.hills)
+        return numbers.led_to(shown, self.link(bike.slug, id))
 
     def _range(self, bike: Candidate) -> Markup:
-        reach = choosing.distance(bike, self.answers) or 0.0
+        reach = self.asked.distance(bike) or 0.0
         low, high = bike.range_spans[self.answers.hills]
         return self._number(units.DISTANCE, reach, reach * low, reach * high)
 

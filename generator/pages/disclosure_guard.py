@@ -18,9 +18,10 @@ from generator.pages.disclosure import LABELS, REL_DUE, unmarked
 from generator.specs.problems import Problem
 from generator.specs.yaml_file import read_text
 
-_OUTWARD = re.compile(
-    r"""\b(?:href|action|src|data|cite)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""", re.I
-)
+_AWAY = r"(?:[hwfHWF][^\"'>:&]*[:&]|[/\\&\x00-\x20\x7f-\U0010ffff])"
+"""How an address of another site may begin as it is written: a scheme, slashes, an entity, or what browsers drop."""
+_OUTWARD = re.compile(rf"""=(?=\s*+(?:"({_AWAY}[^"]*)"|'({_AWAY}[^']*)'|({_AWAY}[^\s>]*)))""")
+"""A value that may be such an address, of whatever attribute; most values on a page are passed over at once."""
 _WRITTEN = re.compile(r"""(?:https?:|[/\\]{2})[^\s"'<>)\]}]+""", re.I)
 _LEADING = {
     "a": "href",
@@ -79,7 +80,7 @@ class Due:
         """Quick: may there be such a link on the page?"""
         return self._some and any(
             self.link_of(unescape(one or two or three))
-            for one, two, three in _OUTWARD.findall(html)
+            for one, two, three in set(_OUTWARD.findall(html))
         )
 
 

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from string import ascii_lowercase
 
 from generator.content.model import Settings
@@ -64,17 +65,38 @@ def applying(bike: Bike, day: date) -> tuple[Verdict, ...]:
     return tuple(each for each in verdicts(bike, day) if tows or each.rule not in TOWING)
 
 
+class _Judged:
+    """The bikes of a publication before the rules; each is judged once, however many pages say of it what it is."""
+
+    def __init__(self, press: Press) -> None:
+        bikes = press.table.bikes
+        self.day = day_of(press.settings, bikes)
+        self.place = {bike.slug: place for place, bike in enumerate(bikes)}
+        self._found: dict[str, tuple[Verdict, ...]] = {}
+
+    def of(self, bike: Bike, day: date) -> tuple[Verdict, ...]:
+        if bike.slug not in self._found:
+            self._found[bike.slug] = applying(bike, day)
+        return self._found[bike.slug]
+
+
+@lru_cache(maxsize=1)
+def _judged(press: Press) -> _Judged:
+    return _Judged(press)
+
+
 def law(press: Press, bike: Bike, path: str) -> Law | None:
-    day = day_of(press.settings, press.table.bikes)
+    judged = _judged(press)
+    day = judged.day
     if day is None:
         return None
     here: list[Row] = []
-    for verdict in applying(bike, day):
+    for verdict in judged.of(bike, day):
         if is_own(verdict, press.settings):
             href = places.link(path, f"{places.LAW}#rule-{verdict.rule}")
             short = SHORT.get(verdict.category, verdict.category)
             here.append(Row(verdict.region, verdict.title, href, in_words(verdict), short))
-    at = leaf_of(places.LAW, [each.slug for each in press.table.bikes].index(bike.slug))
+    at = leaf_of(places.LAW, judged.place[bike.slug])
     elsewhere = places.link(path, f"{at}#{bike.slug}")
     return Law(NOTICE, day, here, elsewhere, cautions.beside("law", bike))
 
@@ -102,11 +124,11 @@ class Line:
 def outputs(press: Press) -> Iterator[Output]:
     """All bikes before all rules, then the rules themselves by region; the publication's own region first."""
     path = places.LAW
-    day = day_of(press.settings, press.table.bikes)
+    day = _judged(press).day
     judged: dict[str, dict[str, Verdict]] = {}
     if day is not None:
         for bike in press.table.bikes:
-            judged[bike.slug] = {each.rule: each for each in applying(bike, day)}
+            judged[bike.slug] = {each.rule: each for each in _judged(press).of(bike, day)}
     rules: dict[str, Verdict] = {}
     for found in judged.values():
         rules = {**found, **rules}

@@ -58,7 +58,7 @@ def _bikes(press: Press, one: Shelf, choices: list[Any], uses: list[Any]) -> She
 
 
 def _use(press: Press, pairs: Pairs, one: Shelf, choices: list[Any]) -> Sheet:
-    listed, more = compare.listed(pairs, one.use, one.path)
+    listed, more = compare.listed(pairs, one.use, one.path) if one.leaf.first else ([], 0)
     return _list(
         press,
         one,
@@ -67,7 +67,7 @@ def _use(press: Press, pairs: Pairs, one: Shelf, choices: list[Any]) -> Sheet:
         above=(("Bikes", places.BIKES), (one.title, places.use(one.use))),
         values={
             "choices": [each for each in choices if each[0] != "use"],
-            "pairs": listed if one.leaf.first else [],
+            "pairs": listed,
             "more": more,
         },
     )

@@ -59,7 +59,7 @@ def led_to(data: Markup, href: str) -> Markup:
 
 def value_html(figure: Figure, *, first: show.System = "metric") -> Markup:
     """A value that is of a figure's kind but not published itself, such as the figure with another rider."""
-    return Markup('<span class="figure">{}</span>').format(_systems(figure, False, first))
+    return Markup(f'<span class="figure">{_systems(figure, False, first)}</span>')
 
 
 def likely_html(figure: Figure, *, first: show.System = "metric") -> Markup:
@@ -69,12 +69,13 @@ def likely_html(figure: Figure, *, first: show.System = "metric") -> Markup:
     if not one:
         return Markup("")
     if one == other:
-        return Markup('<span class="figure"><span class="u-both">likely {}</span></span>').format(
-            one
+        return Markup(
+            f'<span class="figure"><span class="u-both">likely {escape(one)}</span></span>'
         )
     return Markup(
-        '<span class="figure">likely <span class="u-{}">{}</span> <span class="u-{}">({})</span></span>'
-    ).format(leading, one, following, other)
+        f'<span class="figure">likely <span class="u-{leading}">{escape(one)}</span> '
+        f'<span class="u-{following}">({escape(other)})</span></span>'
+    )
 
 
 def figure_text(figure: Figure | None, *, first: show.System = "metric") -> str:

@@ -119,7 +119,7 @@ def link(origin: str, target: str) -> str:
     path, mark, fragment = target.partition("#")
     if path == origin and mark:
         return mark + fragment
-    return _relative(posixpath.dirname(origin), path) + mark + fragment
+    return _relative(origin.rpartition("/")[0], path) + mark + fragment
 
 
 @lru_cache(maxsize=10_000)

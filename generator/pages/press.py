@@ -234,7 +234,7 @@ def day(when: date) -> str:
 
 def dated(when: date) -> Markup:
     """The same as HTML that machines can read; the filter `day` of every template."""
-    return Markup('<time datetime="{}">{}</time>').format(when.isoformat(), day(when))
+    return Markup(f'<time datetime="{when.isoformat()}">{day(when)}</time>')
 
 
 def with_days(text: str) -> Markup:

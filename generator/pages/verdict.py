@@ -28,8 +28,9 @@ def verdict(figures: Sequence[Figure | None], names: Sequence[str]) -> Verdict:
     lacking = f"not known: {listed(unknown)}"
     if len(known) < 2:
         return Verdict(lacking, False)
+    unit = known[0][1].kind.unit
     if any(
-        each.kind.unit != known[0][1].kind.unit for _, each in known
+        each.kind.unit is not unit and each.kind.unit != unit for _, each in known
     ):  # money alone has no one unit
         return Verdict("different currencies, not compared", False)
     said = _of_known(known, names)

@@ -194,8 +194,11 @@ def beside(logs: Array) -> Array:
     return np.moveaxis(added, -1, -2)
 
 
-def _whole(array: Any) -> Any:
+def _whole(array: Any) -> list[Any]:
     """Nested lists of whole numbers; null for what is not finite."""
-    if getattr(array, "ndim", 0):
-        return [_whole(one) for one in array]
-    return round(float(array) * FINE) if math.isfinite(array) else None
+    fine = np.asarray(array, float) * FINE
+    known = np.isfinite(fine)
+    whole = np.rint(np.where(known, fine, 0.0)).astype(int).astype(object)
+    whole[~known] = None
+    listed: list[Any] = whole.tolist()
+    return listed

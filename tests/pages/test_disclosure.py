@@ -180,6 +180,29 @@ def test_a_finished_page_that_lacks_something(html: str, lacks: str) -> None:
     assert ("'quay-alpa' (affiliate in content/links.yaml)") in found[0]
 
 
+@pytest.mark.parametrize(
+    "written",
+    [
+        "href=https://quay.example/alpa",
+        "href=//quay.example/alpa",
+        "HREF = 'HTTPS://Quay.Example/alpa'",
+        'href="h\tttps://quay.example/alpa"',
+        'href="\u200bhttps://quay.example/alpa"',
+        'href=" https:quay.example/alpa"',
+        'href="&#104;ttps://quay.example/alpa"',
+        'href="https&colon;//quay.example/alpa"',
+        'href="\\\\quay.example\\alpa"',
+        'href="/\\quay.example/alpa"',
+        'href="&sol;&sol;quay.example/alpa"',
+        'title="a = &quot;h" href="https://quay.example/alpa"',
+        'href="ftp://quay.example/alpa"',
+        'href="wss:quay.example/alpa"',
+    ],
+)
+def test_an_address_is_found_however_it_is_written(written: str) -> None:
+    assert looked_at(f'<main><p>h = "f <a {written}>Alpa</a></p></main>'), written
+
+
 def test_the_terms_of_a_loan_stand_at_the_top_of_the_bike() -> None:
     bikes = [replace(bike, ridden=Ridden("borrowed", "loaned")) for bike in example.BIKES]
     bikes[1] = replace(bikes[1], ridden=Ridden("borrowed", "none"))
