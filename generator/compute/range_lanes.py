@@ -16,10 +16,10 @@ from generator.compute.course import Course
 from generator.compute.range import EASE, KINK, SUBSTEPS, WALK, Ride, Road, Tables
 from generator.compute.road import STANDARD_GRAVITY
 
-LANES = 128
+LANES = 384
 """Scenarios that move together: few enough for the processor's nearest cache."""
 WIDE = 32
-"""Those taken aside are filled up to a multiple of this, so that where a scenario stands never changes its last digit."""
+"""Any number of them is filled up to a multiple of this, so that where a scenario stands never changes its last digit."""
 # Rows of a block of scenarios: what changes on the way, the sums last …
 V, LOW, RISE, NEW, MEAN, ROUGH, PEDAL, AHEAD, AHEAD_RISE, STEP_TIME, PUSHED, TIME, ENERGY, RIDER, MOTOR = range(15)  # fmt: skip
 SUMS = 5
@@ -96,11 +96,11 @@ def _advance(moving, fixed, count, step, sine, roll, headwind, pedal_below, end,
 
 
 @_compiled
-def _check(moving, fixed, stretch):
+def _check(moving, fixed, count, stretch):
     """Say 1 of the scenarios that must take the step in parts, 0 of the others."""
     real = moving.dtype.type
     zero, one, gentle = real(0.0), real(1.0), real(KINK)
-    for i in range(LANES):
+    for i in range(count):
         change = moving[AHEAD_RISE, i] / moving[NEW, i] - moving[RISE, i] / moving[V, i]
         kink = abs(change) * moving[PEDAL, i] * stretch / fixed[HEAVY, i]
         bent = one if kink > gentle else zero
@@ -140,8 +140,9 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
     pick = np.zeros(LANES, np.int64)
     for at in range(0, len(table), LANES):
         count = min(LANES, len(table) - at)
+        lanes = -(-count // WIDE) * WIDE
         moving[:] = real(0.0)
-        for i in range(LANES):  # filled up with the last one
+        for i in range(lanes):  # filled up with the last one
             one = at + min(i, count - 1)
             begins[i] = table[one] * nodes
             moving[V, i] = real(WALK)
@@ -152,18 +153,18 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
             end = max(ceiling[cell + 1], real(WALK))
             start = max(ceiling[cell], real(WALK / EASE + 1e-6))
             below = real(EASE) * start if ceiling[cell + 1] > 0.0 else real(-1.0)
-            _read(force, moving, V, LANES, scale, last, begins, LOW)
-            for i in range(LANES):
+            _read(force, moving, V, lanes, scale, last, begins, LOW)
+            for i in range(lanes):
                 apart[PUSHED, i] = moving[PUSHED, i]
-            _advance(moving, fixed, LANES, step, up, flat, wind, below, end, scale)
-            _read(force, moving, NEW, LANES, scale, last, begins, AHEAD)
-            _check(moving, fixed, scale * step)
+            _advance(moving, fixed, lanes, step, up, flat, wind, below, end, scale)
+            _read(force, moving, NEW, lanes, scale, last, begins, AHEAD)
+            _check(moving, fixed, lanes, scale * step)
             rough = 0
-            for i in range(LANES):
+            for i in range(lanes):
                 pick[rough] = i
                 rough += int(moving[ROUGH, i])
             if rough > 0:
-                wide = min(-(-rough // WIDE) * WIDE, LANES)
+                wide = -(-rough // WIDE) * WIDE
                 for j in range(rough, wide):
                     pick[j] = pick[rough - 1]
                 for j in range(wide):
@@ -180,7 +181,7 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
                     _read(force, apart, V, wide, scale, last, starts, LOW)
                     _advance(apart, held, wide, part, up, flat, wind, below, end, scale)
                     _enter(powers, apart, held, wide, part, scale, last, starts)
-            _enter(powers, moving, fixed, LANES, step, scale, last, begins)
+            _enter(powers, moving, fixed, lanes, step, scale, last, begins)
             for j in range(rough):
                 i = pick[j]
                 moving[V, i] = apart[V, j]
@@ -206,7 +207,7 @@ def ride(
     precision : dtype
         `float32` has seven digits, and the sums some four or five.
     works : bool
-        Whether to add up what rider and motor do; both are 0 without.
+        Whether to add up what rider and motor do; both are NaN without.
     """
     weight = road.mass * STANDARD_GRAVITY
     given = np.stack(
@@ -228,5 +229,7 @@ def ride(
     sums = np.empty((SUMS, len(tables.table)), precision)
     nodes, scale = tables.force.shape[1], force.dtype.type(1.0 / tables.speed_step)
     _ride(force, powers, nodes, tables.table, given, scale, *cells, sums)
+    if not works:
+        sums[3:] = np.nan
     pushed, time, battery, rider, motor = sums.astype(np.float64)
     return Ride(battery, rider, motor, time, pushed)

@@ -18,7 +18,10 @@ Array = NDArray[np.float64]
 
 
 class Totals(NamedTuple):
-    """One ride of a route; arrays of shape (rows, columns), NaN for bikes that lack an input."""
+    """One ride of a route; arrays of shape (rows, columns), NaN for bikes that lack an input.
+
+    What rider and motor do is added up for the default rider on the default route alone; else both are NaN.
+    """
 
     battery_energy: Array
     """[J]"""
@@ -94,20 +97,43 @@ def totals(case: Case, rider: str, route: str) -> Totals:
     base = places_of(columns, table_columns)
     table = np.arange(len(rows))[:, None] * len(table_columns) + base[None, :]
     whole = np.isfinite(tables.force).all(axis=1).reshape(len(rows), -1).all(axis=1)
+    moved = case.shared(_moved, rider)[:, base]
     for part in parts:
         whole &= np.isfinite(part).all(axis=1)
-    ridden = range_lanes.ride(
-        tables._replace(table=table[whole].ravel()),
-        fast.Road(*(part[whole].ravel() for part in parts)),
+        moved |= part != part[:, :1]
+    moved[:, 0] = True
+    ridden = moved & whole[:, None]
+    found = range_lanes.ride(
+        tables._replace(table=table[ridden]),
+        fast.Road(*(part[ridden] for part in parts)),
         case.shared(grid, route),
+        works=(rider, route) == (case.rider.id, case.route.id),
     )
-    return Totals(*(_expand(part, rows[whole], columns, case) for part in ridden))
+    return Totals(*(_expand(part, ridden, rows, columns, case) for part in found))
 
 
-def _expand(flat: Array, rows: Places, columns: Places, case: Case) -> Array:
+def _moved(case: Case, rider: str) -> NDArray[np.bool_]:
+    """In which columns a row's table differs from its nominal one; shape (rows, columns of the tables).
+
+    Much leaves a row as it is: what belongs to the motor where it is off, a limit that is never met.
+    """
+    tables, rows, columns = case.shared(bench, rider, False)
+    shape = (len(rows), len(columns), -1)
+    found = np.zeros(shape[:2], dtype=bool)
+    for each in tables[1:-1]:
+        part = each.reshape(shape)
+        found |= (part != part[:, :1]).any(axis=-1)
+    return found
+
+
+def _expand(
+    flat: Array, ridden: NDArray[np.bool_], rows: Places, columns: Places, case: Case
+) -> Array:
     """Put what was ridden back among all rows and columns; columns that nothing moved are nominal."""
+    block = np.full(ridden.shape, np.nan)
+    block[ridden] = flat
+    block = np.where(ridden, block, block[:, :1])
     full = np.full((len(case.rows), case.columns), np.nan)
-    block = flat.reshape(-1, len(columns))
     full[rows] = block[:, :1]
     full[np.ix_(rows, columns)] = block
     return full
