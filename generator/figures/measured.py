@@ -19,6 +19,7 @@ import numpy as np
 
 from generator.figures import levels, rides, uncertainty
 from generator.figures.case import Case
+from generator.figures.show import rounded
 from generator.specs.bike import MeasuredRide
 
 METERED = 0.03
@@ -122,11 +123,7 @@ def learn(case: Case) -> tuple[list[RideCheck], dict[int, uncertainty.Scores]]:
                 RideCheck(
                     bike.slug,
                     ride,
-                    measured,
-                    computed,
-                    float(low[0]),
-                    float(high[0]),
-                    measured / computed - 1.0,
+                    *map(rounded, (measured, computed, low[0], high[0], measured / computed - 1.0)),
                 )
             )
             slopes.append(np.where(lasting, linear, 0.0))
