@@ -33,6 +33,9 @@ _KERNING, _OVERHANG = 1.01, 0.08
 FONT = Path(__file__).parents[2] / "templates" / "vendor" / "gelasio-semibold.ttf"
 FAMILIES = {"serif": "'Gelasio'", "plain": "'Liberation Sans'"}
 """The first is kept with our templates, the second comes with the program that draws: both are the same everywhere."""
+_SPACE = re.compile("([ \u00a0\u202f])")
+_BESIDE = 0.03
+"""Room that signs keep on either side of their ink, together, on the average; so words stand nearly as in a line. [em]"""
 _BLANKS = re.compile(r"[ \t\n]+")
 _LATIN = 0x024F
 _SIGNS = range(0x2010, 0x2040)
@@ -56,13 +59,34 @@ def drawn_by() -> str:
     return f"{version('vl-convert-python')} {code}"
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=2048)
 def line(text: str, size: int, face: Face = "serif") -> Pixels:
     """Ink of one line, 0 to STEPS, as wide as its ink; the baseline is `size` pixels from the top.
 
     A text with signs that the serif face lacks is set in the plain one.
     """
-    return _ink(text, size, face_for(text, face), width(text, size, face) + size)
+    face = face_for(text, face)
+    return _ink(text, size, face, width(text, size, face) + size)
+
+
+def by_words(text: str, size: int, face: Face = "serif") -> Pixels:
+    """The same put together from its words, each of which is drawn once for many lines.
+
+    For titles, and for numbers with their units: the words stand as far apart as the signs that end them do on the
+    average, which in running text would look uneven.
+    """
+    parts: list[Pixels] = []
+    for place, part in enumerate(_SPACE.split(text)):
+        if place % 2:
+            gap = round((_advance(part, face_for(text, face)) + _BESIDE) * size)
+            parts.append(np.zeros((_height(size), gap), np.uint8))
+        else:
+            parts.append(line(part, size, face_for(text, face)))
+    return np.hstack(parts)
+
+
+def _height(size: int) -> int:
+    return -(-size * 4 // 3)
 
 
 def width(text: str, size: int, face: Face = "serif") -> int:
@@ -88,7 +112,7 @@ def face_for(text: str, face: Face) -> Face:
 
 
 def _ink(text: str, size: int, face: Face, room: int) -> Pixels:
-    down = -(-size * 4 // 3)
+    down = _height(size)
     if not text.strip():
         return np.zeros((down, 0), np.uint8)
     svg = (
