@@ -189,6 +189,11 @@ class Content:
         """Likewise."""
         return next((each for each in self.routes if each.default), self.routes[0])
 
+    @property
+    def ground(self) -> "Content":
+        """All that figures take from the content: settings, riders and routes."""
+        return Content(self.settings, self.riders, self.routes, (), (), (), ())
+
     @cached_property
     def priced(self) -> frozenset[str]:
         """Slugs of bikes with a price or a link of their own on record, which have a page of prices."""

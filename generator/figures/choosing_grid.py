@@ -4,7 +4,7 @@ Nominal inputs only. Each cell is then scaled so that the default rider with the
 rides included; its interval is the published one, in proportion.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -31,6 +31,10 @@ class Grid:
     """By slug. [m]"""
     grades: dict[str, dict[Cell, float]] = field(default_factory=dict)
     """By slug. [-]"""
+
+    def of(self, slug: str) -> "Grid":
+        """That of one bike."""
+        return Grid({slug: self.ranges[slug]}, {slug: self.grades[slug]})
 
 
 def riders(content: Content) -> tuple[Rider, ...]:
@@ -68,6 +72,19 @@ def load(id: str, content: Content) -> float:
     """What a rider carries. [kg]"""
     mass = next(each.mass for each in LOADS if each.id == id)
     return content.rider.load if mass is None else mass
+
+
+TOGETHER = 96
+"""Bikes that are ridden at a time at most: each has one level here, and the compiled ride fills up to 32 of them."""
+
+
+def joined(parts: Iterable[Grid]) -> Grid:
+    """That of all bikes."""
+    found = Grid()
+    for part in parts:
+        found.ranges.update(part.ranges)
+        found.grades.update(part.grades)
+    return found
 
 
 def grid(bikes: Sequence[Bike], content: Content) -> Grid:

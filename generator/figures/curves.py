@@ -78,12 +78,11 @@ class Curves:
         self.scores = scores
         self.place = {bike.slug: index for index, bike in enumerate(case.bikes)}
 
-    def all(self) -> dict[tuple[str, str], Rows]:
+    def all(self) -> dict[str, dict[str, Rows]]:
         """Rows of every curve of every bike, by slug and name."""
         return {
-            (slug, name): function(self, index)
+            slug: {name: function(self, index) for name, function in NAMED.items()}
             for slug, index in self.place.items()
-            for name, function in NAMED.items()
         }
 
     def rows(self, index: int) -> list[tuple[int, str]]:

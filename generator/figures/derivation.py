@@ -2,7 +2,6 @@
 
 import math
 import re
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -12,7 +11,7 @@ from numpy.typing import NDArray
 from generator.figures import levels, show
 from generator.figures.case import Case, Use
 from generator.figures.inputs import INPUTS, Resolved
-from generator.figures.model import Figure, Input, Unit
+from generator.figures.model import Figure, Input, Unit, Working
 from generator.figures.registry import Definition
 
 PLACEHOLDER = re.compile(r"\{([a-z0-9_.]+)\}")
@@ -67,8 +66,11 @@ def missing_titles(
     return tuple(dict.fromkeys(titles))
 
 
-def explain(case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figure]]) -> None:
-    """Write inputs, steps and sentences into the figures, once all figures of all bikes are there."""
+def explain(
+    case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figure]]
+) -> dict[str, dict[str, Working]]:
+    """Write sentences into the figures, once all figures of all bikes are there; the workings by slug and id."""
+    workings: dict[str, dict[str, Working]] = {slug: {} for slug in found}
     known: dict[tuple[Use, int], Input | None] = {}
     for sketch in sketches:
         lines = [PLACEHOLDER.split(line) for line in sketch.definition.worked]
@@ -83,32 +85,15 @@ def explain(case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figur
             texts = {each.id: _input_text(each) for each in inputs if each.id in wanted}
             for name, (values, unit) in sketch.parts.items():
                 texts[f"part.{name}"] = show.quantity(float(values[index, 0]), unit.metric)
-            figures[sketch.id] = _explained(
-                figure, inputs, _steps(lines, texts, figures, figure), sketch.definition.sentence
-            )
-
-
-def _explained(
-    figure: Figure,
-    inputs: tuple[Input, ...],
-    steps: tuple[str, ...],
-    words: Callable[[float, str], str] | None,
-) -> Figure:
-    """A figure with its derivation."""
-    return Figure(
-        figure.bike,
-        figure.kind,
-        figure.value,
-        figure.low,
-        figure.high,
-        figure.basis,
-        figure.conditions,
-        inputs,
-        steps,
-        words(figure.value, show.text(figure)) if words else "",
-        _update_note(figure) if figure.before_rides else "",
-        figure.before_rides,
-    )
+            workings[bike.slug][sketch.id] = Working(inputs, _steps(lines, texts, figures, figure))
+            words = sketch.definition.sentence
+            if words or figure.before_rides:
+                figures[sketch.id] = replace(
+                    figure,
+                    sentence=words(figure.value, show.text(figure)) if words else "",
+                    note=_update_note(figure) if figure.before_rides else "",
+                )
+    return workings
 
 
 def _update_note(figure: Figure) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from generator.figures.table import COLUMNS, FiguresTable
+from generator.specs.bike import Bike
 
 FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 """A spreadsheet takes a cell that begins so for a formula."""
@@ -80,9 +81,9 @@ def kinds_csv(table: FiguresTable) -> bytes:
     )  # fmt: skip
 
 
-def bikes_json(table: FiguresTable) -> dict[str, bytes]:
-    """Each bike as its spec file states it, in SI with the declared text beside, by path."""
-    return {f"data/bikes/{bike.slug}.json": _dump(dataclasses.asdict(bike)) for bike in table.bikes}
+def bike_json(bike: Bike) -> bytes:
+    """A bike as its spec file states it, in SI with the declared text beside."""
+    return _dump(dataclasses.asdict(bike))
 
 
 def _dump(value: Any) -> bytes:
@@ -146,5 +147,4 @@ def downloads(table: FiguresTable, title: str = "", licence: str = "") -> dict[s
         "data/figures.json": figures_json(table),
         "data/kinds.csv": kinds_csv(table),
         "data/datapackage.json": data_package(title, licence),
-        **bikes_json(table),
     }

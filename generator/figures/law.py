@@ -5,9 +5,11 @@ cut-off and stops with the pedals, because the standard asks for it; of the othe
 """
 
 import datetime
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from generator.compute import categories
+from generator.content.model import Settings
 from generator.specs.bike import Bike, Stated
 
 NOTICE = categories.NOTICE
@@ -31,6 +33,12 @@ class Verdict:
     checked_on: datetime.date
     valid_from: datetime.date | None
     note: str
+
+
+def day_of(settings: Settings, bikes: Iterable[Bike]) -> datetime.date | None:
+    """The day whose rules hold: when the publication was last gone through, else its newest price."""
+    prices = [bike.price.date for bike in bikes if bike.price]
+    return settings.updated or max(prices, default=None)
 
 
 def _value(stated: Stated | None) -> float | None:

@@ -72,6 +72,23 @@ class Input(NamedTuple):
 
 
 @dataclass(frozen=True)
+class Working:
+    """How one figure of one bike was worked out; see `FiguresTable.working`."""
+
+    inputs: tuple[Input, ...] = ()
+    """The strongest first."""
+    steps: tuple[str, ...] = ()
+    """The formula with numbers put in, one line each."""
+
+
+class FirstUse(NamedTuple):
+    """An input of a bike, and the first of its figures that used it."""
+
+    figure: str
+    given: Input
+
+
+@dataclass(frozen=True, slots=True)
 class Figure:
     """One figure of one bike. All numbers in SI, rounded to six significant digits."""
 
@@ -84,9 +101,6 @@ class Figure:
     """90th percentile."""
     basis: FigureBasis
     conditions: str
-    inputs: tuple[Input, ...] = ()
-    steps: tuple[str, ...] = ()
-    """The formula with numbers put in, one line each."""
     sentence: str = ""
     """What it means, for a beginner."""
     note: str = ""

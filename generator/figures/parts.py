@@ -1,55 +1,103 @@
 """A large catalogue is worked out in parts, so that memory does not grow with it and processes can share the work.
 
-* Part       all that is known of some bikes, ready to be sent from one process to another
+* Part       all that is known of some bikes, small enough to be sent from one process to another and to be kept
 * Mapper     who works the parts out: one process after another, or several
 * groups     bikes in parts of a size that memory and caches like
+* entries_of the figures of a bike without their kinds, which are the same for all; `figures_of` is the way back
 * unsearched what a part's making is wrapped in
-* KeptCurves rows of charts that were worked out with their part
 """
 
-import functools
 import gc
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
-from generator.content.model import Content
-from generator.figures.case import Case
 from generator.figures.claim_rides import ClaimRide
 from generator.figures.measured import RideCheck
-from generator.figures.model import Figure
-from generator.figures.pedalling import Pedalling
+from generator.figures.model import Figure, FigureBasis, FirstUse, Kind, Unit
 from generator.figures.what_if import Effect
 from generator.specs.bike import Bike
 
-TOGETHER = 20
-"""Bikes of a part at most. More at a time take longer each, since their arrays leave the processor's caches."""
+TOGETHER = 12
+"""Bikes of a part at most. More at a time take as long each, and twice as much memory."""
 
-Rows = list[dict[str, Any]]
 Mapper = Callable[[Callable[[Any], Any], Sequence[Any]], Iterable[Any]]
 """Like `map`."""
 
 
+class Entry(NamedTuple):
+    """A figure; see there."""
+
+    id: str
+    unit: Unit
+    value: float
+    low: float
+    high: float
+    basis: FigureBasis
+    conditions: str
+    sentence: str
+    note: str
+    before_rides: tuple[float, float, float] | None
+
+
 @dataclass(frozen=True)
 class Part:
-    """See `FiguresTable`, whose fields these are."""
+    """All by slug; see `FiguresTable`, whose fields these are."""
 
-    figures: dict[str, dict[str, Figure]]
+    figures: dict[str, tuple[Entry, ...]]
     missing: dict[str, dict[str, tuple[str, ...]]]
     rides: tuple[RideCheck, ...] = ()
     claims: dict[str, ClaimRide] = field(default_factory=dict)
     effects: dict[str, dict[str, list[Effect]]] = field(default_factory=dict)
-    curves: dict[tuple[str, str], Rows] = field(default_factory=dict, repr=False)
-    """By slug and name."""
+    uses: dict[str, dict[str, FirstUse]] = field(default_factory=dict, repr=False)
+    behind: dict[str, bytes] = field(default_factory=dict, repr=False)
+    """Packed, see `background`."""
+
+    def of(self, slug: str) -> "Part":
+        """That of one of its bikes."""
+
+        def mine(given: Mapping[str, Any]) -> dict[str, Any]:
+            return {slug: given[slug]} if slug in given else {}
+
+        return Part(
+            mine(self.figures),
+            mine(self.missing),
+            tuple(ride for ride in self.rides if ride.bike == slug),
+            mine(self.claims),
+            mine(self.effects),
+            mine(self.uses),
+            mine(self.behind),
+        )
 
 
-def groups(bikes: Sequence[Bike]) -> list[tuple[Bike, ...]]:
-    """The bikes in order, in parts of even size, so that nobody waits for the largest; one empty part when there are none."""
-    count = max(1, -(-len(bikes) // TOGETHER))
+def groups(bikes: Sequence[Bike], together: int | None = None) -> list[tuple[Bike, ...]]:
+    """The bikes in order, in parts of even size, so that nobody waits for the largest; one empty part when there are none.
+
+    `together` are the bikes of a part at most; TOGETHER when left out.
+    """
+    count = max(1, -(-len(bikes) // (together or TOGETHER)))
     ends = [len(bikes) * number // count for number in range(count + 1)]
     return [tuple(bikes[start:end]) for start, end in pairwise(ends)]
+
+
+def entries_of(figures: Mapping[str, Figure]) -> tuple[Entry, ...]:
+    return tuple(
+        Entry(
+            id,
+            each.kind.unit,
+            each.value,
+            each.low,
+            each.high,
+            each.basis,
+            each.conditions,
+            each.sentence,
+            each.note,
+            each.before_rides,
+        )
+        for id, each in figures.items()
+    )
 
 
 @contextmanager
@@ -67,24 +115,12 @@ def unsearched() -> Iterator[None]:
             gc.enable()
 
 
-class KeptCurves:
-    """From slug and name to rows; those of diagrams are nominal and quick, and made when asked for."""
-
-    def __init__(
-        self, bikes: Sequence[Bike], content: Content, rows: dict[tuple[str, str], Rows]
-    ) -> None:
-        self._bikes = {bike.slug: bike for bike in bikes}
-        self._content = content
-        self._rows = rows
-        self._pedalling = functools.lru_cache(maxsize=4)(self._case)
-
-    def __call__(self, slug: str, name: str) -> Rows:
-        """Rows of a curve. They are shared: not to be changed. KeyError for an unknown slug or name."""
-        if (slug, name) in self._rows:
-            return self._rows[slug, name]
-        return self._pedalling(slug)(slug, name)
-
-    def _case(self, slug: str) -> Pedalling:
-        """Of the one bike, or of none for the typical machine."""
-        bikes = [self._bikes[slug]] if slug else []
-        return Pedalling(Case(bikes, self._content, spans=False))
+def figures_of(slug: str, entries: Iterable[Entry], kinds: Mapping[str, Kind]) -> dict[str, Figure]:
+    """By id; `kinds` are those of the whole catalogue. Money alone has a unit of its own."""
+    found = {}
+    for row in entries:
+        kind = kinds[row.id]
+        if kind.unit != row.unit:
+            kind = replace(kind, unit=row.unit)
+        found[row.id] = Figure(slug, kind, *row[2:])
+    return found

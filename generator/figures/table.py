@@ -1,20 +1,24 @@
 """The figures table: the one place where pages, charts, lists and downloads get numbers."""
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
+from generator.figures.background import Behind
 from generator.figures.choosing_grid import Grid
 from generator.figures.claim_rides import ClaimRide
 from generator.figures.measured import RideCheck
-from generator.figures.model import Figure, Kind, Unit
+from generator.figures.model import Figure, FirstUse, Kind, Unit, Working
 from generator.figures.ride_grid import RideGrid
 from generator.figures.what_if import Effect
 from generator.specs.bike import Bike
 
 if TYPE_CHECKING:
     import pandas as pd
+
+
+V = TypeVar("V")
 
 COLUMNS = ("bike", "figure", "value", "unit", "low", "high", "basis")
 
@@ -30,18 +34,20 @@ class FiguresTable:
     """By slug, then by id."""
     missing: dict[str, dict[str, tuple[str, ...]]]
     """By slug, then by id of a figure that could not be worked out: titles of the inputs that lack."""
-    curves: Callable[[str, str], list[dict[str, Any]]] = field(repr=False)
-    """From slug and name to the rows of a chart."""
+    behind: Behind = field(repr=False)
+    """What the figures came from, and what is shown beside them."""
     rides: tuple[RideCheck, ...] = ()
     """The reviewers' own rides beside the model."""
     claims: dict[str, ClaimRide] = field(default_factory=dict)
     """Under which ride each bike's range claim would come true, by slug."""
     effects: dict[str, dict[str, list[Effect]]] = field(default_factory=dict)
     """What moves each headline figure, by slug and figure id; scaled as our own rides moved the figure."""
+    uses: dict[str, dict[str, FirstUse]] = field(default_factory=dict, repr=False)
+    """By slug and id of an input: the first figure that used it."""
     grid: Callable[[], Grid] = field(default=Grid, repr=False)
     """Range and steepest grade by rider, route and load, for the chooser; worked out when first asked for."""
-    ride_grids: Callable[[], dict[str, RideGrid]] = field(default=dict, repr=False)
-    """Consumption and speed for any rider and weather, by slug; worked out when first asked for."""
+    marks: Mapping[str, str] = field(default_factory=dict)
+    """By slug, where it is known: hash of the spec file that all of this was made from."""
 
     def bike(self, slug: str) -> Bike | None:
         return self._by_slug.get(slug)
@@ -49,6 +55,40 @@ class FiguresTable:
     @cached_property
     def _by_slug(self) -> dict[str, Bike]:
         return {bike.slug: bike for bike in reversed(self.bikes)}
+
+    def place(self, slug: str) -> int:
+        """Of a bike among all, counted from 0."""
+        return self._places[slug]
+
+    @cached_property
+    def _places(self) -> dict[str, int]:
+        return {bike.slug: place for place, bike in enumerate(self.bikes)}
+
+    def only(self, *slugs: str) -> "FiguresTable":
+        """The table of these bikes alone, with the kinds of all."""
+
+        def mine(given: Mapping[str, V]) -> dict[str, V]:
+            return {slug: given[slug] for slug in slugs if slug in given}
+
+        return replace(
+            self,
+            bikes=tuple(bike for slug in slugs if (bike := self.bike(slug))),
+            figures=mine(self.figures),
+            missing=mine(self.missing),
+            rides=tuple(ride for slug in slugs for ride in self._rides.get(slug, ())),
+            claims=mine(self.claims),
+            effects=mine(self.effects),
+            uses=mine(self.uses),
+            grid=Grid,
+            marks=mine(self.marks),
+        )
+
+    @cached_property
+    def _rides(self) -> dict[str, list[RideCheck]]:
+        found: dict[str, list[RideCheck]] = {}
+        for ride in self.rides:
+            found.setdefault(ride.bike, []).append(ride)
+        return found
 
     def get(self, slug: str, figure_id: str) -> Figure | None:
         return self.figures.get(slug, {}).get(figure_id)
@@ -79,7 +119,15 @@ class FiguresTable:
 
     def curve(self, slug: str, name: str) -> list[dict[str, Any]]:
         """Rows of a chart, in SI; empty when the bike lacks what they need. KeyError for an unknown name."""
-        return self.curves(slug, name)
+        return self.behind.curve(slug, name)
+
+    def working(self, figure: Figure) -> Working:
+        """How a figure was worked out; empty where it is taken from the spec file as it is."""
+        return self.behind.workings(figure.bike).get(figure.id, Working())
+
+    def ride_grid(self, slug: str) -> RideGrid | None:
+        """Consumption and speed for any rider and weather; None where the bike lacks an input."""
+        return self.behind.ride_grid(slug)
 
     def records(self) -> list[tuple[str, str, float, str, float, float, str]]:
         """Long form, in the order of `COLUMNS`."""

@@ -1,7 +1,7 @@
 """Bikes in, figures table out: evaluate every registered figure for all bikes at once."""
 
 import functools
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
@@ -17,12 +17,13 @@ from generator.figures import (
     ride_grid_build,
     uncertainty,
 )
+from generator.figures.background import Background, Backgrounds, Packed
 from generator.figures.case import Case, Use
 from generator.figures.claim_rides import claim_rides
 from generator.figures.curves import Curves
 from generator.figures.levels import KINDS as LEVEL_KINDS
-from generator.figures.model import Figure, FigureBasis, Kind
-from generator.figures.parts import KeptCurves, Mapper, Part, groups, unsearched
+from generator.figures.model import Figure, FigureBasis, FirstUse, Kind, Working
+from generator.figures.parts import Mapper, Part, entries_of, figures_of, groups, unsearched
 from generator.figures.registry import REGISTRY, Definition, Variant
 from generator.figures.show import rounded
 from generator.figures.table import FiguresTable
@@ -36,50 +37,90 @@ V = TypeVar("V")
 assert kinds  # importing it registers the figures
 
 
-def tabulate(bikes: Sequence[Bike], content: Content, mapper: Mapper = map) -> FiguresTable:
+def tabulate(
+    bikes: Sequence[Bike], content: Content, mapper: Mapper = map, *, pages: bool = False
+) -> FiguresTable:
     """Compute every figure of every bike.
 
     A figure whose inputs are missing is left out, and `missing` says which. `mapper` may share the parts of a large
-    catalogue among processes; the figures are the same.
+    catalogue among processes; the figures are the same. With `pages`, what the pages of every bike ask for beside the
+    figures is worked out at once; else each when it is asked for.
     """
     bikes = tuple(bikes)
-    made: list[Part] = list(mapper(functools.partial(part, content=content), groups(bikes)))
+    work = functools.partial(part, content=content, pages=pages)
+    return table_of(bikes, content, list(mapper(work, groups(bikes))))
+
+
+def table_of(
+    bikes: Sequence[Bike],
+    content: Content,
+    made: Sequence[Part],
+    behind: Packed | None = None,
+    grid: Callable[[], choosing_grid.Grid] | None = None,
+    marks: Mapping[str, str] | None = None,
+) -> FiguresTable:
+    """The table of bikes from their parts. `behind` gives what stands behind the figures, where it is not with the parts,
+    and `grid` the chooser's table, where it is known already."""
+    bikes = tuple(bikes)
+    kinds = kinds_of(bikes, content)
+    rows = _joined(each.figures for each in made)
+    kept = _joined(each.behind for each in made)
     return FiguresTable(
         bikes,
-        kinds_of(bikes, content),
-        _joined(each.figures for each in made),
+        kinds,
+        {slug: figures_of(slug, each, kinds) for slug, each in rows.items()},
         _joined(each.missing for each in made),
-        KeptCurves(bikes, content, _joined(each.curves for each in made)),
+        Backgrounds(bikes, content, behind or kept.__getitem__),
         tuple(check for each in made for check in each.rides),
         _joined(each.claims for each in made),
         _joined(each.effects for each in made),
-        functools.cache(functools.partial(choosing_grid.grid, bikes, content)),
-        functools.cache(functools.partial(ride_grid_build.grids, bikes, content, mapper)),
+        _joined(each.uses for each in made),
+        grid or functools.cache(functools.partial(choosing_grid.grid, bikes, content)),
+        marks or {},
     )
 
 
 @unsearched()
-def part(bikes: Sequence[Bike], content: Content) -> Part:
+def part(bikes: Sequence[Bike], content: Content, pages: bool = False) -> Part:
     """All figures of some bikes, worked out at once."""
     found: dict[str, dict[str, Figure]] = {bike.slug: {} for bike in bikes}
     missing: dict[str, dict[str, tuple[str, ...]]] = {bike.slug: {} for bike in bikes}
     if not bikes:
-        return Part(found, missing)
+        return Part({}, missing)
     case = Case(bikes, content)
     checks, scores = measured.learn(case)
     sketches = [
         _evaluate(case, definition, variant, kind, found, missing, scores)
         for definition, variant, kind in _registered(case)
     ]
-    derivation.explain(case, sketches, found)
+    workings = derivation.explain(case, sketches, found)
+    curves = Curves(case, found, scores).all()
+    claims = claim_rides(case, found)
+    moved = effects(case, found)
+    del case, sketches  # many arrays, and those of the rides follow
+    ridden = ride_grid_build.grids(bikes, content) if pages else {}
+    behind = {
+        slug: Background(workings[slug], curves[slug], pages, ridden.get(slug)).packed()
+        for slug in found
+    }
     return Part(
-        found,
+        {slug: entries_of(figures) for slug, figures in found.items()},
         missing,
         tuple(checks),
-        claim_rides(case, found),
-        effects(case, found),
-        Curves(case, found, scores).all(),
+        claims,
+        moved,
+        {slug: _uses(each) for slug, each in workings.items()},
+        behind,
     )
+
+
+def _uses(workings: Mapping[str, Working]) -> dict[str, FirstUse]:
+    """By id of an input, the first figure that used it."""
+    found: dict[str, FirstUse] = {}
+    for id, working in workings.items():
+        for given in working.inputs:
+            found.setdefault(given.id, FirstUse(id, given))
+    return found
 
 
 def _registered(case: Case) -> Iterator[tuple[Definition, Variant, Kind]]:

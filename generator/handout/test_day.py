@@ -231,7 +231,7 @@ class _Sheet:
             (
                 used
                 for figure in self._known.values()
-                for used in figure.inputs
+                for used in self._press.table.working(figure).inputs
                 if used.id == "wheels.circumference"
             ),
             None,

@@ -3,18 +3,24 @@
 from collections.abc import Iterator
 from functools import partial
 
+from generator.figures import downloads
 from generator.pages import (
+    bike_cards,
     bike_glance,
     bike_moves,
     bike_record,
     bike_tests,
     bike_traces,
     cautions,
+    chart_data,
     claims,
+    contribute,
     disclosure,
     jsonld,
     legal,
+    link_pictures,
     places,
+    reference,
     your_ride,
 )
 from generator.pages.bike_figures import BikeFigures
@@ -23,18 +29,37 @@ from generator.pages.headlines import headlines
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet
+from generator.pages.surroundings import Surroundings, around
 from generator.specs.bike import Bike
+from generator.specs.schema import Schema
 
 
-def jobs(press: Press, pairs: Pairs) -> Iterator[Job]:
-    """One for each bike."""
-    return (partial(pages, press, bike, pairs) for bike in press.table.bikes)
+def jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
+    """One for each bike: everything that is about it alone."""
+    schema = contribute.schema_of(press)
+    for bike in press.table.bikes:
+        others = around(press, bike, pairs)
+        reads = press.reads([bike], "bike", others)
+        yield Job(partial(_of_bike, press, bike, others, draw, schema), reads)
 
 
-def pages(press: Press, bike: Bike, pairs: Pairs) -> Iterator[Output]:
+def _of_bike(
+    press: Press, bike: Bike, others: Surroundings, draw: link_pictures.Draw, schema: Schema
+) -> Iterator[Output]:
+    alone = press.only(bike)
+    yield from pages(alone, bike, others)
+    yield from chart_data.of_bike(alone, bike)
+    yield from your_ride.of_bike(alone, bike)
+    yield from bike_cards.of_bike(alone, bike)
+    yield from contribute.of_bike(alone, bike, schema)
+    yield Output(reference.bike_file(bike.slug), downloads.bike_json(bike))
+    yield from link_pictures.of_bike(alone, draw, bike)
+
+
+def pages(press: Press, bike: Bike, others: Surroundings) -> Iterator[Output]:
     """The page of a bike, and that of its inputs."""
     figures = BikeFigures(press, bike, places.bike(bike.slug))
-    yield press.printed(_sheet(press, bike, pairs, figures))
+    yield press.printed(_sheet(press, bike, others, figures))
     yield press.printed(_inputs(bike, figures))
 
 
@@ -50,7 +75,7 @@ def _inputs(bike: Bike, figures: BikeFigures) -> Sheet:
     )
 
 
-def _sheet(press: Press, bike: Bike, pairs: Pairs, figures: BikeFigures) -> Sheet:
+def _sheet(press: Press, bike: Bike, others: Surroundings, figures: BikeFigures) -> Sheet:
     path = places.bike(bike.slug)
     name = bike.full_name
     known = press.table.of(bike.slug)
@@ -62,7 +87,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs, figures: BikeFigures) -> Shee
     load = cautions.load(known.get("spec.mass"), known.get("spec.permitted_mass"), rider)
     moved = bike_moves.moves(press, bike)
     ride = your_ride.values(press, bike, path)
-    law = legal.law(press, bike, path)
+    law = legal.law(press, bike, path, others.law)
     paper, claim_checks = figures.group("spec"), figures.group("claims")
     stated = bike_record.stated(bike)
     in_table = {
@@ -88,7 +113,7 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs, figures: BikeFigures) -> Shee
             else "",
             "ridden": bike_record.ridden(bike),
             "version": bike_record.version(bike),
-            "glances": bike_glance.glances(press, bike, path, law),
+            "glances": bike_glance.glances(press, bike, path, law, others.beside),
             "holds": "; ".join(bike_traces.usual(press, bike.slug)),
             "sections": sections,
             "ride": ride,
@@ -118,8 +143,8 @@ def _sheet(press: Press, bike: Bike, pairs: Pairs, figures: BikeFigures) -> Shee
             "unworkable": bike_record.unworkable(press.table, bike.slug),
             "inputs": len(figures.inputs.rows()),
             "rivals": [
-                (rival.full_name, places.link(path, places.comparison(bike.slug, rival.slug)))
-                for rival in pairs.of(bike)
+                (rival, places.link(path, places.comparison(bike.slug, slug)))
+                for rival, slug in others.rivals
             ],
             "route_names": {route.id: route.name for route in press.content.routes},
             "rider_names": {rider.id: rider.name for rider in press.content.riders},

@@ -30,8 +30,11 @@ def outputs(press: Press) -> Iterator[Output]:
             "kinds": {kind.id: _kind(kind) for kind in press.table.kinds.values()},
         },
     )
-    for bike in press.table.bikes:
-        yield data_file(path(bike.slug), _card(press, bike, parts))
+
+
+def of_bike(press: Press, bike: Bike) -> Iterator[Output]:
+    parts = comparison.parts(press.table.kinds.values())
+    yield data_file(path(bike.slug), _card(press, bike, parts))
 
 
 def _kind(kind: Kind) -> dict[str, Any]:

@@ -151,7 +151,7 @@ def _cell(press: Press, path: str, figure: Figure | None) -> Cell | None:
 def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> Working:
     by_title: dict[str, list[Input]] = {}
     for figure in members:
-        for one in figure.inputs:
+        for one in press.table.working(figure).inputs:
             by_title.setdefault(one.title, []).append(one)
     used = [_used(ones, [inputs.number(one) for one in ones]) for ones in by_title.values()]
     used.sort(key=lambda one: -one.most)
@@ -162,7 +162,7 @@ def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> 
         example.kind.formula,
         "; ".join(part for part in conditions[0] if all(part in each for each in conditions)),
         example.kind.title,
-        example.steps,
+        press.table.working(example).steps,
         [one.shown for one in used if one.differs],
         [one.shown for one in used if not one.differs and one.most >= LEAST_SHARE],
         any(figure.before_rides for figure in members),

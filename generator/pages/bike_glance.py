@@ -1,6 +1,6 @@
 """The top of a bike's page: what a beginner asks first, each question with its figure, and what the law would call it."""
 
-from bisect import bisect_left, bisect_right
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -26,15 +26,20 @@ class Glance:
     is_number: bool = True
 
 
-def glances(press: Press, bike: Bike, path: str, law: Law | None) -> list[Glance]:
-    """The headline figures that the bike has, in the order in which they are asked; the law comes last."""
+def glances(
+    press: Press, bike: Bike, path: str, law: Law | None, beside: Mapping[str, str]
+) -> list[Glance]:
+    """The headline figures that the bike has, in the order in which they are asked; the law comes last.
+
+    `beside` are words for figures that have no sentence, by id.
+    """
     figures = press.table.of(bike.slug)
     found = [
         Glance(
             question(kind),
             press.number(figure, path),
             numbers.likely_html(figure, first=press.system),
-            _sentence(figure) or beside(press, figure),
+            _sentence(figure) or beside[figure.id],
         )
         for kind in headlines(figure.kind for figure in figures.values())
         if (figure := figures.get(kind.id))
@@ -45,26 +50,6 @@ def glances(press: Press, bike: Bike, path: str, law: Law | None) -> list[Glance
         words = f"By the rule of {first.region}, on the figures given"
         found.append(Glance("What is it in law?", answer, Markup(""), words, is_number=False))
     return found
-
-
-LESS = {"spec.mass": "Lighter than", "spec.price": "Cheaper than"}
-"""In place of `less than`."""
-
-
-def beside(press: Press, figure: Figure) -> str:
-    """Where a figure stands among those of the other bikes with the same unit, such as one currency."""
-    ranked = press.table.ranked(figure.id, figure.kind.unit)
-    others = len(ranked) - 1
-    if others < 1:
-        return figure.kind.title
-    which = f" priced in {figure.kind.unit.si}" if figure.kind.id == "spec.price" else " here"
-    if figure.kind.better == "lower":
-        count = len(ranked) - bisect_right(ranked, figure.value)
-        words = LESS.get(figure.id, "Less than")
-    else:
-        count = bisect_left(ranked, figure.value)
-        words = "More than"
-    return f"{words} {count} of the {others} others{which}"
 
 
 def _sentence(figure: Figure) -> str:

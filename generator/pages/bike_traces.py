@@ -31,6 +31,7 @@ class Used(NamedTuple):
 class Derivation(NamedTuple):
     anchor: str
     figure: Figure
+    steps: tuple[str, ...]
     used: list[Used]
     unridden: str
     """What it would be without our own rides; empty when they changed nothing."""
@@ -66,12 +67,14 @@ def derivation(
     press: Press, figure: Figure, inputs: Inputs, path: str, usual: Collection[str]
 ) -> Derivation:
     """The working of a figure, for the page at `path`, which says at its top what its figures hold for."""
-    numbered = [(-one.share, inputs.number(one), one) for one in figure.inputs]
+    working = press.table.working(figure)
+    numbered = [(-one.share, inputs.number(one), one) for one in working.inputs]
     numbered.sort(key=itemgetter(0))
     told = [each for each in numbered if each[2].share >= LEAST_SHARE] or numbered
     return Derivation(
         numbers.anchor(figure.id),
         figure,
+        working.steps,
         [_used(one, number) for _, number, one in told],
         _unridden(figure, press.system),
         places.link(path, numbers.explained_at(figure.id)),

@@ -8,6 +8,7 @@ from generator.figures.model import Unit
 from generator.pages import browser_data
 from generator.pages.output import Output
 from generator.pages.press import Press
+from generator.specs.bike import Bike
 
 FORMS = "assets/chart-forms.js"
 LIBRARY = "assets/vega.js"
@@ -23,22 +24,33 @@ TOKENS = {
 
 
 def outputs(press: Press, library: Callable[[], str]) -> Iterator[Output]:
-    """Every file; none without a chart. `library` gives the chart library's script."""
+    """What all charts need, and the rows of those of many bikes; nothing without a chart.
+
+    `library` gives the chart library's script.
+    """
     table = press.table
     files = []
-    for bike in table.bikes:
-        found = {name: columns.columns(table, bike.slug, name) for name in BIKE_CHARTS}
-        if kept := {name: short(rows) for name, rows in found.items() if rows}:
-            files.append(browser_data.data_file(f"bikes/{bike.slug}/curves.js", kept))
     for currency in sorted({bike.price.currency for bike in table.bikes if bike.price}):
         if rows := columns.columns(table, currency, "price.range"):
             kept = {"price.range": short(rows)}
             files.append(browser_data.data_file(f"compare/prices-{currency}.js", kept))
-    if not files:
+    if not files and not any(_rows(press, bike) for bike in table.bikes):
         return
     yield from files
     yield browser_data.data_file(FORMS, forms())
     yield Output(LIBRARY, library().encode())
+
+
+def of_bike(press: Press, bike: Bike) -> Iterator[Output]:
+    """The rows of a bike's charts, if it has one."""
+    if found := _rows(press, bike):
+        kept = {name: short(rows) for name, rows in found.items()}
+        yield browser_data.data_file(f"bikes/{bike.slug}/curves.js", kept)
+
+
+def _rows(press: Press, bike: Bike) -> dict[str, Any]:
+    found = {name: columns.columns(press.table, bike.slug, name) for name in BIKE_CHARTS}
+    return {name: rows for name, rows in found.items() if rows}
 
 
 def forms() -> dict[str, Any]:

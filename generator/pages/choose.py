@@ -1,7 +1,8 @@
 """Help me choose: the page with the questions, and the same as a tree of plain pages for readers without scripts."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import cache, partial
 
 from generator.figures import show, units
 from generator.figures.choosing import rank
@@ -10,10 +11,11 @@ from generator.figures.choosing_change import Question, questions
 from generator.figures.choosing_model import Answers, Chooser, Ranking
 from generator.figures.choosing_tables import RULE, WEIGHTS
 from generator.figures.choosing_wishes import WISHES, Wish
-from generator.pages import browser_data, cautions, legal, places, shelf
+from generator.pages import browser_data, cautions, places, shelf
 from generator.pages.choose_address import query
 from generator.pages.choose_data import PATH, packed
 from generator.pages.choose_result import result
+from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 
@@ -24,16 +26,23 @@ CAUTIONS = (cautions.LOCAL_LAW, cautions.UNALTERED, cautions.LOAD, cautions.HILL
 """Beside every list; that for fast bikes only where one is in it."""
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    chooser = put_together(
-        press.table, press.content, legal.day_of(press.settings, press.table.bikes)
-    )
-    yield browser_data.data_file(PATH, packed(chooser))
-    yield press.printed(_form(press, chooser))
-    for use in chooser.uses:
-        yield press.printed(_step(chooser, use))
-        for answers in _leaves(chooser, use):
-            yield press.printed(_leaf(press, chooser, answers))
+def jobs(press: Press) -> Iterator[Job]:
+    """The form with its data, then one for each use: ranking takes time. Each process puts the tables together once."""
+    chooser = cache(partial(put_together, press.table, press.content, press.day))
+    yield Job(partial(_whole, press, chooser))
+    for use in sorted({use for bike in press.table.bikes for use in bike.uses}):
+        yield Job(partial(_of_use, press, chooser, use))
+
+
+def _whole(press: Press, chooser: Callable[[], Chooser]) -> Iterator[Output]:
+    yield browser_data.data_file(PATH, packed(chooser()))
+    yield press.printed(_form(press, chooser()))
+
+
+def _of_use(press: Press, chooser: Callable[[], Chooser], use: str) -> Iterator[Output]:
+    yield press.printed(_step(chooser(), use))
+    for answers in _leaves(chooser(), use):
+        yield press.printed(_leaf(press, chooser(), answers))
 
 
 def step(use: str) -> str:

@@ -1,12 +1,14 @@
 """Data for tables in the browser: the list of all bikes, and a file for each kind of figure with its column."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import partial
 from typing import Any
 
 from generator.figures.model import Figure, Kind
 from generator.figures.show import System
 from generator.pages import browser_data, comparison, numbers, shelf
 from generator.pages.browser_data import data_file
+from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.press import Press
 from generator.specs.bike import Bike
@@ -22,6 +24,8 @@ CHOICES = {
 """What a table can be filtered by beside figures, with the words of its field; `{region}` is the publication's own."""
 FIELDS = ("slug", "maker", "name", "price", "currency", *CHOICES)
 """What each row of the list of bikes holds, in order; `use` is a list."""
+TOGETHER = 16
+"""Columns that one process writes at a time."""
 SYSTEMS: tuple[System, System] = ("metric", "us")
 
 
@@ -29,13 +33,28 @@ def path(figure_id: str) -> str:
     return f"data/columns/{figure_id}.js"
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    """The bikes in the order of the shelf; each column is in the same order."""
-    bikes = shelf.ordered(press.table.bikes, press.settings.currency)
-    yield data_file(BIKES, {"fields": FIELDS, "rows": [_row(press, bike) for bike in bikes]})
-    for kind in press.table.kinds.values():
+def jobs(press: Press) -> Iterator[Job]:
+    """The bikes in the order of the shelf, and the columns, in the same order."""
+    yield Job(partial(_list, press))
+    kinds = list(press.table.kinds.values())
+    for start in range(0, len(kinds), TOGETHER):
+        yield Job(partial(_columns, press, kinds[start : start + TOGETHER]))
+
+
+def _list(press: Press) -> Iterator[Output]:
+    rows = [_row(press, bike) for bike in _bikes(press)]
+    yield data_file(BIKES, {"fields": FIELDS, "rows": rows})
+
+
+def _columns(press: Press, kinds: Sequence[Kind]) -> Iterator[Output]:
+    bikes = _bikes(press)
+    for kind in kinds:
         found = press.table.column(kind.id)
         yield data_file(path(kind.id), [_cell(kind, found.get(bike.slug)) for bike in bikes])
+
+
+def _bikes(press: Press) -> list[Bike]:
+    return shelf.ordered(press.table.bikes, press.settings.currency)
 
 
 def chosen(press: Press, bike: Bike) -> dict[str, Any]:

@@ -49,9 +49,9 @@ class Table:
 
 def jobs(press: Press, pairs: Pairs) -> Iterator[Job]:
     """Cards and the page of all pairs, then one for each pair."""
-    yield partial(_first, press, pairs)
+    yield Job(partial(_first, press, pairs))
     for pair in pairs.all:
-        yield partial(_of_pair, press, pair)
+        yield Job(partial(_of_pair, press, pair), press.reads(pair, "pair"))
 
 
 def _first(press: Press, pairs: Pairs) -> Iterator[Output]:
@@ -60,7 +60,7 @@ def _first(press: Press, pairs: Pairs) -> Iterator[Output]:
 
 
 def _of_pair(press: Press, pair: tuple[Bike, Bike]) -> Iterator[Output]:
-    yield press.printed(_pair(press, pair))
+    yield press.printed(_pair(press.only(*pair), pair))
 
 
 def listed(pairs: Pairs, use: str, path: str) -> tuple[list[tuple[str, str]], int]:

@@ -74,8 +74,8 @@ def gears(drivetrain: Drivetrain) -> str:
 
 def category(press: Press, bike: Bike) -> str:
     """What the first rule of the publication's own region would call the bike; empty where no rule is known."""
-    law = legal.law(press, bike, places.COMPARE)
-    return law.here[0].short if law and law.here else ""
+    found = legal.here(press, bike, places.COMPARE)
+    return found[0].short if found else ""
 
 
 def called(bikes: Iterable[Bike]) -> list[str]:

@@ -10,14 +10,16 @@ from generator.pages.browser_data import data_file
 from generator.pages.form_data import as_written, fields, units
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
+from generator.specs.bike import Bike
 from generator.specs.read import SCHEMA, own_schema
+from generator.specs.schema import Schema
 from generator.specs.yaml_file import read_mapping
 
 TITLE = "Add or correct a bike"
 
 
 def outputs(press: Press) -> Iterator[Output]:
-    schema = own_schema(press.root)[0] or {}
+    schema = schema_of(press)
     yield press.printed(
         Sheet(
             path=places.CONTRIBUTE,
@@ -32,7 +34,15 @@ def outputs(press: Press) -> Iterator[Output]:
         )
     )
     yield data_file(places.FORM_DATA, {"bike": fields(schema), **units()})
-    for bike in press.table.bikes:
-        marked, _ = read_mapping(press.root / bike.file, press.root)
-        if marked is not None:
-            yield data_file(places.spec(bike.slug), as_written(marked, schema))
+
+
+def schema_of(press: Press) -> Schema:
+    """That of the publication's spec files; empty where it cannot be read."""
+    return own_schema(press.root)[0] or {}
+
+
+def of_bike(press: Press, bike: Bike, schema: Schema) -> Iterator[Output]:
+    """What the form shows of a bike that is corrected; `schema` is that of its file."""
+    marked, _ = read_mapping(press.root / bike.file, press.root)
+    if marked is not None:
+        yield data_file(places.spec(bike.slug), as_written(marked, schema))

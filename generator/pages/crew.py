@@ -1,32 +1,41 @@
 """Who makes the pages: one process by itself, or several.
 
-* Job      makes some outputs
+* Job      makes some outputs, and may say what they depend on
 * Crew     does many jobs, and gives their outputs in order
 * alone    one by one, here
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from generator.pages.output import Output
+from generator.pages.output import Output, Standing
 
 if TYPE_CHECKING:
     from generator.pages.press import Press
 
-Job = Callable[[], Iterable[Output]]
+
+@dataclass(frozen=True)
+class Job:
+    make: Callable[[], Iterable[Output]]
+    reads: str = ""
+    """Everything that its outputs depend on and that is not the same for a whole build, told exactly: with the same
+    program, content and templates the same words give the same outputs. Empty: not told, so it is done every time.
+    """
 
 
 class Crew(Protocol):
     def __call__(
         self, press: "Press", jobs: Sequence[Job], long: Sequence[Job]
-    ) -> Iterator[Output]:
+    ) -> Iterator[Output | Standing]:
         """The outputs of all jobs, in order; what the press notes on the way is noted in it.
 
         The `long` ones come last, and are begun first where several processes are at work: nobody waits for one at the
-        end then, and no output of the many others is kept waiting for theirs.
+        end then, and no output of the many others is kept waiting for theirs. One that tells what it reads may be left out
+        where its outputs stand in the site already, made from the same.
         """
 
 
 def alone(press: "Press", jobs: Sequence[Job], long: Sequence[Job]) -> Iterator[Output]:
     for job in (*jobs, *long):
-        yield from job()
+        yield from job.make()

@@ -8,6 +8,7 @@ from generator.content.model import Term, Text
 from generator.pages import jsonld, places, worked
 from generator.pages.browser_data import data_file
 from generator.pages.crew import Job
+from generator.pages.headings import headings
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.pages.since_checked import since_checked
@@ -18,10 +19,10 @@ def jobs(press: Press) -> Iterator[Job]:
     guides = sorted(press.content.guides, key=lambda text: (text.order, text.slug))
     terms = sorted(press.content.terms, key=lambda term: (term.title.casefold(), term.slug))
     for place, guide in enumerate(guides):
-        yield partial(_of_guide, press, guide, guides[place + 1 : place + 2])
-    yield partial(_lists, press, guides, terms)
+        yield Job(partial(_of_guide, press, guide, guides[place + 1 : place + 2]))
+    yield Job(partial(_lists, press, guides, terms))
     for term in terms:
-        yield partial(_of_term, press, term, guides)
+        yield Job(partial(_of_term, press, term, guides))
 
 
 def _of_guide(press: Press, guide: Text, following: Sequence[Text]) -> Iterator[Output]:
@@ -51,6 +52,7 @@ def _guides(guides: Sequence[Text]) -> Sheet:
 def _guide(press: Press, guide: Text, following: Sequence[Text]) -> Sheet:
     path = places.guide(guide.slug)
     checked = guide.checked.isoformat() if guide.checked else None
+    body = press.prose(guide, path)
     return Sheet(
         path=path,
         template="text.html",
@@ -67,10 +69,11 @@ def _guide(press: Press, guide: Text, following: Sequence[Text]) -> Sheet:
                 checked,
             ),
         ),
+        headings=headings(body),
         values={
             "text": guide,
-            "body": press.prose(guide, path),
-            "since": since_checked(press, guide, press.prose(guide, path), path),
+            "body": body,
+            "since": since_checked(press, guide, body, path),
             "next": [
                 (text.title, places.link(path, places.guide(text.slug))) for text in following
             ],

@@ -4,13 +4,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
 from string import ascii_lowercase
 
 from generator.content.model import Settings
 from generator.figures.law import NOTICE, Verdict, verdicts
 from generator.pages import cautions, places
-from generator.pages.leaves import leaf_of, leaves
+from generator.pages.leaves import leaves
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
@@ -48,12 +47,6 @@ class Law:
 TITLE = "What the law calls a bike"
 
 
-def day_of(settings: Settings, bikes: Iterable[Bike]) -> date | None:
-    """The day whose rules hold: when the publication was last gone through, else its newest price."""
-    prices = [bike.price.date for bike in bikes if bike.price]
-    return settings.updated or max(prices, default=None)
-
-
 def is_own(verdict: Verdict, settings: Settings) -> bool:
     """Is the rule one of the publication's own region?"""
     return verdict.rule.split("-")[0] == settings.region.split("-")[0].lower()
@@ -65,40 +58,36 @@ def applying(bike: Bike, day: date) -> tuple[Verdict, ...]:
     return tuple(each for each in verdicts(bike, day) if tows or each.rule not in TOWING)
 
 
-class _Judged:
-    """The bikes of a publication before the rules; each is judged once, however many pages say of it what it is."""
-
-    def __init__(self, press: Press) -> None:
-        bikes = press.table.bikes
-        self.day = day_of(press.settings, bikes)
-        self.place = {bike.slug: place for place, bike in enumerate(bikes)}
-        self._found: dict[str, tuple[Verdict, ...]] = {}
-
-    def of(self, bike: Bike, day: date) -> tuple[Verdict, ...]:
-        if bike.slug not in self._found:
-            self._found[bike.slug] = applying(bike, day)
-        return self._found[bike.slug]
+def _judged(press: Press, bike: Bike, day: date) -> tuple[Verdict, ...]:
+    """Each bike is judged once, however many pages say of it what it is."""
+    kept = press.verdicts.get(bike.slug)
+    if kept is None or kept[0] is not bike:
+        kept = press.verdicts[bike.slug] = (bike, applying(bike, day))
+    return kept[1]
 
 
-@lru_cache(maxsize=1)
-def _judged(press: Press) -> _Judged:
-    return _Judged(press)
-
-
-def law(press: Press, bike: Bike, path: str) -> Law | None:
-    judged = _judged(press)
-    day = judged.day
-    if day is None:
+def law(press: Press, bike: Bike, path: str, leaf: str) -> Law | None:
+    """For the page at `path`; `leaf` is the page on which the bike stands before all rules."""
+    if press.day is None:
         return None
-    here: list[Row] = []
-    for verdict in judged.of(bike, day):
-        if is_own(verdict, press.settings):
-            href = places.link(path, f"{places.LAW}#rule-{verdict.rule}")
-            short = SHORT.get(verdict.category, verdict.category)
-            here.append(Row(verdict.region, verdict.title, href, in_words(verdict), short))
-    at = leaf_of(places.LAW, judged.place[bike.slug])
-    elsewhere = places.link(path, f"{at}#{bike.slug}")
-    return Law(NOTICE, day, here, elsewhere, cautions.beside("law", bike))
+    elsewhere = places.link(path, f"{leaf}#{bike.slug}")
+    notes = cautions.beside("law", bike)
+    return Law(NOTICE, press.day, here(press, bike, path), elsewhere, notes)
+
+
+def here(press: Press, bike: Bike, path: str) -> list[Row]:
+    """What the rules of the publication's own region would call a bike; nothing where no rule is known."""
+    return [
+        Row(
+            verdict.region,
+            verdict.title,
+            places.link(path, f"{places.LAW}#rule-{verdict.rule}"),
+            in_words(verdict),
+            SHORT.get(verdict.category, verdict.category),
+        )
+        for verdict in (_judged(press, bike, press.day) if press.day else ())
+        if is_own(verdict, press.settings)
+    ]
 
 
 def in_words(verdict: Verdict) -> str:
@@ -124,11 +113,11 @@ class Line:
 def outputs(press: Press) -> Iterator[Output]:
     """All bikes before all rules, then the rules themselves by region; the publication's own region first."""
     path = places.LAW
-    day = _judged(press).day
+    day = press.day
     judged: dict[str, dict[str, Verdict]] = {}
     if day is not None:
         for bike in press.table.bikes:
-            judged[bike.slug] = {each.rule: each for each in _judged(press).of(bike, day)}
+            judged[bike.slug] = {each.rule: each for each in _judged(press, bike, day)}
     rules: dict[str, Verdict] = {}
     for found in judged.values():
         rules = {**found, **rules}

@@ -56,12 +56,10 @@ Draw = Callable[[Card], bytes]
 
 
 def jobs(press: Press, draw: Draw) -> Iterator[Job]:
-    """One for each picture."""
-    yield partial(_of_site, press, draw)
+    """One for each picture but those of bikes, which are made with their pages."""
+    yield Job(partial(_of_site, press, draw))
     for guide in press.content.guides:
-        yield partial(_of_guide, press, draw, guide)
-    for bike in press.table.bikes:
-        yield partial(_of_bike, press, draw, bike)
+        yield Job(partial(_of_guide, press, draw, guide))
 
 
 def _of_site(press: Press, draw: Draw) -> Iterator[Output]:
@@ -73,7 +71,7 @@ def _of_guide(press: Press, draw: Draw, guide: Text) -> Iterator[Output]:
     yield Output(places.picture("guides", guide.slug), draw(card))
 
 
-def _of_bike(press: Press, draw: Draw, bike: Bike) -> Iterator[Output]:
+def of_bike(press: Press, draw: Draw, bike: Bike) -> Iterator[Output]:
     card = card_of(press, bike.full_name, bike.summary, key_figures(press, bike))
     yield Output(places.picture("bikes", bike.slug), draw(card))
 
@@ -133,8 +131,8 @@ def _figures(sheet: "_Sheet", card: Card) -> None:
     size = min(lettering.fitted(value, COLUMN, 1, NUMBER_SIZES)[1] for value, _, _ in card.figures)
     for place, (value, likely, title) in enumerate(card.figures):
         left = MARGIN + place * (COLUMN + GAP)
-        sheet.line(value, left, 392 - size, size, COLUMN, "serif", "rubric")
-        sheet.line(likely, left, 408, SMALL, COLUMN, "plain", "ink")
+        sheet.by_words(value, left, 392 - size, size, COLUMN, "serif", "rubric")
+        sheet.by_words(likely, left, 408, SMALL, COLUMN, "plain", "ink")
         words, small = lettering.fitted(title, COLUMN, 2, (SMALL, 24, 21), "plain")
         for row, text in enumerate(words):
             sheet.line(text, left, 446 + row * 34, small, COLUMN, "plain", "muted")
@@ -172,7 +170,24 @@ class _Sheet:
         role: str = "ink",
     ) -> None:
         """One line, cut short where it would be wider than `across`."""
-        ink = lettering.line(lettering.cut(text, across, size, face), size, face)[:, :across]
+        ink = lettering.line(lettering.cut(text, across, size, face), size, face)
+        self._put(ink[:, :across], left, top, role)
+
+    def by_words(
+        self,
+        text: str,
+        left: int,
+        top: int,
+        size: int,
+        across: int,
+        face: lettering.Face,
+        role: str,
+    ) -> None:
+        """The same of a title, or of a number with its unit: words that stand on many pictures."""
+        ink = lettering.by_words(lettering.cut(text, across, size, face), size, face)
+        self._put(ink[:, :across], left, top, role)
+
+    def _put(self, ink: lettering.Pixels, left: int, top: int, role: str) -> None:
         down, wide = ink.shape
         box = self.pixels[top : top + down, left : left + wide]
         np.copyto(box, ink + ROLES.index(role) * lettering.STEPS, where=ink > 0)
@@ -189,6 +204,7 @@ class _Sheet:
         """Lines over the whole width; gives where the next thing may stand."""
         lines, size = lettering.fitted(text, INNER, most, sizes, face)
         step = round(size * (1.18 if face == "serif" else 1.35))
+        put = self.by_words if face == "serif" else self.line
         for row, words in enumerate(lines):
-            self.line(words, MARGIN, top + row * step, size, INNER, face, role)
+            put(words, MARGIN, top + row * step, size, INNER, face, role)
         return top + len(lines) * step + size // 4

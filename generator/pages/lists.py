@@ -1,9 +1,11 @@
 """The list of all bikes, and one for each use: whole pages, which a script lets readers filter and sort."""
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 from generator.pages import columns, compare, jsonld, leaves, places, shelf
+from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet
@@ -13,8 +15,13 @@ MOST_LISTS = 8
 """Running lists that the page of all bikes names."""
 
 
-def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
-    yield from columns.outputs(press)
+def jobs(press: Press, pairs: Pairs) -> Iterator[Job]:
+    """Columns of the tables, and the tables."""
+    yield from columns.jobs(press)
+    yield Job(partial(_tables, press, pairs))
+
+
+def _tables(press: Press, pairs: Pairs) -> Iterator[Output]:
     by_use = shelf.by_use(press)
     choices = _choices(press)
     bikes = shelf.ordered(press.table.bikes, press.settings.currency)

@@ -4,8 +4,10 @@
 * Press    prints sheets; gathers the problems of the texts on the way
 """
 
+import hashlib
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -17,6 +19,7 @@ from markupsafe import Markup, escape
 
 from generator.charts import svg
 from generator.content.model import Content, Term, Text
+from generator.figures.law import Verdict, day_of
 from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
 from generator.pages import (
@@ -32,6 +35,7 @@ from generator.pages import (
 from generator.pages.disclosure_guard import Due, faults
 from generator.pages.history import History
 from generator.pages.output import Output
+from generator.specs.bike import Bike
 from generator.specs.problems import Problem
 
 _DAY = re.compile(r"\b(\d{4}-\d\d-\d\d)\b")
@@ -58,6 +62,8 @@ class Sheet:
     """Words and path of the pages between the home page and this one."""
     data: tuple[dict[str, Any], ...] = ()
     """Structured data beside the breadcrumb."""
+    headings: tuple[str, ...] = ()
+    """Of its text, by which the page is found."""
     scripts: tuple[str, ...] = ()
     """Bundles that the page needs beside that of every page; see `assets.SCRIPTS`."""
 
@@ -76,6 +82,10 @@ class Press:
         self.settings = content.settings
         self.problems: list[Problem] = []
         self.texts = {text.slug: text for text in content.pages}
+        self.day = day_of(content.settings, table.bikes)
+        """The day whose law holds, if any."""
+        self.verdicts: dict[str, tuple[Bike, tuple[Verdict, ...]]] = {}
+        """What the rules call each bike that was asked about, by slug; see `legal`."""
         self._explained = glossary_links.explained(content.terms)
         self.sheets: list[Sheet] = []
         """Those printed so far, without what their templates show."""
@@ -91,6 +101,25 @@ class Press:
     def history(self) -> History:
         """The records of what was published, beside the table of now."""
         return History(self.table, self.content)
+
+    def only(self, *bikes: Bike) -> "Press":
+        """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other."""
+        mine = copy(self)
+        mine.table = self.table.only(*(bike.slug for bike in bikes))
+        return mine
+
+    def reads(self, bikes: Sequence[Bike], *more: object) -> str:
+        """What `pages.crew.Job.reads` says of a job with these bikes alone; empty where their files are not marked."""
+        marks = [self.table.marks.get(bike.slug, "") for bike in bikes]
+        if not all(marks):
+            return ""
+        slugs = [bike.slug for bike in bikes]
+        return repr((slugs, marks, self._kinds, self.day, *more))
+
+    @cached_property
+    def _kinds(self) -> str:
+        """Hash of the kinds of figures that the bikes of the catalogue have."""
+        return hashlib.sha256(repr(self.table.kinds).encode()).hexdigest()
 
     @property
     def system(self) -> Literal["metric", "us"]:

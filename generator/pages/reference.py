@@ -3,11 +3,16 @@
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
+
+from markupsafe import Markup
 
 from generator.figures import downloads, physics, show
 from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.model import Kind
 from generator.pages import jsonld, numbers, places
+from generator.pages.crew import Job
+from generator.pages.headings import headings
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.specs.read import SCHEMA, own_schema
@@ -22,7 +27,6 @@ FILES = {
 """What each download is, by its path; the main ones first."""
 MAIN = 2
 """How many of them are the data set itself."""
-BIKES = "data/bikes/"
 _MEDIA = {"csv": "text/csv", "json": "application/json"}
 
 
@@ -36,9 +40,14 @@ class Entry:
     """Title and link of the glossary terms that explain them."""
 
 
-def outputs(press: Press) -> Iterator[Output]:
+def jobs(press: Press) -> Iterator[Job]:
+    """The data and its page, and all others."""
+    yield Job(partial(_data, press))
+    yield Job(partial(_texts, press))
+
+
+def _texts(press: Press) -> Iterator[Output]:
     yield press.printed(_method(press))
-    yield from _data(press)
     for slug in sorted(press.texts):
         if slug != "method":
             yield press.printed(_plain(press, slug))
@@ -70,6 +79,7 @@ def _method(press: Press) -> Sheet:
         for group, methods in groups.items()
     }
     text = press.texts.get("method")
+    body = press.prose(text, places.METHOD) if text else Markup("")
     return Sheet(
         path=places.METHOD,
         template="method.html",
@@ -77,8 +87,9 @@ def _method(press: Press) -> Sheet:
         description=text.summary
         if text
         else "How every figure is worked out, and from which source.",
+        headings=headings(body),
         values={
-            "body": press.prose(text, places.METHOD) if text else "",
+            "body": body,
             "groups": list(entries.items()),
             "assumptions": _assumptions(press),
             "symbols": physics.SYMBOLS,
@@ -143,7 +154,7 @@ def _data(press: Press) -> Iterator[Output]:
                     if name in files
                 ],
                 "example": next(
-                    (places.link(path, name) for name in files if name.startswith(BIKES)), ""
+                    (places.link(path, bike_file(bike.slug)) for bike in press.table.bikes), ""
                 ),
             },
         )
@@ -152,15 +163,22 @@ def _data(press: Press) -> Iterator[Output]:
         yield Output(name, data)
 
 
+def bike_file(slug: str) -> str:
+    """Path of a bike's own download."""
+    return f"data/bikes/{slug}.json"
+
+
 def _plain(press: Press, slug: str) -> Sheet:
     text = press.texts[slug]
     path = places.page(slug)
+    body = press.prose(text, path)
     return Sheet(
         path=path,
         template="text.html",
         title=text.title,
         description=text.summary,
-        values={"text": text, "body": press.prose(text, path), "next": []},
+        headings=headings(body),
+        values={"text": text, "body": body, "next": []},
     )
 
 

@@ -7,9 +7,7 @@ what is sent to readers is that file without its comments, under its licence.
 import re
 from collections.abc import Iterator
 from functools import cache
-from html import unescape
 
-from generator.content.model import Text
 from generator.figures.model import Kind
 from generator.pages import numbers, places
 from generator.pages.brought import OWN_TEMPLATES
@@ -23,8 +21,6 @@ KINDS = ("bike", "guide", "term", "page", "figure")
 LIBRARY = "minisearch"
 _VENDOR = OWN_TEMPLATES / "vendor"
 
-_HEADING = re.compile(r"<h[23][^>]*>(.*?)</h[23]>", re.DOTALL)
-_TAG = re.compile(r"<[^>]+>")
 _COMMENT = re.compile(r"^[ \t]*(?:/\*.*?\*/|//[^\n]*)[ \t]*\n", re.DOTALL | re.MULTILINE)
 _INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
 
@@ -87,14 +83,10 @@ def _words_of(bike: Bike) -> Iterator[str]:
 
 
 def _guides(press: Press) -> Iterator[Row]:
+    found = {sheet.path: sheet.headings for sheet in press.sheets}
     for guide in press.content.guides:
         path = places.guide(guide.slug)
-        yield _row("guide", path, guide.title, guide.summary, *_headings(press, guide, path))
-
-
-def _headings(press: Press, text: Text, path: str) -> list[str]:
-    found = _HEADING.findall(press.prose(text, path))
-    return [unescape(_TAG.sub("", heading)).strip() for heading in found]
+        yield _row("guide", path, guide.title, guide.summary, *found.get(path, ()))
 
 
 def _terms(press: Press) -> Iterator[Row]:
@@ -104,7 +96,6 @@ def _terms(press: Press) -> Iterator[Row]:
 
 def _pages(press: Press) -> Iterator[Row]:
     """Pages at the top of the site and the lists by use; not the many that stand under them."""
-    texts = {places.page(slug): text for slug, text in press.texts.items()}
     for sheet in press.sheets:
         folder = sheet.path.rsplit("/", 1)[0]
         top = "/" not in folder or (
@@ -112,8 +103,7 @@ def _pages(press: Press) -> Iterator[Row]:
         )
         if not top or sheet.path in (places.HOME, places.NOT_FOUND, places.SEARCH):
             continue
-        more = _headings(press, texts[sheet.path], sheet.path) if sheet.path in texts else []
-        yield _row("page", sheet.path, sheet.title, sheet.description, *more)
+        yield _row("page", sheet.path, sheet.title, sheet.description, *sheet.headings)
 
 
 def _figures(press: Press) -> Iterator[Row]:

@@ -29,10 +29,9 @@ from generator.pages import (
     report_card,
     running_lists,
     search,
-    your_ride,
 )
 from generator.pages.crew import Crew, Job, alone
-from generator.pages.output import Output
+from generator.pages.output import Output, Standing
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
 from generator.specs.problems import Problem, ProblemsFound
@@ -50,7 +49,7 @@ def outputs(
     draw: link_pictures.Draw = link_pictures.drawn,
     warn: Callable[[Problem], None] = lambda problem: None,
     crew: Crew = alone,
-) -> Iterator[Output]:
+) -> Iterator[Output | Standing]:
     """Every file of the site, in an order that never changes.
 
     `root` is the publication; its own templates go before ours. `convert` turns a chart's specification into SVG
@@ -65,7 +64,6 @@ def outputs(
     """
     press = Press(table, content, root, convert)
     pairs = Pairs(table.bikes)
-    table.ride_grids()  # once, before several processes ask for them
     jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))
     yield from crew(press, jobs, long)
     yield from search.data(press)
@@ -90,20 +88,19 @@ def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]
         running_lists,
         changes,
         contribute,
-        reference,
         search,
     ):
-        yield partial(pages.outputs, press)
-    yield from bike.jobs(press, pairs)
+        yield Job(partial(pages.outputs, press))
+    yield from bike.jobs(press, pairs, draw)
     yield from compare.jobs(press, pairs)
     yield from link_pictures.jobs(press, draw)
 
 
 def _long(press: Press, pairs: Pairs, chart_library: Callable[[], str]) -> Iterator[Job]:
     """Those that one process is at for more than a moment, or whose number grows with the catalogue within them."""
-    yield partial(chart_data.outputs, press, chart_library)
-    yield partial(choose.outputs, press)
-    yield partial(lists.outputs, press, pairs)
-    yield partial(your_ride.outputs, press)
+    yield Job(partial(chart_data.outputs, press, chart_library))
+    yield from choose.jobs(press)
+    yield from lists.jobs(press, pairs)
+    yield from reference.jobs(press)
     yield from learn.jobs(press)
-    yield partial(home.outputs, press, pairs)
+    yield Job(partial(home.outputs, press, pairs))

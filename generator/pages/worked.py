@@ -96,17 +96,12 @@ def as_figure(figure: Figure, given: Input) -> Figure:
 
 def _users(press: Press, id: str) -> list[tuple[Figure, Input]]:
     """Of each bike, the first figure that used the input, at the middle level and for the default rider."""
+    table = press.table
     found = []
-    for bike in press.table.bikes:
-        users = (
-            (figure, given)
-            for figure in press.table.of(bike.slug).values()
-            for given in figure.inputs
-            if given.id == id
-        )
-        first = next(users, None)
-        if first:
-            found.append(first)
+    for bike in table.bikes:
+        used = table.uses.get(bike.slug, {}).get(id)
+        if used:
+            found.append((table.of(bike.slug)[used.figure], used.given))
     return found
 
 
@@ -120,7 +115,7 @@ def _of_figure(press: Press, figure: Figure, path: str, why: str) -> Worked:
         number=press.number(figure, path, interval=True),
         sentence=figure.sentence,
         formula="" if stated else figure.kind.formula,
-        steps=figure.steps,
+        steps=press.table.working(figure).steps,
         unridden=numbers.figure_text(before, first=press.system) if before else "",
         chosen=why,
         conditions=figure.conditions,

@@ -49,7 +49,7 @@ def data_path(slug: str) -> str:
 
 def values(press: Press, bike: Bike, path: str) -> dict[str, Any] | None:
     """What `parts/your_ride.html` needs; None where there is no table or no range."""
-    table = press.table.ride_grids().get(bike.slug)
+    table = press.table.ride_grid(bike.slug)
     if table is None or not published(press, bike):
         return None
     known = press.table.of(bike.slug)
@@ -72,13 +72,11 @@ def values(press: Press, bike: Bike, path: str) -> dict[str, Any] | None:
     }
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    """The data file of every bike that has a table."""
-    found = press.table.ride_grids()
-    for bike in press.table.bikes:
-        table = found.get(bike.slug)
-        if table is not None and (known := published(press, bike)):
-            yield browser_data.data_file(data_path(bike.slug), data(press, bike, table, known))
+def of_bike(press: Press, bike: Bike) -> Iterator[Output]:
+    """The data file of a bike, if it has a table."""
+    table = press.table.ride_grid(bike.slug)
+    if table is not None and (known := published(press, bike)):
+        yield browser_data.data_file(data_path(bike.slug), data(press, bike, table, known))
 
 
 def published(press: Press, bike: Bike) -> list[Figure | None]:

@@ -6,9 +6,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+from generator.publish.inputs import inputs
 from generator.publish.staging import claimed_folder, place_of
 from generator.publish.summary import Summary
-from generator.publish.unchanged import inputs, kept, remember
+from generator.publish.unchanged import kept
 
 
 def build(
@@ -35,17 +36,13 @@ def build(
     out = place_of(out or root / "site")
 
     tell(0.0, "reading")
-    hashed = inputs(root)
+    given = inputs(root)
     if os.path.isdir(out):
         with claimed_folder(out):
-            if summary := kept(root, out, hashed):
+            if summary := kept(root, out, given):
                 return replace(summary, seconds=time.monotonic() - started)
     from generator.publish.making import made
-    from generator.publish.reading import read_publication
 
-    publication = read_publication(root)
-    with claimed_folder(out) as before:
-        summary = made(publication, out, before, tell)
-        remember(root, out, hashed, summary)
+    summary = made(root, out, given, tell)
     tell(1.0, "done")
     return replace(summary, seconds=time.monotonic() - started)

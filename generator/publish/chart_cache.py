@@ -18,10 +18,11 @@ from generator.charts import drawing, lean, library, svg
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
 from generator.pages import link_pictures
-from generator.pages.output import Output
+from generator.pages.output import Output, Standing
 from generator.pages.site import outputs
 from generator.publish.committed import brought_along
 from generator.publish.crew import Forked
+from generator.publish.ledger import Ledger
 from generator.publish.sealed import keep, kept
 from generator.specs.problems import Problem
 
@@ -57,8 +58,12 @@ class ChartCache:
         content: Content,
         root: Path,
         warn: Callable[[Problem], None] = lambda problem: None,
-    ) -> Iterator[Output]:
-        """Every file of the site, with what is drawn kept here; see `pages.site.outputs`."""
+        ledger: Ledger | None = None,
+    ) -> Iterator[Output | Standing]:
+        """Every file of the site, with what is drawn kept here; see `pages.site.outputs`.
+
+        What stands in the site by the `ledger` is not made again; without one, everything is made.
+        """
         if self._refused:
             warn(self._refused)
         return outputs(
@@ -69,7 +74,7 @@ class ChartCache:
             chart_library=self.explorer,
             draw=self.picture,
             warn=warn,
-            crew=Forked(self._used),
+            crew=Forked(self._used, ledger),
         )
 
     def convert(self, spec: dict[str, Any]) -> str:

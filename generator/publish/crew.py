@@ -8,6 +8,7 @@ other threads; else, and for little work, everything is done here, with the same
 * Forked    a `pages.crew.Crew`
 """
 
+import gc
 import multiprocessing
 import os
 import sys
@@ -20,10 +21,11 @@ from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any, TypeVar
 
-from generator.pages.crew import Job, alone
-from generator.pages.output import Output
+from generator.pages.crew import Job
+from generator.pages.output import Output, Standing
 from generator.pages.press import Press, Sheet
 from generator.publish.interrupt import deaf, undisturbed
+from generator.publish.ledger import Ledger
 from generator.specs.problems import Problem, ProblemsFound
 
 LEAST = 16
@@ -147,7 +149,12 @@ def _work(function: Callable[[T], R], things: Sequence[T], pipe: Connection) -> 
 
 
 def _begin() -> None:
-    """Leave Ctrl-C to the parent, and end with it however it ends."""
+    """Leave Ctrl-C to the parent, and end with it however it ends.
+
+    What the parent has made stays: a search for what is no longer used would write on every page of memory that both
+    share, and so make them two.
+    """
+    gc.freeze()
     deaf()
     parent = multiprocessing.parent_process()
 
@@ -161,6 +168,8 @@ def _begin() -> None:
 
 @dataclass(frozen=True)
 class _Made:
+    """What a job made."""
+
     outputs: list[Output]
     sheets: list[Sheet]
     problems: list[Problem]
@@ -170,26 +179,55 @@ class _Made:
 class Forked:
     """Makes pages in several processes; `used` are the files of the cache that they asked for."""
 
-    def __init__(self, used: set[Path]) -> None:
-        self._used = used
+    def __init__(self, used: set[Path], ledger: Ledger | None = None) -> None:
+        self._used, self._ledger = used, ledger
 
-    def __call__(self, press: Press, jobs: Sequence[Job], long: Sequence[Job]) -> Iterator[Output]:
-        if len(jobs) < LEAST or hands() == 1:
-            yield from alone(press, jobs, long)
-            return
+    def __call__(
+        self, press: Press, jobs: Sequence[Job], long: Sequence[Job]
+    ) -> Iterator[Output | Standing]:
+        to_do = []
+        for job in jobs:
+            entry = self._ledger.standing(job) if self._ledger else None
+            if entry is None:
+                to_do.append(job)
+                continue
+            press.sheets += entry.sheets
+            self._used |= entry.used
+            yield from entry.files
+        for job, made in self._made(press, to_do, long):
+            if self._ledger and not made.problems:
+                self._ledger.note(job, made.outputs, made.sheets, made.used)
+            yield from made.outputs
 
-        def batch(some: Sequence[Job]) -> _Made:
+    def _made(
+        self, press: Press, jobs: Sequence[Job], long: Sequence[Job]
+    ) -> Iterator[tuple[Job, _Made]]:
+        """Each job with what it made, in order; sheets and problems are with the press."""
+
+        def make(job: Job) -> _Made:
             sheets, problems, before = len(press.sheets), len(press.problems), set(self._used)
-            outputs = [output for job in some for output in job()]
-            return _Made(
-                outputs, press.sheets[sheets:], press.problems[problems:], self._used - before
-            )
+            self._used.clear()
+            outputs = list(job.make())
+            used = set(self._used)
+            self._used |= before
+            return _Made(outputs, press.sheets[sheets:], press.problems[problems:], used)
 
+        def batch(some: Sequence[Job]) -> list[_Made]:
+            return [make(job) for job in some]
+
+        count = hands()
+        if len(jobs) + len(long) < LEAST or count == 1:
+            for job in (*jobs, *long):
+                yield job, make(job)
+            return
         short = [jobs[start : start + BATCH] for start in range(0, len(jobs), BATCH)]
         batches = [*short, *([job] for job in long)]
         early = range(len(short), len(batches))
-        for made in _forked(batch, batches, min(hands(), len(batches)), early):
-            press.sheets += made.sheets
-            press.problems += made.problems
-            self._used |= made.used
-            yield from made.outputs
+        for some, all_made in zip(
+            batches, _forked(batch, batches, min(count, len(batches)), early), strict=True
+        ):
+            for job, made in zip(some, all_made, strict=True):
+                press.sheets += made.sheets
+                press.problems += made.problems
+                self._used |= made.used
+                yield job, made

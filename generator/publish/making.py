@@ -1,40 +1,72 @@
-"""From a publication that was read to a site in its folder: everything of a build that takes time."""
+"""From a publication to a site in its folder: everything of a build that takes time."""
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from generator.figures.tabulate import tabulate
-from generator.pages.output import Output
+from generator.figures.table import FiguresTable
+from generator.pages.output import Output, Standing
 from generator.publish.chart_cache import ChartCache
-from generator.publish.crew import shared
-from generator.publish.reading import Publication
-from generator.publish.staging import write_site
+from generator.publish.inputs import Inputs
+from generator.publish.ledger import SiteLedger
+from generator.publish.reading import Publication, read_publication
+from generator.publish.recalled import Recalled
+from generator.publish.staging import claimed_folder, write_site
+from generator.publish.store import Store
 from generator.publish.summary import Summary, page_changes
+from generator.publish.unchanged import remember, states
+from generator.publish.worked_out import worked_out
 
 Progress = Callable[[float, str], None]
 """Told of the share of the work that is done, 0 to 1, and what is at work now."""
 
-READ, _COMPUTED = 0.05, 0.35
+READ, COMPUTED = 0.05, 0.35
 """Shares of the work done after reading and after computing, roughly, on the demo."""
 
 
-def made(publication: Publication, out: Path, before: Mapping[str, str], tell: Progress) -> Summary:
-    """Compute, render, and swap the site in; `seconds` of the summary is left at 0.
+def made(root: Path, out: Path, given: Inputs | None, tell: Progress) -> Summary:
+    """Read, compute, render, and swap the site in; `seconds` of the summary is left at 0.
 
-    `before` is the site that stands in `out`, path to hash, which is held for this build.
+    `given` are hashes of what the site depends on: what an earlier build made from the same is not made again.
 
     Raises
     ------
     ProblemsFound
         When anything stands in the way. The earlier site is then as it was.
     """
-    tell(READ, "computing")
-    table = tabulate(publication.bikes, publication.content, shared)
-    tell(_COMPUTED, "writing pages")
+    store = Store.of(root, "worked")
+    recalled = Recalled(store, given)
+    publication = read_publication(root, recalled)
+    with claimed_folder(out) as before:
+        recalled.keep()
+        table = worked_out(
+            publication,
+            recalled.marks,
+            store,
+            given,
+            lambda share: tell(READ + (COMPUTED - READ) * share, "computing"),
+        )
+        ledger = SiteLedger(Store.of(root, "pages"), out, given, states(root, out))
+        summary = _printed(publication, table, out, before, ledger, tell)
+        remember(root, out, given, summary)
+        ledger.close()
+        store.forget_others()
+    return summary
+
+
+def _printed(
+    publication: Publication,
+    table: FiguresTable,
+    out: Path,
+    before: Mapping[str, str],
+    ledger: SiteLedger,
+    tell: Progress,
+) -> Summary:
+    """The pages, in place of the site that stood in `out`: path to hash."""
+    tell(COMPUTED, "writing pages")
     counter = _Counter(expected=len(before) or 100, tell=tell)
     charts = ChartCache.of(publication.root)
     told = list(publication.warnings)
-    files = charts.site(table, publication.content, publication.root, told.append)
+    files = charts.site(table, publication.content, publication.root, told.append, ledger)
     now = write_site(files, out, counter.count)
     charts.forget_unused()
     return Summary(
@@ -58,10 +90,9 @@ class _Counter:
         self.charts = self.bytes = self._files = 0
         self._expected, self._tell = expected, tell
 
-    def count(self, output: Output) -> None:
+    def count(self, output: Output | Standing) -> None:
         self._files += 1
-        self.bytes += len(output.data)
-        if output.path.endswith(".html"):
-            self.charts += output.data.count(b'<figure class="chart"')
+        self.bytes += output.size
+        self.charts += output.charts
         done = min(1.0, self._files / self._expected)
-        self._tell(_COMPUTED + (1 - _COMPUTED) * done, output.path)
+        self._tell(COMPUTED + (1 - COMPUTED) * done, output.path)

@@ -15,6 +15,8 @@ class Claimed:
     def __init__(self) -> None:
         self._files: dict[str, str] = {}
         self._folders: dict[str, str] = {}
+        self._given: set[str] = set()
+        """Folders as they are written, of files that were taken."""
 
     def refused(self, path: str) -> Problem | None:
         """Take `path` for a file. Returns a problem where that cannot be."""
@@ -26,19 +28,26 @@ class Claimed:
         """Take `path` for a file. Returns what is wrong with it, or None."""
         if fault := _shape(path):
             return fault
-        folders = [str(parent) for parent in PurePosixPath(path).parents[:-1]]
+        parts = path.split("/")
+        folders = ["/".join(parts[:count]) for count in range(len(parts) - 1, 0, -1)]
         if other := self._files.get(_folded(path)):
             return f"is the same file as `{other}` where capitals do not count"
         if _folded(path) in self._folders:
             return "is a folder and a file at once"
         for folder in folders:
+            if folder in self._given:
+                break  # and those that it lies in
             if other := self._files.get(_folded(folder)):
                 return f"lies in `{other}`, which is a file"
             if self._folders.setdefault(_folded(folder), folder) != folder:
                 other = self._folders[_folded(folder)]
                 return f"lies in the same folder as `{other}` where capitals do not count"
         self._files[_folded(path)] = path
+        self._given.update(folders)
         return None
+
+
+_ODD = frozenset('\\:*?"<>|')
 
 
 def _shape(path: str) -> str | None:
@@ -46,7 +55,7 @@ def _shape(path: str) -> str | None:
         return "is not written as a plain path such as `bikes/name/index.html`"
     if path.startswith("/") or ".." in PurePosixPath(path).parts:
         return "leads out of the site"
-    if any(sign in '\\:*?"<>|' or not sign.isprintable() for sign in path):
+    if not (_ODD.isdisjoint(path) and path.isprintable()):
         return "has a sign that not every file system can hold"
     if path.startswith("."):
         return "begins with a dot, and those names are left to the host"

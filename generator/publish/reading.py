@@ -10,7 +10,7 @@ from generator.content.read import read_content
 from generator.publish.today import today
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem, ProblemsFound
-from generator.specs.read import read_bikes
+from generator.specs.read import Mapper, read_bikes
 
 
 @dataclass(frozen=True)
@@ -25,15 +25,15 @@ def errors_of(problems: list[Problem]) -> list[Problem]:
     return [problem for problem in problems if problem.severity == "error"]
 
 
-def read_publication(root: Path) -> Publication:
-    """Read bikes and content.
+def read_publication(root: Path, mapper: Mapper = map) -> Publication:
+    """Read bikes and content. `mapper` is that of `read_bikes`.
 
     Raises
     ------
     ProblemsFound
         With every problem, warnings included, when one of them is an error.
     """
-    bikes, problems = read_bikes(root)
+    bikes, problems = read_bikes(root, mapper=mapper)
     content, more = read_content(root)
     problems = [*problems, *more]
     if content is not None:

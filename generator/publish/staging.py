@@ -5,16 +5,15 @@ whoever put it there and moves over to every new site. Everything else must be t
 """
 
 import errno
-import hashlib
 import json
 import os
 import shutil
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from itertools import islice
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
-from generator.pages.output import Output
+from generator.pages.output import Output, Standing
 from generator.publish.interrupt import undisturbed
 from generator.publish.lock import only_build
 from generator.publish.paths import MANIFEST, Claimed
@@ -58,7 +57,7 @@ def claimed_folder(out: Path) -> Iterator[dict[str, str]]:
 
 
 def write_site(
-    outputs: Iterable[Output], out: Path, written: Callable[[Output], None]
+    outputs: Iterable[Output | Standing], out: Path, written: Callable[[Output | Standing], None]
 ) -> dict[str, str]:
     """Write all outputs beside `out`, then swap them in. Returns path to hash.
 
@@ -83,28 +82,50 @@ def write_site(
 
 
 def _write_all(
-    outputs: Iterable[Output], staging: Path, out: Path, written: Callable[[Output], None]
+    outputs: Iterable[Output | Standing],
+    staging: Path,
+    out: Path,
+    written: Callable[[Output | Standing], None],
 ) -> dict[str, str]:
     claimed, problems = Claimed(), []
     manifest: dict[str, str] = {}
-    folders: set[str] = set()
+    folders = {""}
+    old, new = os.fspath(out), os.fspath(staging)
     for output in outputs:
         if problem := claimed.refused(output.path):
             problems.append(problem)
             continue
         with _in_plain_words(out):
-            for folder in reversed(PurePosixPath(output.path).parents[:-1]):
-                if (
-                    str(folder) not in folders
-                ):  # one that went meanwhile is not made anew: files went with it
-                    (staging / folder).mkdir()
-                    folders.add(str(folder))
-            (staging / output.path).write_bytes(output.data)
-        manifest[output.path] = hashlib.sha256(output.data).hexdigest()
+            for folder in _folders(output.path):
+                if folder not in folders:  # one that went meanwhile is not made anew
+                    os.mkdir(f"{new}/{folder}")
+                    folders.add(folder)
+            if isinstance(output, Standing):
+                _stand(f"{old}/{output.path}", f"{new}/{output.path}")
+            else:
+                with open(f"{new}/{output.path}", "wb") as file:
+                    file.write(output.data)
+        manifest[output.path] = output.digest
         written(output)
     if problems:
         raise ProblemsFound(problems)
     return manifest
+
+
+def _folders(path: str) -> Iterator[str]:
+    """Those that a file lies in, the outer first."""
+    end = path.find("/")
+    while end >= 0:
+        yield path[:end]
+        end = path.find("/", end + 1)
+
+
+def _stand(now: str, then: str) -> None:
+    """One file under two names until the swap; a copy where the file system has no such names."""
+    try:
+        os.link(now, then, follow_symlinks=False)
+    except OSError:
+        shutil.copy2(now, then, follow_symlinks=False)
 
 
 def _site_of(out: Path) -> dict[str, str]:
@@ -139,14 +160,16 @@ def _manifest(out: Path) -> dict[str, str]:
 
 def _names(out: Path, ours: bool) -> Iterator[str]:
     """Every file and link in `out`, without what a new site takes over; the same each time."""
-    for folder, folders, files in os.walk(out):
+    top = os.fspath(out)
+    for folder, folders, files in os.walk(top):
         folders.sort()
         files.sort()
-        if Path(folder) == out:
+        if folder == top:
             folders[:] = [name for name in folders if not _stays(name, ours)]
             files = [name for name in files if not _stays(name, ours)]
-        links = [name for name in folders if Path(folder, name).is_symlink()]
-        yield from (Path(folder, name).relative_to(out).as_posix() for name in files + links)
+        links = [name for name in folders if os.path.islink(os.path.join(folder, name))]
+        inside = "" if folder == top else f"{folder[len(top) :].lstrip(os.sep)}{os.sep}"
+        yield from ((inside + name).replace(os.sep, "/") for name in files + links)
 
 
 def _stays(name: str, ours: bool) -> bool:

@@ -5,10 +5,10 @@ import textwrap
 from collections.abc import Iterator
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from generator.content.read import read_content
-from generator.figures.model import Figure, Input
+from generator.figures.model import Figure, Input, Working
 from generator.figures.show import interval, text
 from generator.figures.table import FiguresTable
 from generator.figures.tabulate import tabulate
@@ -22,8 +22,13 @@ TOLD = 0.005
 """Least share of the spread for which an input is told with its basis and source in the text form. [-]"""
 
 
-def figures_of(root: Path, slug: str, figure_id: str | None = None) -> list[Figure]:
-    """The figures of one bike, or the one that is named.
+class Traced(NamedTuple):
+    figure: Figure
+    working: Working
+
+
+def figures_of(root: Path, slug: str, figure_id: str | None = None) -> list[Traced]:
+    """The figures of one bike, or the one that is named, each with its working.
 
     Only this bike is read and computed.
 
@@ -49,9 +54,9 @@ def figures_of(root: Path, slug: str, figure_id: str | None = None) -> list[Figu
     table = _table(root, path)
     figures = table.of(slug)
     if figure_id is None:
-        return list(figures.values())
+        return [Traced(each, table.working(each)) for each in figures.values()]
     if figure_id in figures:
-        return [figures[figure_id]]
+        return [Traced(figures[figure_id], table.working(figures[figure_id]))]
     file = f"bikes/{slug}.yaml"
     if figure_id in table.missing.get(slug, {}):
         what = f"`{figure_id}` cannot be worked out for this bike"
@@ -79,8 +84,9 @@ def _unknown(file: str, what: str, name: str, known: list[str]) -> Problem:
     return Problem(file, 0, 0, f"there is no {what} `{name}`", mend)
 
 
-def as_record(figure: Figure) -> dict[str, Any]:
+def as_record(traced: Traced) -> dict[str, Any]:
     """A figure as JSON-ready data, values in SI. An infinite value becomes None."""
+    figure, working = traced
     return {
         "bike": figure.bike,
         "figure": figure.id,
@@ -90,10 +96,10 @@ def as_record(figure: Figure) -> dict[str, Any]:
         "low": _finite(figure.low),
         "high": _finite(figure.high),
         "basis": figure.basis,
-        "inputs": [_input_record(item) for item in figure.inputs],
+        "inputs": [_input_record(item) for item in working.inputs],
         "formula": figure.kind.formula,
         "words": figure.kind.words,
-        "steps": list(figure.steps),
+        "steps": list(working.steps),
         "source": figure.kind.source,
         "conditions": figure.conditions or figure.kind.conditions,
         "sentence": figure.sentence,
@@ -120,16 +126,17 @@ def _finite(value: float) -> float | None:
     return float(value) if math.isfinite(value) else None
 
 
-def as_text(figure: Figure) -> str:
+def as_text(traced: Traced) -> str:
     """The derivation of one figure, as a person would write it down."""
+    figure, working = traced
     lines = [f"{figure.kind.title}: {_both(figure)}", f"{figure.bike}, {figure.id}", ""]
     lines += _entry("Meaning", figure.sentence)
     lines += _entry("Basis", figure.basis)
     lines += _entry("How", figure.kind.words)
     lines += _entry("Formula", figure.kind.formula)
-    lines += _entry("In numbers", *figure.steps)
-    told = [item for item in figure.inputs if item.share >= TOLD] or list(figure.inputs)
-    quiet = [f"{item.title} {item.text}" for item in figure.inputs if item not in told]
+    lines += _entry("In numbers", *working.steps)
+    told = [item for item in working.inputs if item.share >= TOLD] or list(working.inputs)
+    quiet = [f"{item.title} {item.text}" for item in working.inputs if item not in told]
     lines += _entry("Inputs", *map(_input_line, told))
     lines += _entry("Also used", "; ".join(quiet))
     lines += _entry("Holds for", figure.conditions or figure.kind.conditions)
@@ -167,8 +174,9 @@ def _entry(label: str, *paragraphs: str) -> Iterator[str]:
         first = " " * _LABEL
 
 
-def as_list(figures: list[Figure]) -> str:
+def as_list(traced: list[Traced]) -> str:
     """All figures of a bike, one line each."""
+    figures = [each.figure for each in traced]
     width = max((len(figure.id) for figure in figures), default=0)
     return "\n".join(
         f"{figure.id.ljust(width)}  {_both(figure)}  [{figure.basis}]" for figure in figures

@@ -10,7 +10,8 @@ and is then built (`build_bike`). Every problem of a file is found in one run.
 """
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from pathlib import Path
 
 from generator.specs.bike import Bike
@@ -44,6 +45,10 @@ RESERVED = {
 Look = Callable[[Marked], list[Problem]]
 """A further check of a spec file; it sees files that have other problems too."""
 
+Found = tuple[Bike | None, list[Problem]]
+Mapper = Callable[[Callable[[Path], Found], Sequence[Path]], Iterable[Found]]
+"""Like `map`."""
+
 
 def read_bike(path: Path, root: Path, *looks: Look) -> tuple[Bike | None, list[Problem]]:
     """Read one spec file of the publication at `root`.
@@ -57,11 +62,16 @@ def read_bike(path: Path, root: Path, *looks: Look) -> tuple[Bike | None, list[P
 
 
 def read_bikes(
-    root: Path, files: Sequence[Path] | None = None, *looks: Look, earlier: bool = False
+    root: Path,
+    files: Sequence[Path] | None = None,
+    *looks: Look,
+    earlier: bool = False,
+    mapper: Mapper = map,
 ) -> tuple[tuple[Bike, ...], list[Problem]]:
     """Read `files`, or every `bikes/*.yaml` of the publication; bikes are sorted by slug.
 
-    `earlier`: a state of the past, which need only fit the schema that it had.
+    `earlier`: a state of the past, which need only fit the schema that it had. `mapper` may share the files among
+    processes, or know what a file holds already.
     """
     schema, problems = own_schema(root)
     if schema is None:
@@ -70,8 +80,8 @@ def read_bikes(
     paths, problems = _listed(root) if files is None else (sorted(set(files)), [])
     problems += _collisions(paths, root)
     bikes = []
-    for path in paths:
-        bike, found = _read(path, root, schema, looks)
+    read = partial(_read, root=root, schema=schema, looks=looks)
+    for bike, found in mapper(read, paths):
         problems += found
         if bike is not None:
             bikes.append(bike)

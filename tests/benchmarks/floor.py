@@ -74,7 +74,11 @@ def main(root: Path, folder: Path) -> None:
     press.environment = kept.environment
     publication = timed("reading and checking", lambda: read_publication(root), whole)
     content = publication.content
-    table = timed("figures", lambda: tabulate(publication.bikes, content), whole)
+    table = timed(
+        "figures and tables of own rides",
+        lambda: tabulate(publication.bikes, content, pages=True),
+        whole,
+    )
     timed("tables of own rides", table.ride_grids, whole)
     made = timed(
         "pages",

@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from generator.pages import assets, bike_cards, lists, shelf
+from generator.pages.crew import alone
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
 from tests.browser.filter_questions import ASKED, PAGE, of
@@ -188,7 +189,7 @@ def long_list(tmp_path: Path) -> Path:
     }
     press = Press(replace(example.table(bikes), figures=figures), example.CONTENT, tmp_path)
     for one in (
-        *lists.outputs(press, Pairs(bikes)),
+        *alone(press, [*lists.jobs(press, Pairs(bikes))], ()),
         *bike_cards.outputs(press),
         *assets.outputs(tmp_path),
     ):

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from generator.figures.downloads import downloads, harmless
+from generator.figures.downloads import bike_json, downloads, harmless
 from generator.figures.table import COLUMNS
 from generator.figures.tabulate import tabulate
 from tests.figures import demo
@@ -102,8 +102,7 @@ def test_data_package_describes_the_files():
 
 def test_each_bike_is_there_as_json():
     """SI beside the declared words."""
-    files = downloads(demo.table())
-    bike = json.loads(files["data/bikes/tuspen-hebb.json"])
+    bike = json.loads(bike_json(demo.bike("tuspen-hebb")))
 
     assert bike["mass"]["text"].endswith("lb")
     assert bike["mass"]["value"] == pytest.approx(

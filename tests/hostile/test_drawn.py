@@ -123,8 +123,8 @@ def unsound(bikes: Sequence[Bike]) -> list[str]:
         warnings.simplefilter("error")
         table = tabulate(bikes, demo.content())
         grid = table.grid()
-    curves = table.curves._rows  # type: ignore[attr-defined]
-    made = (table.figures, table.claims, table.rides, table.effects, grid, curves)
+    behind = [table.behind._of(bike.slug) for bike in bikes]  # type: ignore[attr-defined]
+    made = (table.figures, table.claims, table.rides, table.effects, grid, behind)
     found = [
         f"{path} {number}"
         for each in made

@@ -99,8 +99,8 @@ def test_what_is_accepted_can_be_worked_out(seed: int, tmp_path: Path) -> None:
 
     assert list(broken_promises(odd, files)) == []
     assert all(table.of(bike.slug) for bike in bikes)
-    curves = table.curves._rows  # type: ignore[attr-defined]
-    made = (table.figures, table.claims, table.rides, table.effects, table.grid(), curves)
+    behind = [table.behind._of(bike.slug) for bike in bikes]  # type: ignore[attr-defined]
+    made = (table.figures, table.claims, table.rides, table.effects, table.grid(), behind)
     assert [
         f"{seed}: {path} {value}"
         for each in made

@@ -6,7 +6,7 @@ from typing import Any
 
 from generator.content.model import Content, Reference, Rider, Route, Settings, Term, Text
 from generator.figures import units
-from generator.figures.model import Figure, Input, Kind, Unit
+from generator.figures.model import Figure, FirstUse, Input, Kind, Unit, Working
 from generator.figures.table import FiguresTable
 from generator.specs.bike import (
     Assist,
@@ -106,28 +106,41 @@ BIKES = (
 )
 
 
+WORKING = Working(
+    (
+        Input(
+            "road.model", "Real over modelled", 1.0, "1", 0.9, 1.1, "assumed", "1.00", "A paper", 0.8
+        ),
+        Input(
+            "bike.mass", "Mass of the bike", 26.1, "kg", 26.1, 26.1, "claimed", "26.1 kg", "sheet", 0.0
+        ),
+    ),
+    ("= 44 km",),
+)  # fmt: skip
+"""Of every figure."""
+
+
 def figure(slug: str, of: Kind, value: float, low: float, high: float) -> Figure:
-    used = Input(
-        "road.model", "Real over modelled", 1.0, "1", 0.9, 1.1, "assumed", "1.00", "A paper", 0.8
-    )
-    exact = Input(
-        "bike.mass", "Mass of the bike", 26.1, "kg", 26.1, 26.1, "claimed", "26.1 kg", "sheet", 0.0
-    )
-    return Figure(
-        slug,
-        of,
-        value,
-        low,
-        high,
-        "estimated",
-        "the loop",
-        (used, exact),
-        ("= 44 km",),
-        "It goes far.",
-    )
+    return Figure(slug, of, value, low, high, "estimated", "the loop", "It goes far.")
 
 
 VALUES = {"invor-alpa": 40_000.0, "invor-beta": 90_000.0, "invor-gamma": 60_000.0}
+
+
+class Behind:
+    """What stands behind the figures of a table."""
+
+    def __init__(self, figures: dict[str, dict[str, Figure]]) -> None:
+        self._figures = figures
+
+    def workings(self, slug: str) -> dict[str, Working]:
+        return dict.fromkeys(self._figures.get(slug, {}), WORKING)
+
+    def curve(self, slug: str, name: str) -> list[dict[str, Any]]:
+        return curves(slug, name)
+
+    def ride_grid(self, slug: str) -> None:
+        return None
 
 
 def curves(slug: str, name: str) -> list[dict[str, Any]]:
@@ -168,7 +181,15 @@ def table(bikes: tuple[Bike, ...] = BIKES) -> FiguresTable:
     missing: dict[str, dict[str, tuple[str, ...]]] = {one.slug: {} for one in bikes}
     if "invor-delta" in missing:
         missing["invor-delta"] = {"range.rolling": ("Energy on the label",)}
-    return FiguresTable(bikes, {each.id: each for each in KINDS}, figures, missing, curves)
+    used = {given.id: FirstUse(KINDS[0].id, given) for given in WORKING.inputs}
+    return FiguresTable(
+        bikes,
+        {each.id: each for each in KINDS},
+        figures,
+        missing,
+        Behind(figures),
+        uses={slug: used for slug in VALUES if slug in figures},
+    )
 
 
 def text(folder: str, slug: str, title: str, body: str = "Body.\n") -> Text:

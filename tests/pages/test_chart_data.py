@@ -23,7 +23,12 @@ def press(table: FiguresTable | None = None) -> Press:
 
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
-    return {output.path: output.data for output in chart_data.outputs(press(), lambda: "// drawn")}
+    made = press()
+    of_bikes = (output for bike in made.table.bikes for output in chart_data.of_bike(made, bike))
+    return {
+        output.path: output.data
+        for output in (*chart_data.outputs(made, lambda: "// drawn"), *of_bikes)
+    }
 
 
 def value(data: bytes) -> Any:

@@ -9,16 +9,19 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from selectolax.lexbor import LexborHTMLParser
 
+from generator.figures import law
 from generator.figures.choosing import rank
 from generator.figures.choosing_build import chooser as put_together
 from generator.figures.choosing_model import Answers, Chooser
 from generator.figures.choosing_tables import CLOSE, SHORTLIST
 from generator.figures.choosing_wishes import WISHES
 from generator.figures.table import FiguresTable
-from generator.pages import assets, browser_data, choose, legal, places
+from generator.pages import assets, browser_data, choose, places
 from generator.pages.choose_address import query
 from generator.pages.choose_data import PATH, packed
 from generator.pages.choose_result import OTHERS
+from generator.pages.crew import alone
+from generator.pages.output import Output
 from generator.pages.press import Press
 from tests.figures import demo
 
@@ -32,16 +35,20 @@ def press(table: FiguresTable) -> Press:
     return Press(table, demo.content(), Path("nowhere"))
 
 
+def made(press: Press) -> list[Output]:
+    return list(alone(press, list(choose.jobs(press)), ()))
+
+
 @pytest.fixture(scope="module")
 def chooser() -> Chooser:
     return put_together(
-        demo.table(), demo.content(), legal.day_of(demo.content().settings, demo.bikes())
+        demo.table(), demo.content(), law.day_of(demo.content().settings, demo.bikes())
     )
 
 
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
-    return {output.path: output.data for output in choose.outputs(press(demo.table()))}
+    return {output.path: output.data for output in made(press(demo.table()))}
 
 
 def tree(files: dict[str, bytes], path: str) -> LexborHTMLParser:
@@ -75,7 +82,7 @@ def test_the_number_of_pages_does_not_grow_with_the_catalogue(
         bikes=(*table.bikes, *twins),
         figures={**table.figures, **{bike.slug: {} for bike in twins}},
     )
-    more = {output.path for output in choose.outputs(press(doubled))}
+    more = {output.path for output in made(press(doubled))}
 
     assert len(files) == 2 + len(chooser.uses) * (1 + len(chooser.roads) * (1 + len(chooser.bands)))
     assert len(more) == len(files)

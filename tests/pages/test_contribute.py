@@ -16,6 +16,7 @@ from generator.pages.form_data import FIRST, as_written, fields
 from generator.pages.press import Press
 from generator.specs.yaml_file import read_mapping
 from tests.figures import demo
+from tests.pages import site_example as example
 
 ROOT = Path(__file__).resolve().parents[2]
 BUNDLE_LIMIT = 8_192
@@ -29,13 +30,17 @@ NEW_FILE = "https://git.example/you/guide/new/main?filename={path}&value={text}"
 def press(**settings: Any) -> Press:
     content = demo.content()
     content = replace(content, settings=replace(content.settings, **settings))
-    table = FiguresTable(demo.bikes(), {}, {}, {}, lambda slug, name: [])
+    table = FiguresTable(demo.bikes(), {}, {}, {}, example.Behind({}))
     return Press(table, content, ROOT)
 
 
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
-    return {output.path: output.data for output in contribute.outputs(press())}
+    made = press()
+    of_bikes = (
+        output for bike in made.table.bikes for output in contribute.of_bike(made, bike, SCHEMA)
+    )
+    return {output.path: output.data for output in (*contribute.outputs(made), *of_bikes)}
 
 
 def value(data: bytes) -> Any:

@@ -44,7 +44,8 @@ def test_every_bike_stands_before_the_law_once(press: Press) -> None:
     assert max(map(len, rows)) == FEW
     assert len({tree.css_first("h1").text() for tree in found.values()}) == len(paths)
     for bike in bikes:
-        told = legal.law(press, bike, places.bike(bike.slug))
+        leaf = leaves.leaf_of(places.LAW, press.table.place(bike.slug))
+        told = legal.law(press, bike, places.bike(bike.slug), leaf)
         assert told
         page, _, row = told.elsewhere.partition("#")
         assert found[page.removeprefix("../../")].css_first(f"tr#{row}") is not None

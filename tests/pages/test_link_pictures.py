@@ -143,8 +143,15 @@ def test_colours_are_those_of_the_site() -> None:
 
 def test_every_bike_and_guide_has_its_own() -> None:
     press = Press(example.table(), example.CONTENT, Path("nowhere"))
-    jobs = link_pictures.jobs(press, lambda card: repr(card).encode())
-    cards = {output.path: output.data for job in jobs for output in job()}
+
+    def draw(card: link_pictures.Card) -> bytes:
+        return repr(card).encode()
+
+    made = [output for job in link_pictures.jobs(press, draw) for output in job.make()]
+    made += (
+        each for bike in press.table.bikes for each in link_pictures.of_bike(press, draw, bike)
+    )
+    cards = {output.path: output.data for output in made}
 
     assert set(cards) == {"pictures/site.png", "pictures/guides/far.png"} | {
         f"pictures/bikes/{bike.slug}.png" for bike in example.BIKES

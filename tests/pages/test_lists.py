@@ -12,6 +12,8 @@ from selectolax.lexbor import LexborHTMLParser
 from generator.figures.table import FiguresTable
 from generator.pages import bike_cards, columns, compare, lists, numbers, places, shelf
 from generator.pages.comparison import gears, parts
+from generator.pages.crew import alone
+from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
 from generator.specs.bike import Drivetrain
@@ -32,17 +34,22 @@ def press(table: FiguresTable) -> Press:
     return Press(table, example.CONTENT, Path("nowhere"), lambda spec: "<svg></svg>")
 
 
+def cards(press: Press) -> list[Output]:
+    """Of every bike."""
+    return [out for bike in press.table.bikes for out in bike_cards.of_bike(press, bike)]
+
+
 @pytest.fixture(scope="module")
 def many() -> dict[str, bytes]:
     made = press(example.table(MANY))
-    return {out.path: out.data for out in lists.outputs(made, Pairs(MANY))}
+    return {out.path: out.data for out in alone(made, list(lists.jobs(made, Pairs(MANY))), ())}
 
 
 @pytest.fixture(scope="module")
 def published() -> dict[str, Any]:
     """Every data file of the demo, by path."""
     made = Press(demo.table(), demo.content(), demo.ROOT)
-    outputs = (*columns.outputs(made), *bike_cards.outputs(made))
+    outputs = (*alone(made, list(columns.jobs(made)), ()), *bike_cards.outputs(made), *cards(made))
     return {out.path: value(out.data) for out in outputs}
 
 
@@ -94,7 +101,9 @@ def test_pages_of_a_list_lead_to_each_other(many: dict[str, bytes]) -> None:
 
 def test_one_page_says_nothing_of_pages(published: dict[str, Any]) -> None:
     made = Press(demo.table(), demo.content(), demo.ROOT)
-    found = {out.path: out.data for out in lists.outputs(made, Pairs(demo.bikes()))}
+    found = {
+        out.path: out.data for out in alone(made, list(lists.jobs(made, Pairs(demo.bikes()))), ())
+    }
 
     assert b'id="pages"' not in found[places.BIKES]
     assert len(rows(found[places.BIKES])) == len(demo.bikes())
@@ -156,11 +165,10 @@ def test_money_of_another_currency_says_so(published: dict[str, Any]) -> None:
 
 def test_a_card_is_small() -> None:
     made = Press(demo.table(), demo.content(), demo.ROOT)
-    sizes = {out.path: len(gzip.compress(out.data, 6)) for out in bike_cards.outputs(made)}
-    cards = [size for path, size in sizes.items() if path.endswith("card.js")]
+    sizes = [len(gzip.compress(out.data, 6)) for out in cards(made)]
 
-    assert len(cards) == len(demo.bikes())
-    assert max(cards) <= CARD_LIMIT
+    assert len(sizes) == len(demo.bikes())
+    assert max(sizes) <= CARD_LIMIT
 
 
 @pytest.mark.parametrize(

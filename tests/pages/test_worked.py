@@ -8,6 +8,7 @@ import pytest
 from generator.content.model import Term
 from generator.figures.model import Figure
 from generator.pages import glossary_links, learn, places, reference, worked
+from generator.pages.crew import alone
 from generator.pages.press import Press
 from generator.specs.problems import Problem
 from tests.pages import site_example as example
@@ -26,7 +27,10 @@ def press(*terms: Term) -> Press:
 
 def page(output_path: str, made: Press) -> str:
     return next(
-        out.data.decode() for job in learn.jobs(made) for out in job() if out.path == output_path
+        out.data.decode()
+        for job in learn.jobs(made)
+        for out in job.make()
+        if out.path == output_path
     )
 
 
@@ -109,7 +113,11 @@ def test_a_figure_finds_its_term() -> None:
 
 def test_the_method_page_leads_to_the_glossary() -> None:
     made = press(term("far", figures=("range.rolling",)))
-    html = next(out.data.decode() for out in reference.outputs(made) if out.path == places.METHOD)
+    html = next(
+        out.data.decode()
+        for out in alone(made, list(reference.jobs(made)), ())
+        if out.path == places.METHOD
+    )
 
     assert 'In the glossary: <a href="../glossary/far/index.html">Far</a>.' in html
 

@@ -30,7 +30,7 @@ def press() -> Press:
 @pytest.fixture(scope="module")
 def files(press: Press) -> dict[str, dict]:
     found = {}
-    for output in your_ride.outputs(press):
+    for output in (each for bike in press.table.bikes for each in your_ride.of_bike(press, bike)):
         assert len(gzip.compress(output.data)) <= MOST
         text = output.data.decode()
         start = f"guide.take({json.dumps(output.path)},"
@@ -104,13 +104,13 @@ def test_without_a_table_there_is_no_part(press: Press) -> None:
     bare = Press(example.table(), example.CONTENT, ROOT)
     bike = bare.table.bikes[0]
     assert your_ride.values(bare, bike, places.bike(bike.slug)) is None
-    assert list(your_ride.outputs(bare)) == []
+    assert list(your_ride.of_bike(bare, bike)) == []
     table = replace(press.table, figures={slug: {} for slug in SLUGS})
     none = Press(table, demo.content(), ROOT)
     assert (
         your_ride.values(none, demo.bike("oskelm-talli"), "bikes/oskelm-talli/index.html") is None
     )
-    assert list(your_ride.outputs(none)) == []
+    assert list(your_ride.of_bike(none, demo.bike("oskelm-talli"))) == []
 
 
 def test_what_has_to_be_pushed_is_not_told(files: dict) -> None:

@@ -54,7 +54,7 @@ def _figures(root: Path, slug: str) -> dict[str, Figure]:
             digest.update(f"{path.relative_to(root)}\0".encode() + path.read_bytes())
     at = slug, digest.hexdigest()
     if at not in _known:
-        _known[at] = {each.id: each for each in figures_of(root, slug)}
+        _known[at] = {each.id: each for each, _ in figures_of(root, slug)}
     return _known[at]
 
 

@@ -64,6 +64,13 @@ def children(process: int) -> list[int]:
     return []
 
 
+def of_ours(process: int) -> bool:
+    """Is it a process of the crew? git too is started by a build."""
+    with contextlib.suppress(OSError):
+        return Path(f"/proc/{process}/comm").read_text("utf-8").strip() != "git"
+    return False
+
+
 def _answer(asked: dict[str, Any]) -> dict[str, Any]:
     with contextlib.ExitStack() as open_files:
         out, err, count = (open_files.enter_context(tempfile.TemporaryFile("w+")) for _ in range(3))
@@ -74,7 +81,7 @@ def _answer(asked: dict[str, Any]) -> dict[str, Any]:
         if not child:
             _live(asked, out, err, count)
         signal.pthread_sigmask(signal.SIG_UNBLOCK, KINDS)
-        workers: set[int] = set()
+        workers, seen = set[int](), set[int]()
         status, sent = 0, "signal" not in asked
         while not status:
             ended, status = os.waitpid(child, os.WNOHANG)
@@ -85,7 +92,8 @@ def _answer(asked: dict[str, Any]) -> dict[str, Any]:
             if not sent and took >= asked["after"]:
                 aim = child
                 if asked.get("victim") == "worker":
-                    alive = children(child)
+                    alive = [each for each in children(child) if each in seen and of_ours(each)]
+                    seen = set(children(child))
                     aim = alive[0] if alive else 0
                 if aim:
                     sent = True

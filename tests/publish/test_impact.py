@@ -224,7 +224,7 @@ def test_ranks_swap_in_words(root: Path) -> None:
     assert "all bikes" in swap.lists
     assert "For touring" in swap.lists
     assert "Pellimor Trial is now ahead of Pellimor Fenno, 26.1\u00a0kg against 29" in swap.sentence
-    headlines = {each.id for each in figures_of(root, FENNO) if each.kind.headline}
+    headlines = {each.id for each, _ in figures_of(root, FENNO) if each.kind.headline}
     assert {swap.figure for swap in report.swaps} <= headlines
 
 
@@ -287,7 +287,7 @@ def test_bikes_come_go_and_are_renamed(root: Path) -> None:
     ]
     come, gone, renamed = report.bikes
     for change, side in ((come, root), (gone, before)):
-        stated = {each.id: each for each in figures_of(side, change.slug) if each.kind.headline}
+        stated = {each.id: each for each, _ in figures_of(side, change.slug) if each.kind.headline}
         assert {each.figure for each in change.standings} == set(stated)
         assert all(each.value == stated[each.figure].value for each in change.standings)
         assert change.standings[0].figure == "range.rolling"

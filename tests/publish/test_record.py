@@ -55,7 +55,7 @@ def test_a_record_holds_what_trace_says(root: Path) -> None:
     assert release is not None
     for slug in (FENNO, TRIAL):
         assert release.figures[slug] == {
-            each.id: (each.value, each.low, each.high) for each in figures_of(root, slug)
+            each.id: (each.value, each.low, each.high) for each, _ in figures_of(root, slug)
         }
     assert release.fields[FENNO]["name"] == "Pellimor Fenno"
     assert set(release.lists) == {"light"}

@@ -3,6 +3,7 @@
 import os
 import tempfile
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -132,8 +133,8 @@ def test_a_full_disk_is_a_problem(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
     out = tmp_path / "site"
     publish(out, "old")
     before = site_of(tmp_path)
-    real = Path.write_bytes
-    monkeypatch.setattr(Path, "write_bytes", lambda path, data: real(Path("/dev/full"), data))
+    full = partial(open, "/dev/full")
+    monkeypatch.setattr(staging, "open", lambda path, mode: full(mode), raising=False)
 
     assert "the disk is full" in refused(out)
     assert site_of(tmp_path) == before

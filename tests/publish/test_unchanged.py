@@ -11,7 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from generator.publish import inputs as inputs_module
 from generator.publish import unchanged
+from generator.publish.inputs import inputs
 from generator.publish.report import summary_lines
 from generator.publish.summary import Changes, Summary
 from generator.specs.problems import Problem
@@ -39,11 +41,11 @@ def built_once(tmp_path: Path) -> tuple[Path, Path]:
 def note(root: Path, site: Path) -> None:
     changes = Changes(changed=("index.html",))
     summary = Summary(str(site), 2, 1, 0, 2, 9, 1, 99, 8.5, changes=changes, warnings=(WARNED,))
-    unchanged.remember(root, site, unchanged.inputs(root), summary)
+    unchanged.remember(root, site, inputs(root), summary)
 
 
 def kept(root: Path, site: Path) -> Summary | None:
-    return unchanged.kept(root, site, unchanged.inputs(root))
+    return unchanged.kept(root, site, inputs(root))
 
 
 def test_nothing_changed(built_once: tuple[Path, Path]) -> None:
@@ -130,7 +132,7 @@ def test_the_day_and_the_program_count(
     monkeypatch.undo()
     program = tmp_path / "generator"
     program.mkdir()
-    monkeypatch.setattr(unchanged, "OURS", program)
+    monkeypatch.setattr(inputs_module, "OURS", program)
     assert kept(root, site) is None
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from generator.content.model import Content
 from generator.figures import running
-from generator.figures.law import Verdict
+from generator.figures.law import Verdict, day_of
 from generator.figures.table import FiguresTable
 from generator.pages import legal, shelf
 from generator.pages.pairs import Pairs
@@ -122,7 +122,7 @@ def own_region(table: FiguresTable, content: Content) -> str:
 
 def _verdicts(table: FiguresTable, content: Content) -> Iterator[tuple[Bike, Verdict]]:
     """Every bike before every rule, by the rules of the same day as on the site's pages."""
-    day = legal.day_of(content.settings, table.bikes)
+    day = day_of(content.settings, table.bikes)
     if day is not None:
         for bike in table.bikes:
             yield from ((bike, verdict) for verdict in legal.applying(bike, day))

@@ -5,11 +5,12 @@ from collections.abc import Iterator, Sequence
 
 from generator.figures import show
 from generator.figures.model import Figure
+from generator.figures.table import FiguresTable
 from generator.publish.impact.leaves import leaves
 from generator.publish.impact.model import LIKELY, KeyChange, Move
 from generator.publish.impact.pairing import Pair
 from generator.publish.impact.tables import Tables
-from generator.publish.impact.why import Causes, ContentCause, differ, reasons
+from generator.publish.impact.why import Causes, ContentCause, Side, differ, reasons
 from generator.specs.bike import Bike
 
 
@@ -42,12 +43,16 @@ def _of_bike(
     old, new = found.before.of(before.slug), found.after.of(after.slug)
     for id in {**old, **new}:
         if differ(old.get(id), new.get(id)):
-            yield _move(after, old.get(id), new.get(id), causes, system)
+            sides = _side(found.before, old.get(id)), _side(found.after, new.get(id))
+            yield _move(after, *sides, causes, system)
 
 
-def _move(
-    bike: Bike, old: Figure | None, new: Figure | None, causes: Causes, system: show.System
-) -> Move:
+def _side(table: FiguresTable, figure: Figure | None) -> Side:
+    return Side(figure, table.working(figure).inputs) if figure else Side(None)
+
+
+def _move(bike: Bike, before: Side, after: Side, causes: Causes, system: show.System) -> Move:
+    old, new = before.figure, after.figure
     figure = new or old
     assert figure
     comparable = old is not None and new is not None and old.kind.unit.si == new.kind.unit.si
@@ -66,7 +71,7 @@ def _move(
         old_basis=old.basis if old else "",
         new_basis=new.basis if new else "",
         width=_width(old, new) if comparable else None,
-        why=reasons(old, new, causes),
+        why=reasons(before, after, causes),
     )
 
 

@@ -1,6 +1,5 @@
 """Pages that came and went: from their places, or by rendering both sites."""
 
-import hashlib
 from collections.abc import Iterator
 
 from generator.content.model import Content
@@ -60,7 +59,7 @@ def _site(side: tuple[FiguresTable, Content], charts: ChartCache) -> dict[str, s
     with temporary() as empty:
         try:
             for output in charts.site(*side, empty):
-                found[output.path] = hashlib.sha256(output.data).hexdigest()
+                found[output.path] = output.digest
         except ProblemsFound:
             pass  # they are among the problems of the report
     return found

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
 from generator.content.model import Content
-from generator.figures import choosing_grid, ride_grid_build
+from generator.figures import choosing_grid
+from generator.figures.background import Moved
 from generator.figures.table import FiguresTable
 from generator.figures.tabulate import kinds_of, tabulate
 from generator.publish.impact.leaves import MOST, Leaf, leaves
@@ -113,7 +114,7 @@ def _part(
             for slug, place in places.items()
         },
         missing={slug: both.missing[place] for slug, place in places.items()},
-        curves=lambda slug, name: both.curves(places.get(slug, slug), name),
+        behind=Moved(both.behind, places),
         rides=tuple(
             replace(ride, bike=back[ride.bike]) for ride in both.rides if ride.bike in back
         ),
@@ -123,8 +124,8 @@ def _part(
             if place in both.claims
         },
         grid=functools.cache(functools.partial(choosing_grid.grid, tuple(bikes), content)),
-        ride_grids=functools.cache(functools.partial(ride_grid_build.grids, tuple(bikes), content)),
         effects={
             slug: both.effects[place] for slug, place in places.items() if place in both.effects
         },
+        uses={slug: both.uses[place] for slug, place in places.items() if place in both.uses},
     )

@@ -7,7 +7,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from generator.figures.model import Figure, Input
 from generator.publish.impact.leaves import Leaf
@@ -56,12 +56,21 @@ class ContentCause:
     words: tuple[str, ...]
 
 
-def reasons(old: Figure | None, new: Figure | None, causes: Causes) -> tuple[str, ...]:
+class Side(NamedTuple):
+    """A figure in one state, if it has it there, and its inputs."""
+
+    figure: Figure | None
+    inputs: tuple[Input, ...] = ()
+
+
+def reasons(before: Side, after: Side, causes: Causes) -> tuple[str, ...]:
     """The causes of one move, each a phrase such as `battery.energy: 500 Wh → 400 Wh (line 31)`."""
     leaves = causes.leaves
     if causes.trials:
-        leaves = [trial.leaf for trial in causes.trials if trial.matters(old, new)]
-    found = [*_of_content(old, new, causes.content), *_of_leaves(leaves, causes.keys)]
+        leaves = [
+            trial.leaf for trial in causes.trials if trial.matters(before.figure, after.figure)
+        ]
+    found = [*_of_content(before, after, causes.content), *_of_leaves(leaves, causes.keys)]
     if not found:
         found = [words for cause in causes.content for words in cause.words]
         found += _of_leaves(causes.leaves, causes.keys)
@@ -96,12 +105,10 @@ def state(figure: Figure) -> tuple[float, float, float, str, str]:
     return figure.value, figure.low, figure.high, figure.basis, figure.kind.unit.si
 
 
-def _of_content(
-    old: Figure | None, new: Figure | None, causes: Sequence[ContentCause]
-) -> Iterator[str]:
-    figures = [figure for figure in (old, new) if figure is not None]
+def _of_content(before: Side, after: Side, causes: Sequence[ContentCause]) -> Iterator[str]:
+    figures = [side.figure for side in (before, after) if side.figure is not None]
     parts = {part for figure in figures for part in figure.id.split(".")}
-    sources = {item.source for item in _changed_inputs(old, new)}
+    sources = {item.source for item in _changed_inputs(before, after)}
     for cause in causes:
         if cause.kind == "money":
             depends = any(_is_money(figure) for figure in figures)
@@ -116,11 +123,9 @@ def _is_money(figure: Figure) -> bool:
     return len(figure.kind.unit.si) == 3 and figure.kind.unit.si.isupper()
 
 
-def _changed_inputs(old: Figure | None, new: Figure | None) -> Iterator[Input]:
+def _changed_inputs(before: Side, after: Side) -> Iterator[Input]:
     """Inputs that have another value than before, or are used on one side only; the share does not count."""
-    sides = [
-        {_facts(item): item for item in figure.inputs} if figure else {} for figure in (old, new)
-    ]
+    sides = [{_facts(item): item for item in side.inputs} for side in (before, after)]
     for facts in sides[0].keys() ^ sides[1].keys():
         yield sides[0].get(facts) or sides[1][facts]
 

@@ -9,6 +9,7 @@ import traceback
 from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
 
+from generator.publish.ledger import Entries
 from generator.publish.report import plural, problem_lines
 from generator.publish.watch import quick
 from generator.publish.watch.stage import Stage
@@ -37,6 +38,8 @@ class Follower:
         self._ahead_now = False
         self._stopped = False
         self._quick: quick.Quick | None = None
+        self._made: Entries = {}
+        """What the jobs of the last good build made; the builder's own."""
         self._thread = threading.Thread(target=self._build_on, name="builder", daemon=True)
 
     def start(self) -> None:
@@ -114,7 +117,7 @@ class Follower:
         started = time.monotonic()
         moved = self._moved(saves)
         try:
-            made = whole(self._root, moved)
+            made = whole(self._root, moved, self._made)
             warm = quick.Quick(made.table, made.content, self._root)
         except Overtaken:
             return
@@ -126,7 +129,7 @@ class Follower:
             with self._changed:
                 if moved():
                     return
-                self._quick = warm
+                self._quick, self._made = warm, made.made
                 count = self._stage.show(made.files)
             for line in problem_lines(made.warnings):
                 self._say(line)

@@ -5,18 +5,20 @@ left them. That is a preview: own rides of other bikes, lists, comparisons and w
 change come with the whole build, which is the truth and replaces these pages too.
 """
 
-import functools
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from generator.content.model import Content
+from generator.figures.background import Either
+from generator.figures.law import day_of
 from generator.figures.table import FiguresTable
 from generator.figures.tabulate import tabulate
 from generator.pages import bike as bike_page
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
+from generator.pages.surroundings import around
 from generator.publish.chart_cache import ChartCache
 from generator.publish.reading import errors_of
 from generator.specs.bike import Bike
@@ -59,7 +61,9 @@ class Quick:
 
     def _pages(self, table: FiguresTable, bike: Bike) -> list[Output]:
         self._press.table = table
-        return list(bike_page.pages(self._press, bike, Pairs(table.bikes)))
+        self._press.day = day_of(self._content.settings, table.bikes)
+        others = around(self._press, bike, Pairs(table.bikes))
+        return list(bike_page.pages(self._press, bike, others))
 
 
 def among(table: FiguresTable, fresh: FiguresTable) -> FiguresTable:
@@ -74,11 +78,11 @@ def among(table: FiguresTable, fresh: FiguresTable) -> FiguresTable:
         kinds=dict(sorted(kinds.items(), key=lambda item: order.get(item[0], len(order)))),
         figures={**table.figures, **fresh.figures},
         missing={**table.missing, **fresh.missing},
-        curves=lambda slug, name: (fresh if slug in new else table).curves(slug, name),
+        behind=Either(frozenset(new), fresh.behind, table.behind),
         rides=(*(ride for ride in table.rides if ride.bike not in new), *fresh.rides),
         claims={slug: each for slug, each in table.claims.items() if slug not in new}
         | fresh.claims,
         effects={slug: each for slug, each in table.effects.items() if slug not in new}
         | fresh.effects,
-        ride_grids=functools.cache(lambda: {**table.ride_grids(), **fresh.ride_grids()}),
+        uses={**table.uses, **fresh.uses},
     )

@@ -6,10 +6,15 @@ from pathlib import Path
 
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
-from generator.figures.tabulate import tabulate
+from generator.pages.output import Output
 from generator.publish.chart_cache import ChartCache
+from generator.publish.inputs import inputs
+from generator.publish.ledger import Entries, Ledger
 from generator.publish.paths import Claimed
 from generator.publish.reading import read_publication
+from generator.publish.recalled import Recalled
+from generator.publish.store import Store
+from generator.publish.worked_out import worked_out
 from generator.specs.problems import Problem, ProblemsFound
 
 
@@ -23,10 +28,12 @@ class Whole:
     content: Content
     files: dict[str, bytes]
     warnings: tuple[Problem, ...]
+    made: Entries
+    """What each job made and from what, for the next time."""
 
 
-def whole(root: Path, overtaken: Callable[[], bool]) -> Whole:
-    """Read, compute and render everything.
+def whole(root: Path, overtaken: Callable[[], bool], before: Entries | None = None) -> Whole:
+    """Read, compute and render everything that the jobs of `before` have not made from the same.
 
     `overtaken` is asked between steps and files.
 
@@ -42,20 +49,27 @@ def whole(root: Path, overtaken: Callable[[], bool]) -> Whole:
         if overtaken():
             raise Overtaken
 
-    publication = read_publication(root)
+    given = inputs(root)
+    store = Store.of(root, "worked")
+    recalled = Recalled(store, given)
+    publication = read_publication(root, recalled)
+    recalled.keep()
     go_on()
-    table = tabulate(publication.bikes, publication.content)
+    table = worked_out(publication, recalled.marks, store, given, lambda share: go_on())
     go_on()
+    ledger = Ledger(given, before or {})
     charts = ChartCache.of(root)
     claimed, problems = Claimed(), []
     files: dict[str, bytes] = {}
     told = list(publication.warnings)
-    for output in charts.site(table, publication.content, root, told.append):
+    for output in charts.site(table, publication.content, root, told.append, ledger):
         go_on()
+        assert isinstance(output, Output)  # this ledger keeps bytes
         if problem := claimed.refused(output.path):
             problems.append(problem)
         files[output.path] = output.data
     if problems:
         raise ProblemsFound(problems)
     charts.forget_unused()
-    return Whole(table, publication.content, files, tuple(sorted(told)))
+    store.forget_others()
+    return Whole(table, publication.content, files, tuple(sorted(told)), ledger.now)

@@ -1,0 +1,105 @@
+"""What each job of an earlier build made and from what, so that the same is not made again.
+
+A job that tells what it reads (`pages.crew.Job`) is left out when a job that read the same, with the same program, content
+and templates, has made its files.
+
+* Ledger       what the jobs of the last build made, and what those of this one make; in memory
+* SiteLedger   of a site on disk, kept from one build to the next
+"""
+
+import hashlib
+import os
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.pages.crew import Job
+from generator.pages.output import Output, Standing
+from generator.pages.press import Sheet
+from generator.publish.inputs import Inputs
+from generator.publish.store import Store
+from generator.specs.read import SCHEMA
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What one job made."""
+
+    files: tuple[Output | Standing, ...]
+    sheets: tuple[Sheet, ...]
+    used: frozenset[Path]
+    """Files of the cache of charts that it asked for."""
+
+
+Entries = Mapping[str, Entry]
+"""By hash of everything that a job depends on."""
+
+
+class Ledger:
+    """Without inputs nothing is known, and everything is made."""
+
+    def __init__(self, inputs: Inputs | None, before: Entries) -> None:
+        self._same = ""
+        if inputs:
+            schema = inputs.bikes.get("/" + Path(SCHEMA).name, "")
+            self._same = f"{inputs.program}\n{inputs.content}\n{schema}\n"
+        self._before = before
+        self.now: dict[str, Entry] = {}
+
+    def standing(self, job: Job) -> Entry | None:
+        """What the job made, where all of it stands and the job would make the same again."""
+        name = self._name(job)
+        entry = self._before.get(name) if name else None
+        if entry is None or not all(map(self._stands, entry.files)):
+            return None
+        self.now[name] = entry
+        return entry
+
+    def note(
+        self, job: Job, made: Iterable[Output], sheets: Iterable[Sheet], used: Iterable[Path]
+    ) -> None:
+        """What a job made without a problem."""
+        if name := self._name(job):
+            self.now[name] = Entry(tuple(map(self._kept, made)), tuple(sheets), frozenset(used))
+
+    def _stands(self, file: Output | Standing) -> bool:
+        return True
+
+    def _kept(self, file: Output) -> Output | Standing:
+        return file
+
+    def _name(self, job: Job) -> str:
+        """Hash of everything that the job depends on; empty where that is not told."""
+        if not job.reads or not self._same:
+            return ""
+        return hashlib.sha256((self._same + job.reads).encode()).hexdigest()
+
+
+class SiteLedger(Ledger):
+    """Of the site in `out`, which this build holds. `states` are size and time of each of its files, by path.
+
+    A file stands there if it is as it was written, by size and time, as `make` and git look at files.
+    """
+
+    def __init__(
+        self, store: Store, out: Path, inputs: Inputs | None, states: Mapping[str, list[int]]
+    ) -> None:
+        self._store, self._out, self._states = store, out, states
+        self._key = f"pages of {out.absolute()}"
+        known = inputs is not None and bool(states)
+        super().__init__(inputs, (store.get(self._key) if known else None) or {})
+
+    def _stands(self, file: Output | Standing) -> bool:
+        try:
+            now = os.stat(self._out / file.path, follow_symlinks=False)
+        except OSError:
+            return False
+        return self._states.get(file.path) == [now.st_size, now.st_mtime_ns]
+
+    def _kept(self, file: Output) -> Output | Standing:
+        return Standing(file.path, file.digest, file.size, file.charts)
+
+    def close(self) -> None:
+        """Keep it for the next build, once the site is in place."""
+        if self.now:
+            self._store.put(self._key, self.now)
