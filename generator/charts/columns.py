@@ -22,11 +22,12 @@ MARKS = {"assist.launch": "goal", "gears.cadence_by_speed": "assisted"}
 
 def columns(table: FiguresTable, slug: str, name: str) -> Columns | None:
     """One chart's columns; None when nothing is known."""
+    if name == "price.range":
+        points = price_against_range.every(table, slug, "metric")
+        return _points(table, points) if points else None
     rows = svg.plate(name).rows(table, slug, "metric")
     if not rows:
         return None
-    if name == "price.range":
-        return _points(table, rows)
     found = table.curve(slug, name)
     if name == "range.by_level":
         return _bars(found)

@@ -26,10 +26,31 @@ def ranges(table: FiguresTable) -> dict[str, Figure]:
     return table.column(usual)
 
 
-def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
-    """Rows {name, slug, price, range, low, high, front, mark}, cheapest first.
+MOST = 150
+"""Bikes that the picture shows: more would lie on each other, and the page would grow with the catalogue."""
 
-    `front` marks a bike that goes further than every cheaper one; those are numbered by `mark`.
+
+def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
+    """Those of `every` that the picture shows: all where there are no more than MOST.
+
+    Else those that are numbered, the one that goes furthest, the cheapest and the dearest, and evenly by price some of
+    the others.
+    """
+    found = every(table, slug, system)
+    if len(found) <= MOST:
+        return found
+    furthest = max(range(len(found)), key=lambda place: found[place]["range"])
+    kept = {0, furthest, len(found) - 1} | {at for at, row in enumerate(found) if row["mark"]}
+    others = [at for at in range(len(found)) if at not in kept]
+    room = max(MOST - len(kept), 1)
+    kept |= {others[len(others) * number // room] for number in range(min(room, len(others)))}
+    return [found[at] for at in sorted(kept)]
+
+
+def every(table: FiguresTable, slug: str, system: System) -> list[Row]:
+    """Rows {name, slug, price, range, low, high, front, mark, all} of all bikes, cheapest first.
+
+    `front` marks a bike that goes further than every cheaper one; those are numbered by `mark`. `all` is their number.
     """
     factor = units(system)[2]
     column = ranges(table)
@@ -56,6 +77,7 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
                 "currency": slug,
                 "front": KINDS[0] if ahead else KINDS[1],
                 "mark": str(count) if ahead else "",
+                "all": len(priced),
             }
         )
     return found
@@ -145,8 +167,13 @@ def finding(rows: Sequence[Row], system: System) -> str:
 
 def note(rows: Sequence[Row], system: System) -> str:
     named = ", ".join(f"{row['mark']} {row['name']}" for row in rows if row["mark"])
+    shown = (
+        f"Shown are {len(rows)} of {rows[0]['all']:,} bikes: those with a number, and of the others some at every price. "
+        if len(rows) < rows[0]["all"]
+        else ""
+    )
     return (
-        f"Only bikes with a price in {rows[0]['currency']}. A numbered diamond goes further, by 3 % or "
+        f"{shown}Only bikes with a price in {rows[0]['currency']}. A numbered diamond goes further, by 3 % or "
         f"more, than every cheaper bike: {named}. The upright line through each mark is the interval."
     )
 
