@@ -29,43 +29,37 @@ class Recalled:
     def __init__(self, store: Store, inputs: Inputs | None) -> None:
         self._store = store
         self._files = inputs.bikes if inputs else {}
-        self._same = f"{inputs.program}\n{self._files.get(_inside(SCHEMA), '')}\n" if inputs else ""
+        schema = self._files.get(_inside(SCHEMA), "")
+        self._key = f"sheets\n{inputs.program}\n{schema}" if inputs else ""
+        self._known: dict[tuple[str, str], Found] = {}
+        """By name and hash of the file."""
         self.marks: dict[str, str] = {}
-        self._new: dict[str, Found] = {}
+        self._changed = False
 
     def __call__(self, read: Callable[[Path], Found], paths: Sequence[Path]) -> Iterable[Found]:
-        known = {path: found for path in paths if (found := self._known(path)) is not None}
+        kept: dict[tuple[str, str], Found] = self._store.get(self._key) or {}
+        marks = {path: mark for path in paths if (mark := self._mark(path))}
+        known = {
+            path: kept[path.name, mark] for path, mark in marks.items() if (path.name, mark) in kept
+        }
         new = [path for path in paths if path not in known]
         for path, found in zip(new, _read(read, new), strict=True):
             known[path] = found
-            if _hash(path) == self._files.get(_inside(path)):  # as when its hash was taken
-                self._new[self._key(path)] = found
-                self._mark(path)
+            if path in marks and _hash(path) != marks[path]:  # not what its hash was taken of
+                del marks[path]
+        self._known = {(path.name, mark): known[path] for path, mark in marks.items()}
+        self._changed = self._known.keys() != kept.keys()
+        self.marks = {path.stem: mark for path, mark in marks.items()}
         return [known[path] for path in paths]
 
     def keep(self) -> None:
-        """Put into the store what was read anew: later, so that a build that is refused has written nothing."""
-        for key, found in self._new.items():
-            self._store.put(key, found)
-        self._new.clear()
+        """Put into the store what was read: later, so that a build that is refused has written nothing."""
+        if self._changed:
+            self._store.put(self._key, self._known)
 
-    def _known(self, path: Path) -> Found | None:
-        key = self._key(path)
-        found: Found | None = self._store.get(key)
-        if found is not None:
-            self._mark(path)
-        return found
-
-    def _mark(self, path: Path) -> None:
-        if self._key(path):
-            self.marks[path.stem] = self._files[_inside(path)]
-
-    def _key(self, path: Path) -> str:
-        """Program, schema, name and content; empty where a file was not hashed."""
-        digest = self._files.get(_inside(path))
-        if digest is None or path.is_symlink():
-            return ""
-        return f"sheet\n{self._same}{path.name}\n{digest}"
+    def _mark(self, path: Path) -> str:
+        """Hash of a file; empty where it was not taken."""
+        return "" if path.is_symlink() else self._files.get(_inside(path), "")
 
 
 def _read(read: Callable[[Path], Found], paths: Sequence[Path]) -> Iterable[Found]:

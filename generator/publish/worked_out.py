@@ -11,7 +11,7 @@ from functools import partial
 from generator.content.model import Content
 from generator.figures import choosing_grid
 from generator.figures.choosing_grid import Grid
-from generator.figures.parts import Part, groups
+from generator.figures.parts import Part, groups, unsearched
 from generator.figures.table import FiguresTable
 from generator.figures.tabulate import part, table_of
 from generator.publish.crew import hands, shared
@@ -23,7 +23,11 @@ from generator.specs.bike import Bike
 _FEW = 16
 """Fewer bikes than this are not parted for the chooser."""
 
+BOXES = "0123456789abcdef"
+"""Bikes are kept together by the first sign of their mark: few files, of which an edit writes one anew."""
 
+
+@unsearched()
 def worked_out(
     publication: Publication,
     marks: Mapping[str, str],
@@ -33,29 +37,34 @@ def worked_out(
 ) -> FiguresTable:
     """The table, ready for pages. `marks` are hashes of spec files, by slug; `tell` is told of the share that is done."""
     bikes, ground = publication.bikes, publication.content.ground
-    names = _Names(inputs, ground, marks) if inputs else None
-    made: dict[str, Part] = {}
-    for bike in bikes if names else ():
-        found = store.get(names.part(bike.slug)) if names else None
-        if found is not None and names:
-            made[bike.slug] = found
-            store.want(names.behind(bike.slug))
+    names = _Names(inputs, ground, marks)
+    kept = {key: each for box in BOXES for key, each in _box(store, names, box).items()}
+    made = {slug: kept[slug, mark] for slug, mark in marks.items() if (slug, mark) in kept}
+    for slug in made:
+        store.want(names.behind(slug))
     new = groups([bike for bike in bikes if bike.slug not in made])
     fresh: dict[str, bytes] = {}
     for count, (some, each) in enumerate(
         zip(new, shared(partial(part, content=ground, pages=True), new), strict=True), 1
     ):
-        fresh |= each.behind
         for bike in some:
             made[bike.slug] = replace(each.of(bike.slug), behind={})
-            if names:
-                store.put(names.part(bike.slug), made[bike.slug])
-                store.put(names.behind(bike.slug), each.behind[bike.slug])
+            fresh[bike.slug] = each.behind[bike.slug]
+            store.put(names.behind(bike.slug), fresh[bike.slug])
         tell(count / len(new))
+    for box in BOXES:
+        known = {(slug, mark): made[slug] for slug, mark in marks.items() if mark[0] == box}
+        if known.keys() != {key for key in kept if key[1][0] == box}:
+            store.put(names.all(f"parts {box}"), known)
     behind = _Behind(bikes, ground, fresh, store, names)
     grid = _chooser(bikes, ground, marks, store, names)
     parts = [made[bike.slug] for bike in bikes] or [part((), ground)]
     return table_of(bikes, publication.content, parts, behind, lambda: grid, marks)
+
+
+def _box(store: Store, names: "_Names", box: str) -> dict[tuple[str, str], Part]:
+    """What is kept of the bikes of a box, by slug and mark."""
+    return store.get(names.all(f"parts {box}")) or {}
 
 
 def _chooser(
@@ -63,10 +72,10 @@ def _chooser(
     ground: Content,
     marks: Mapping[str, str],
     store: Store,
-    names: "_Names | None",
+    names: "_Names",
 ) -> Grid:
     """The chooser's rides of all bikes. They are kept together: all are asked for at once, and each is small."""
-    key = names.chooser if names else ""
+    key = names.all("chooser")
     kept: dict[tuple[str, str], Grid] = store.get(key) or {}
     known = {slug: kept[slug, mark] for slug, mark in marks.items() if (slug, mark) in kept}
     new = [bike for bike in bikes if bike.slug not in known]
@@ -81,26 +90,21 @@ def _chooser(
 
 
 class _Names:
-    """Under which names the store has what belongs to a bike: of everything that it was made from."""
+    """Under which names things are in the store: of everything that they were made from. Empty where that is not known."""
 
-    def __init__(self, inputs: Inputs, ground: Content, marks: Mapping[str, str]) -> None:
-        told = f"{inputs.program}\n{ground!r}"
-        self._same = hashlib.sha256(told.encode()).hexdigest()
+    def __init__(self, inputs: Inputs | None, ground: Content, marks: Mapping[str, str]) -> None:
+        told = f"{inputs.program}\n{ground!r}" if inputs else ""
+        self._same = hashlib.sha256(told.encode()).hexdigest() if told else ""
         self._marks = marks
 
-    def part(self, slug: str) -> str:
-        return self._of("part", slug)
+    def all(self, what: str) -> str:
+        """Of all bikes together."""
+        return f"{what}\n{self._same}" if self._same else ""
 
     def behind(self, slug: str) -> str:
-        return self._of("behind", slug)
-
-    @property
-    def chooser(self) -> str:
-        return f"chooser\n{self._same}"
-
-    def _of(self, what: str, slug: str) -> str:
+        """Of one bike."""
         mark = self._marks.get(slug)
-        return f"{what}\n{self._same}\n{slug}\n{mark}" if mark else ""
+        return f"behind\n{self._same}\n{slug}\n{mark}" if self._same and mark else ""
 
 
 class _Behind:
@@ -112,7 +116,7 @@ class _Behind:
         ground: Content,
         fresh: Mapping[str, bytes],
         store: Store,
-        names: _Names | None,
+        names: _Names,
     ) -> None:
         self._bikes = {bike.slug: bike for bike in bikes}
         self._ground, self._fresh, self._store, self._names = ground, fresh, store, names
@@ -121,5 +125,5 @@ class _Behind:
         if slug in self._fresh:
             return self._fresh[slug]
         bike = self._bikes[slug]
-        kept: bytes | None = self._store.get(self._names.behind(slug)) if self._names else None
+        kept: bytes | None = self._store.get(self._names.behind(slug))
         return kept or part([bike], self._ground, pages=True).behind[slug]
