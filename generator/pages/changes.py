@@ -3,10 +3,10 @@
 What the editors say of their work in their own words is the changelog; here stands what the data say.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, TypeVar
 from xml.sax.saxutils import escape
 
 from generator.content.releases import Release
@@ -19,6 +19,9 @@ from generator.pages.press import Press, Sheet, day
 TITLE = "What moved"
 MOST_DAYS = 24
 """Days on the page; the records of the bikes and of the releases stay where they are."""
+
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -121,11 +124,17 @@ def _told(press: Press, movement: Movement, now: Release, path: str) -> Told:
     bikes = moved.bikes(press, movement.moved, now, path, most=moved.MOST_FIGURES)
     rest = [(each.name, each.href, each.count) for each in bikes[moved.MOST_BIKES :]]
     return Told(
-        [line for line in lines if line[1]],
+        [(words, _first(names, lambda more: (more, ""))) for words, names in lines if names],
         _count(movement),
         bikes[: moved.MOST_BIKES],
-        rest,
+        _first(rest, lambda more: (more, "", "")),
     )
+
+
+def _first(names: list[T], told: Callable[[str], T]) -> list[T]:
+    """So many names as a line holds, and how many more there are."""
+    more = len(names) - moved.MOST_NAMED
+    return [*names[: moved.MOST_NAMED], told(f"and {more} more")] if more > 0 else names
 
 
 def _name(press: Press, slug: str, now: Release) -> str:

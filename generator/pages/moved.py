@@ -19,6 +19,8 @@ MOST_FIGURES = 12
 """Moves told of one bike; the rest is counted."""
 MOST_BIKES = 60
 """Bikes whose moves are told, of one release."""
+MOST_NAMED = 100
+"""Bikes named in one line; the rest is counted."""
 
 
 @dataclass(frozen=True)

@@ -1,8 +1,10 @@
 """What moved: between releases, since the last one, and since a guide was checked."""
 
+import re
 from dataclasses import replace
 from datetime import date
 
+import pytest
 from selectolax.lexbor import LexborHTMLParser
 
 from generator.content.model import Content
@@ -141,6 +143,22 @@ def test_long_lists_are_folded_and_counted() -> None:
         press(given), press(given).history.movements[0][1].moved, given.releases[1], "x", most=2
     )
     assert [(len(each.items), each.more) for each in told] == [(2, len(example.KINDS) - 2)] * 3
+
+
+def test_a_line_names_so_many_and_counts_the_rest(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A release with a thousand new bikes does not make a page of a thousand names."""
+    monkeypatch.setattr(moved, "MOST_NAMED", 1)
+    monkeypatch.setattr(moved, "MOST_BIKES", 1)
+    first = without_bike(without_bike(released(OCTOBER, LISTS), GAMMA), BETA)
+    said = part(content(first, released(NOVEMBER, LISTS)), NOVEMBER)
+
+    assert "New bikes: Invor Beta, and 1 more" in said
+    twice = {
+        slug: {id: (2 * v, 2 * low, 2 * high) for id, (v, low, high) in own.items()}
+        for slug, own in released(OCTOBER, LISTS).figures.items()
+    }
+    given = content(replace(released(OCTOBER, LISTS), figures=twice), released(NOVEMBER, LISTS))
+    assert re.search(r"Others: Invor Beta \d+ figures?, and 1 more *\.", part(given, NOVEMBER))
 
 
 def test_old_values_are_no_published_figures() -> None:
