@@ -2,7 +2,7 @@
 
 The same scheme as `range.ride`, which stays the reference that this one is tested against. Scenarios move in step through
 the course, so that a processor works on several at once; those that need a cell in parts are taken aside for it. In
-double precision for the figures; in single precision, twice as fast, for tables of very many rides.
+double precision for the figures; in single precision, somewhat faster, for tables of very many rides.
 """
 
 import math
@@ -17,7 +17,7 @@ from generator.compute.range import EASE, KINK, SUBSTEPS, WALK, Ride, Road, Tabl
 from generator.compute.road import STANDARD_GRAVITY
 
 LANES = 384
-"""Scenarios that move together: few enough for the processor's nearest cache."""
+"""Scenarios that move together: few enough for a near cache, and so many that filling up costs little."""
 WIDE = 32
 """Any number of them is filled up to a multiple of this, so that where a scenario stands never changes its last digit."""
 # Rows of a block of scenarios: what changes on the way, the sums last …

@@ -1,14 +1,13 @@
 """A large catalogue is worked out in parts, so that memory does not grow with it and processes can share the work.
 
 * Part       all that is known of some bikes, small enough to be sent from one process to another and to be kept
-* Mapper     who works the parts out: one process after another, or several
 * groups     bikes in parts of a size that memory and caches like
 * entries_of the figures of a bike without their kinds, which are the same for all; `figures_of` is the way back
 * unsearched what a part's making is wrapped in
 """
 
 import gc
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
@@ -22,9 +21,6 @@ from generator.specs.bike import Bike
 
 TOGETHER = 12
 """Bikes of a part at most. More at a time take as long each, and twice as much memory."""
-
-Mapper = Callable[[Callable[[Any], Any], Sequence[Any]], Iterable[Any]]
-"""Like `map`."""
 
 
 class Entry(NamedTuple):

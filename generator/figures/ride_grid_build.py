@@ -1,6 +1,5 @@
 """How the tables of `ride_grid` are made: every bike ridden at every node, many bikes at a time."""
 
-import functools
 import itertools
 import math
 from collections.abc import Iterator, Sequence
@@ -18,7 +17,7 @@ from generator.figures.arrays import each_array
 from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.case import Case
 from generator.figures.kinds.range import usable
-from generator.figures.parts import Mapper, groups
+from generator.figures.parts import groups
 from generator.figures.ride_grid import Array, Axes, RideGrid
 from generator.specs.bike import Bike
 
@@ -26,14 +25,9 @@ SPEEDS = np.arange(0.0, 12.61, drives.SPEED_STEP)
 """Of the tables of traction, up to the speed that nobody passes downhill. [m/s]"""
 
 
-def grids(bikes: Sequence[Bike], content: Content, mapper: Mapper = map) -> dict[str, RideGrid]:
-    """Tables by slug; a bike that lacks an input has none. `mapper` may share parts of a large catalogue."""
-    parts = mapper(functools.partial(_part, content=content), groups(tuple(bikes)))
-    return {slug: grid for part in parts for slug, grid in part}
-
-
-def _part(bikes: Sequence[Bike], content: Content) -> list[tuple[str, RideGrid]]:
-    return list(_together(bikes, content)) if bikes else []
+def grids(bikes: Sequence[Bike], content: Content) -> dict[str, RideGrid]:
+    """Tables by slug; a bike that lacks an input has none."""
+    return {slug: grid for some in groups(bikes) if some for slug, grid in _together(some, content)}
 
 
 def _together(bikes: Sequence[Bike], content: Content) -> Iterator[tuple[str, RideGrid]]:

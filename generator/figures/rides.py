@@ -1,4 +1,4 @@
-"""Shared intermediate results: every bike at every level on every route, and on steady grades."""
+"""Shared intermediate results: every bike at every level on every route."""
 
 from typing import NamedTuple
 

@@ -23,7 +23,7 @@ from generator.figures.claim_rides import claim_rides
 from generator.figures.curves import Curves
 from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, FirstUse, Kind, Working
-from generator.figures.parts import Mapper, Part, entries_of, figures_of, groups, unsearched
+from generator.figures.parts import Part, entries_of, figures_of, groups, unsearched
 from generator.figures.registry import REGISTRY, Definition, Variant
 from generator.figures.show import rounded
 from generator.figures.table import FiguresTable
@@ -37,18 +37,13 @@ V = TypeVar("V")
 assert kinds  # importing it registers the figures
 
 
-def tabulate(
-    bikes: Sequence[Bike], content: Content, mapper: Mapper = map, *, pages: bool = False
-) -> FiguresTable:
+def tabulate(bikes: Sequence[Bike], content: Content, *, pages: bool = False) -> FiguresTable:
     """Compute every figure of every bike.
 
-    A figure whose inputs are missing is left out, and `missing` says which. `mapper` may share the parts of a large
-    catalogue among processes; the figures are the same. With `pages`, what the pages of every bike ask for beside the
-    figures is worked out at once; else each when it is asked for.
+    A figure whose inputs are missing is left out, and `missing` says which. With `pages`, what the pages of every bike
+    ask for beside the figures is worked out at once; else each when it is asked for.
     """
-    bikes = tuple(bikes)
-    work = functools.partial(part, content=content, pages=pages)
-    return table_of(bikes, content, list(mapper(work, groups(bikes))))
+    return table_of(bikes, content, [part(some, content, pages) for some in groups(bikes)])
 
 
 def table_of(

@@ -30,7 +30,7 @@ def jobs(press: Press) -> Iterator[Job]:
     """The form with its data, then one for each use: ranking takes time. Each process puts the tables together once."""
     chooser = cache(partial(put_together, press.table, press.content, press.day))
     yield Job(partial(_whole, press, chooser))
-    for use in sorted({use for bike in press.table.bikes for use in bike.uses}):
+    for use in shelf.by_use(press):
         yield Job(partial(_of_use, press, chooser, use))
 
 

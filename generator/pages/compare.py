@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache, partial
+from functools import partial
 from typing import NamedTuple
 
 from markupsafe import Markup
 
 from generator.figures.model import Kind
 from generator.pages import bike_cards, comparison, numbers, places, shelf
-from generator.pages.comparison import MOST, UNTOLD, Part, called, facts, plainly
+from generator.pages.comparison import MOST, UNTOLD, called, facts, plainly
 from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
@@ -126,16 +126,11 @@ def _pair(press: Press, pair: tuple[Bike, Bike]) -> Sheet:
 def side_by_side(press: Press, bikes: Sequence[Bike], path: str) -> list[Table]:
     """The parts of a comparison of two bikes or more, the main figures first; in each, clear differences first."""
     found = []
-    for part in _parts(press):
+    for part in comparison.parts(press.table.kinds.values()):
         rows = [row for kind in part.kinds if (row := _row(press, kind, bikes, path))]
         if rows:
             found.append(Table(part.id, part.title, sorted(rows, key=lambda row: not row.clear)))
     return found
-
-
-@lru_cache(maxsize=1)
-def _parts(press: Press) -> list[Part]:
-    return comparison.parts(press.table.kinds.values())
 
 
 def _row(press: Press, kind: Kind, bikes: Sequence[Bike], path: str) -> Row | None:

@@ -21,6 +21,8 @@ from numpy.typing import NDArray
 
 Face = Literal["serif", "plain"]
 Pixels = NDArray[np.uint8]
+Draw = Callable[[str, int, Face], Pixels]
+"""`line` or `by_words`."""
 
 STEPS = 5
 """Shades between ground and full colour."""

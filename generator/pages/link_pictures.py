@@ -131,8 +131,9 @@ def _figures(sheet: "_Sheet", card: Card) -> None:
     size = min(lettering.fitted(value, COLUMN, 1, NUMBER_SIZES)[1] for value, _, _ in card.figures)
     for place, (value, likely, title) in enumerate(card.figures):
         left = MARGIN + place * (COLUMN + GAP)
-        sheet.by_words(value, left, 392 - size, size, COLUMN, "serif", "rubric")
-        sheet.by_words(likely, left, 408, SMALL, COLUMN, "plain", "ink")
+        draw = lettering.by_words
+        sheet.line(value, left, 392 - size, size, COLUMN, "serif", "rubric", draw)
+        sheet.line(likely, left, 408, SMALL, COLUMN, "plain", "ink", draw)
         words, small = lettering.fitted(title, COLUMN, 2, (SMALL, 24, 21), "plain")
         for row, text in enumerate(words):
             sheet.line(text, left, 446 + row * 34, small, COLUMN, "plain", "muted")
@@ -168,26 +169,13 @@ class _Sheet:
         across: int,
         face: lettering.Face = "serif",
         role: str = "ink",
+        draw: lettering.Draw = lettering.line,
     ) -> None:
-        """One line, cut short where it would be wider than `across`."""
-        ink = lettering.line(lettering.cut(text, across, size, face), size, face)
-        self._put(ink[:, :across], left, top, role)
+        """One line, cut short where it would be wider than `across`.
 
-    def by_words(
-        self,
-        text: str,
-        left: int,
-        top: int,
-        size: int,
-        across: int,
-        face: lettering.Face,
-        role: str,
-    ) -> None:
-        """The same of a title, or of a number with its unit: words that stand on many pictures."""
-        ink = lettering.by_words(lettering.cut(text, across, size, face), size, face)
-        self._put(ink[:, :across], left, top, role)
-
-    def _put(self, ink: lettering.Pixels, left: int, top: int, role: str) -> None:
+        Titles, and numbers with their units, have words that stand on many pictures: `draw` is by words then.
+        """
+        ink = draw(lettering.cut(text, across, size, face), size, face)[:, :across]
         down, wide = ink.shape
         box = self.pixels[top : top + down, left : left + wide]
         np.copyto(box, ink + ROLES.index(role) * lettering.STEPS, where=ink > 0)
@@ -204,7 +192,7 @@ class _Sheet:
         """Lines over the whole width; gives where the next thing may stand."""
         lines, size = lettering.fitted(text, INNER, most, sizes, face)
         step = round(size * (1.18 if face == "serif" else 1.35))
-        put = self.by_words if face == "serif" else self.line
+        draw = lettering.by_words if face == "serif" else lettering.line
         for row, words in enumerate(lines):
-            put(words, MARGIN, top + row * step, size, INNER, face, role)
+            self.line(words, MARGIN, top + row * step, size, INNER, face, role, draw)
         return top + len(lines) * step + size // 4

@@ -106,6 +106,8 @@ class Press:
         """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other."""
         mine = copy(self)
         mine.table = self.table.only(*(bike.slug for bike in bikes))
+        mine._prose = {}  # a text is printed with the figures of a table
+        mine.__dict__.pop("history", None)
         return mine
 
     def reads(self, bikes: Sequence[Bike], *more: object) -> str:

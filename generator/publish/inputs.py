@@ -2,6 +2,7 @@
 and the day that `SOURCE_DATE_EPOCH` names. Imports nothing heavy: a build that finds nothing to do asks no more than this.
 
 * inputs     the hashes, or None where they cannot be told
+* digest     that of one file
 """
 
 import hashlib
@@ -33,6 +34,10 @@ class Inputs:
     bikes: Mapping[str, str]
     """Of each file there, by its name."""
 
+    def bike(self, path: str | Path) -> str:
+        """Of a file among the bikes, by its path; empty where there is none."""
+        return self.bikes.get(f"/{Path(path).name}", "")
+
     @property
     def whole(self) -> str:
         told = json.dumps([self.program, self.content, sorted(self.bikes.items())])
@@ -45,7 +50,7 @@ def inputs(root: Path) -> Inputs | None:
         return Inputs(
             _of(OURS, OURS.parent / "templates", told=(sys.version, *_installed())),
             _of(root / "content", root / "templates", told=(os.environ.get(EPOCH, ""),)),
-            {name: _hash(path) for path, name in _files(root / "bikes", "")},
+            {name: digest(path) for path, name in _files(root / "bikes", "")},
         )
     except (OSError, ValueError):
         return None
@@ -56,12 +61,13 @@ def _of(*folders: Path, told: tuple[str, ...]) -> str:
     sums = hashlib.sha256(json.dumps(told).encode())
     for folder in folders:
         for path, inside in _files(folder, ""):
-            sums.update(f"\n{inside}\n{_hash(path)}".encode("utf-8", "surrogateescape"))
+            sums.update(f"\n{inside}\n{digest(path)}".encode("utf-8", "surrogateescape"))
         sums.update(b"\n\n")
     return sums.hexdigest()
 
 
-def _hash(path: Path) -> str:
+def digest(path: Path) -> str:
+    """Hash of a file. OSError or ValueError where it cannot be read or is none."""
     return hashlib.sha256(_content(path)).hexdigest()
 
 

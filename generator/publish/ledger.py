@@ -39,10 +39,9 @@ class Ledger:
     """Without inputs nothing is known, and everything is made."""
 
     def __init__(self, inputs: Inputs | None, before: Entries) -> None:
-        self._same = ""
-        if inputs:
-            schema = inputs.bikes.get("/" + Path(SCHEMA).name, "")
-            self._same = f"{inputs.program}\n{inputs.content}\n{schema}\n"
+        self._same = (
+            f"{inputs.program}\n{inputs.content}\n{inputs.bike(SCHEMA)}\n" if inputs else ""
+        )
         self._before = before
         self.now: dict[str, Entry] = {}
 
@@ -76,18 +75,17 @@ class Ledger:
 
 
 class SiteLedger(Ledger):
-    """Of the site in `out`, which this build holds. `states` are size and time of each of its files, by path.
+    """Of the site in `out`, which this build holds.
 
     A file stands there if it is as it was written, by size and time, as `make` and git look at files.
     """
 
-    def __init__(
-        self, store: Store, out: Path, inputs: Inputs | None, states: Mapping[str, list[int]]
-    ) -> None:
-        self._store, self._out, self._states = store, out, states
+    def __init__(self, store: Store, out: Path, inputs: Inputs | None) -> None:
+        self._store, self._out = store, out
         self._key = f"pages of {out.absolute()}"
-        known = inputs is not None and bool(states)
-        super().__init__(inputs, (store.get(self._key) if known else None) or {})
+        before, states = store.get(self._key) or ({}, {})
+        self._states: Mapping[str, list[int]] = states
+        super().__init__(inputs, before)
 
     def _stands(self, file: Output | Standing) -> bool:
         try:
@@ -99,7 +97,7 @@ class SiteLedger(Ledger):
     def _kept(self, file: Output) -> Output | Standing:
         return Standing(file.path, file.digest, file.size, file.charts)
 
-    def close(self) -> None:
-        """Keep it for the next build, once the site is in place."""
+    def close(self, states: Mapping[str, list[int]]) -> None:
+        """Keep it for the next build, once the site is in place; `states` are size and time of its files, by path."""
         if self.now:
-            self._store.put(self._key, self.now)
+            self._store.put(self._key, (self.now, states))

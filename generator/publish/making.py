@@ -13,7 +13,7 @@ from generator.publish.recalled import Recalled
 from generator.publish.staging import claimed_folder, write_site
 from generator.publish.store import Store
 from generator.publish.summary import Summary, page_changes
-from generator.publish.unchanged import remember, states
+from generator.publish.unchanged import remember
 from generator.publish.worked_out import worked_out
 
 Progress = Callable[[float, str], None]
@@ -37,18 +37,14 @@ def made(root: Path, out: Path, given: Inputs | None, tell: Progress) -> Summary
     recalled = Recalled(store, given)
     publication = read_publication(root, recalled)
     with claimed_folder(out) as before:
-        recalled.keep()
         table = worked_out(
             publication,
-            recalled.marks,
-            store,
-            given,
+            recalled,
             lambda share: tell(READ + (COMPUTED - READ) * share, "computing"),
         )
-        ledger = SiteLedger(Store.of(root, "pages"), out, given, states(root, out))
+        ledger = SiteLedger(Store.of(root, "pages"), out, given)
         summary = _printed(publication, table, out, before, ledger, tell)
-        remember(root, out, given, summary)
-        ledger.close()
+        ledger.close(remember(root, out, given, summary))
         store.forget_others()
     return summary
 

@@ -1,6 +1,7 @@
 """A new file, whole or not at all, and never in the place of another.
 
 * put_new    what `sketch` and `impact --record` write with
+* created    the same for what nobody waits for
 """
 
 import os
@@ -11,6 +12,12 @@ from generator.publish.interrupt import undisturbed
 
 
 def put_new(path: Path, data: bytes) -> None:
+    """As `created`, with nothing left of it by a signal."""
+    with undisturbed():
+        created(path, data)
+
+
+def created(path: Path, data: bytes, mode: int = 0o666) -> None:
     """Write `data` to `path`, and to the disk, before the name is there.
 
     On Linux the file has no name until it is finished, so that not even a kill leaves a part of it anywhere.
@@ -22,19 +29,18 @@ def put_new(path: Path, data: bytes) -> None:
     OSError
         When the file system refuses.
     """
-    with undisturbed():
-        if not _without_a_name(path, data):
-            _beside(path, data)
+    if not _without_a_name(path, data, mode):
+        _beside(path, data, mode)
 
 
-def _without_a_name(path: Path, data: bytes) -> bool:
+def _without_a_name(path: Path, data: bytes, mode: int) -> bool:
     """False where the system or the file system does not have such files."""
     if not hasattr(os, "O_TMPFILE"):
         return False
     folder = os.open(path.parent, os.O_RDONLY | os.O_DIRECTORY)
     try:
         try:
-            handle = os.open(path.parent, os.O_TMPFILE | os.O_WRONLY, 0o666)
+            handle = os.open(path.parent, os.O_TMPFILE | os.O_WRONLY, mode)
         except OSError:
             return False
         with os.fdopen(handle, "wb") as stream:
@@ -52,10 +58,10 @@ def _without_a_name(path: Path, data: bytes) -> bool:
         os.close(folder)
 
 
-def _beside(path: Path, data: bytes) -> None:
+def _beside(path: Path, data: bytes, mode: int) -> None:
     half = path.with_name(f".{path.name}.{os.getpid()}")
     try:
-        handle = os.open(half, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
+        handle = os.open(half, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode)
         try:
             _filled(handle, data)
         finally:

@@ -2,6 +2,7 @@
 
 * keep   write one; where that cannot be, it costs time and nothing else
 * kept   what was written under a key, or None
+* put    write one without a seal
 """
 
 import hashlib
@@ -11,11 +12,15 @@ from pathlib import Path
 
 
 def keep(path: Path, key: str, body: bytes) -> None:
+    put(path, _seal(key, body) + b"\n" + body)
+
+
+def put(path: Path, whole: bytes) -> None:
     with suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True)
         half = path.with_suffix(f".{os.getpid()}")  # a build may be killed at any moment
         try:
-            half.write_bytes(_seal(key, body) + b"\n" + body)
+            half.write_bytes(whole)
             half.replace(path)
         finally:
             half.unlink(missing_ok=True)

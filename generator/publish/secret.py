@@ -12,6 +12,8 @@ import stat
 from contextlib import suppress
 from pathlib import Path
 
+from generator.publish.new_file import created
+
 LENGTH = 32
 """As long as the hash of the signature, which RFC 2104 recommends. [bytes]"""
 
@@ -41,14 +43,8 @@ def _folder() -> Path | None:
 def _make(path: Path) -> None:
     """Whole or not at all: another build may make it at the same time, and the first stays."""
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    half = path.with_name(f"key.{os.getpid()}")
-    try:
-        with open(half, "xb", opener=lambda name, flags: os.open(name, flags, 0o600)) as file:
-            file.write(secrets.token_bytes(LENGTH))
-        with suppress(FileExistsError):
-            os.link(half, path)
-    finally:
-        half.unlink(missing_ok=True)
+    with suppress(FileExistsError):
+        created(path, secrets.token_bytes(LENGTH), 0o600)
 
 
 def _read(path: Path) -> bytes | None:

@@ -13,7 +13,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from generator.publish import secret
+from generator.publish import sealed, secret
 from generator.publish.committed import brought_along
 
 FOLDER = ".cache"
@@ -51,14 +51,7 @@ class Store:
             return
         name = self._asked_for(key)
         body = pickle.dumps(value, pickle.HIGHEST_PROTOCOL)
-        with suppress(OSError):
-            self._folder.mkdir(parents=True, exist_ok=True)
-            half = self._folder / f"{name}.{os.getpid()}"  # a build may be killed at any moment
-            try:
-                half.write_bytes(self._signature(name, body) + body)
-                half.replace(self._folder / name)
-            finally:
-                half.unlink(missing_ok=True)
+        sealed.put(self._folder / name, self._signature(name, body) + body)
 
     def want(self, key: str) -> None:
         """Keep what stands under a key, though it is not asked for now."""

@@ -26,15 +26,24 @@ from generator.specs.problems import Problem
 
 FOLDER = ".cache"
 
+States = dict[str, list[int]]
+"""Size and time of every file of a site, by its path."""
 
-def remember(root: Path, out: Path, given: Inputs | None, summary: Summary) -> None:
-    """Note that the site in `out` was built from these inputs. What cannot be noted costs time and nothing else."""
+
+def remember(root: Path, out: Path, given: Inputs | None, summary: Summary) -> States:
+    """Note that the site in `out` was built from these inputs, and give its state.
+
+    What cannot be noted costs time and nothing else; the state is empty then.
+    """
     if given is None or brought_along(root, FOLDER):
-        return
+        return {}
     with suppress(OSError):
-        body = {"inputs": given.whole, "summary": asdict(summary), "site": _state(out)}
+        site = _state(out)
+        body = {"inputs": given.whole, "summary": asdict(summary), "site": site}
         path = _note(root, out)
         sealed.keep(path, path.name, json.dumps(body).encode())
+        return site
+    return {}
 
 
 def kept(root: Path, out: Path, given: Inputs | None) -> Summary | None:
@@ -55,27 +64,14 @@ def kept(root: Path, out: Path, given: Inputs | None) -> Summary | None:
     return replace(summary, kept=True)
 
 
-def states(root: Path, out: Path) -> dict[str, list[int]]:
-    """Size and time of each file of the site in `out` as it was built last, by path; empty where nothing is noted."""
-    path = _note(root, out)
-    if not path.is_file() or brought_along(root, FOLDER):
-        return {}
-    text = sealed.kept(path, path.name)
-    try:
-        found: dict[str, list[int]] = json.loads(text or "{}").get("site", {})
-    except (ValueError, AttributeError, RecursionError):
-        return {}
-    return found
-
-
 def _note(root: Path, out: Path) -> Path:
     """Where the build of a folder is noted."""
     name = hashlib.sha256(os.fsencode(out.absolute())).hexdigest()
     return root / FOLDER / "builds" / f"{name}.json"
 
 
-def _state(out: Path) -> dict[str, list[int]]:
-    """Size and time of every file of a site, by its path. What belongs to others is left out."""
+def _state(out: Path) -> States:
+    """What belongs to others is left out."""
     found = {}
     for name in (MANIFEST, *json.loads((out / MANIFEST).read_text("utf-8"))):
         now = os.stat(out / name, follow_symlinks=False)

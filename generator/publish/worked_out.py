@@ -17,6 +17,7 @@ from generator.figures.tabulate import part, table_of
 from generator.publish.crew import hands, shared
 from generator.publish.inputs import Inputs
 from generator.publish.reading import Publication
+from generator.publish.recalled import Recalled
 from generator.publish.store import Store
 from generator.specs.bike import Bike
 
@@ -29,15 +30,13 @@ BOXES = "0123456789abcdef"
 
 @unsearched()
 def worked_out(
-    publication: Publication,
-    marks: Mapping[str, str],
-    store: Store,
-    inputs: Inputs | None,
-    tell: Callable[[float], None],
+    publication: Publication, recalled: Recalled, tell: Callable[[float], None]
 ) -> FiguresTable:
-    """The table, ready for pages. `marks` are hashes of spec files, by slug; `tell` is told of the share that is done."""
+    """The table, ready for pages. `recalled` is what read the spec files; `tell` is told of the share that is done."""
+    recalled.keep()
+    store, marks = recalled.store, recalled.marks
     bikes, ground = publication.bikes, publication.content.ground
-    names = _Names(inputs, ground, marks)
+    names = _Names(recalled.inputs, ground, marks)
     kept = {key: each for box in BOXES for key, each in _box(store, names, box).items()}
     made = {slug: kept[slug, mark] for slug, mark in marks.items() if (slug, mark) in kept}
     for slug in made:
@@ -58,7 +57,7 @@ def worked_out(
             store.put(names.all(f"parts {box}"), known)
     behind = _Behind(bikes, ground, fresh, store, names)
     grid = _chooser(bikes, ground, marks, store, names)
-    parts = [made[bike.slug] for bike in bikes] or [part((), ground)]
+    parts = [made[bike.slug] for bike in bikes]
     return table_of(bikes, publication.content, parts, behind, lambda: grid, marks)
 
 
