@@ -98,7 +98,9 @@ def operating_point(
     amps = np.minimum(amps, voltage / (2.0 * np.asarray(battery_resistance) + 1e-9))  # most power
     allowed = controller * amps * (voltage - amps * battery_resistance)
     by_power = (
-        2.0 * allowed / (back_emf + np.sqrt(back_emf**2 + 4.0 * resistance * allowed) + 1e-12)
+        2.0
+        * allowed
+        / (back_emf + np.sqrt(back_emf * back_emf + 4.0 * resistance * allowed) + 1e-12)
     )
     by_voltage = (voltage - back_emf) / (resistance + battery_resistance)
     asked = np.minimum(torque_command, torque_limit) / (constant * reduction) + idle
@@ -126,7 +128,7 @@ def _at_current(current: Array, back_emf: Array, machine: Machine) -> OperatingP
     idle, resistance = np.asarray(machine.no_load_current), np.asarray(machine.resistance)
     gain = np.asarray(machine.constant) * machine.reduction_efficiency
     torque = np.where(current > 0.0, gain * (current - idle), 0.0)
-    heat = current**2 * resistance
+    heat = current * current * resistance  # `**` of one number alone may end in another last digit
     power = (back_emf * current + heat) / machine.controller_efficiency
     return OperatingPoint(torque, current, power, heat)
 
