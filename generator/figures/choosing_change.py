@@ -5,9 +5,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from generator.figures import show, units
-from generator.figures.choosing import rank
-from generator.figures.choosing_model import ANY, ELSEWHERE, Answers, Candidate, Chooser, Ranking
+from generator.figures.choosing import OUT, Rule
+from generator.figures.choosing_model import ANY, ELSEWHERE, Answers, Candidate, Chooser
 from generator.figures.choosing_tables import CLOSE, FEEL, LOADS, STAIRS, TRIPS
 
 MORE_BUDGET = (1.1, 1.25, 1.5)
@@ -145,21 +148,29 @@ def questions(chooser: Chooser) -> tuple[Question, ...]:
     )
 
 
-def changes(chooser: Chooser, answers: Answers, ranking: Ranking) -> list[Change]:
+def changes(rule: Rule, answers: Answers) -> list[Change]:
     """For each question the nearest other answer that puts another bike clearly first, if there is one."""
-    first = ranking.places[0].bike.slug if ranking.places else None
+    chooser = rule.chooser
+    first = _first(rule.scores(answers))
     found = []
     asked = {question.id: question for question in questions(chooser)}
-    serving = tuple(bike for bike in chooser.bikes if answers.use in (ANY, *bike.uses))
-    chooser = replace(chooser, bikes=serving)  # another use is not tried
     for id in TRIED:
         for words, other in _others(asked[id], answers, chooser.currency):
-            places = rank(chooser, other).places
-            old = [place.score for place in places if place.bike.slug == first]
-            if places and (not old or places[0].score - old[0] >= CLOSE):
-                found.append(Change(words, other, places[0].bike))
+            scores = rule.scores(other)
+            best = _first(scores)
+            if best is None or best == first:
+                continue
+            if first is None or scores[first] == OUT or scores[best] - scores[first] >= CLOSE:
+                found.append(Change(words, other, chooser.bikes[best]))
                 break
     return found
+
+
+def _first(scores: NDArray[np.int64]) -> int | None:
+    """Place of the best of all bikes; of equals the first. None where none is ranked."""
+    if not (scores != OUT).any():
+        return None
+    return int(scores.argmax())
 
 
 def _others(question: Question, answers: Answers, currency: str) -> Iterator[tuple[str, Answers]]:

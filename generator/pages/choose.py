@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import cache, partial
 
 from generator.figures import show, units
-from generator.figures.choosing import rank
+from generator.figures.choosing import Rule
 from generator.figures.choosing_build import chooser as put_together
 from generator.figures.choosing_change import Question, questions
 from generator.figures.choosing_model import Answers, Chooser, Ranking
@@ -28,21 +28,21 @@ CAUTIONS = (cautions.LOCAL_LAW, cautions.UNALTERED, cautions.LOAD, cautions.HILL
 
 def jobs(press: Press) -> Iterator[Job]:
     """The form with its data, then one for each use: ranking takes time. Each process puts the tables together once."""
-    chooser = cache(partial(put_together, press.table, press.content, press.day))
-    yield Job(partial(_whole, press, chooser))
+    rule = cache(lambda: Rule(put_together(press.table, press.content, press.day)))
+    yield Job(partial(_whole, press, rule))
     for use in shelf.by_use(press):
-        yield Job(partial(_of_use, press, chooser, use))
+        yield Job(partial(_of_use, press, rule, use))
 
 
-def _whole(press: Press, chooser: Callable[[], Chooser]) -> Iterator[Output]:
-    yield browser_data.data_file(PATH, packed(chooser()))
-    yield press.printed(_form(press, chooser()))
+def _whole(press: Press, rule: Callable[[], Rule]) -> Iterator[Output]:
+    yield browser_data.data_file(PATH, packed(rule().chooser))
+    yield press.printed(_form(press, rule().chooser))
 
 
-def _of_use(press: Press, chooser: Callable[[], Chooser], use: str) -> Iterator[Output]:
-    yield press.printed(_step(chooser(), use))
-    for answers in _leaves(chooser(), use):
-        yield press.printed(_leaf(press, chooser(), answers))
+def _of_use(press: Press, rule: Callable[[], Rule], use: str) -> Iterator[Output]:
+    yield press.printed(_step(rule().chooser, use))
+    for answers in _leaves(rule().chooser, use):
+        yield press.printed(_leaf(press, rule(), answers))
 
 
 def step(use: str) -> str:
@@ -112,11 +112,11 @@ def _step(chooser: Chooser, use: str) -> Sheet:
     )
 
 
-def _leaf(press: Press, chooser: Chooser, answers: Answers) -> Sheet:
-    path = leaf(answers)
+def _leaf(press: Press, rule: Rule, answers: Answers) -> Sheet:
+    path, chooser = leaf(answers), rule.chooser
     road = next(each for each in chooser.roads if each.id == answers.hills)
     use = shelf.title(answers.use)
-    ranking = rank(chooser, answers)
+    ranking = rule.rank(answers)
     return Sheet(
         path=path,
         template="choose_leaf.html",
@@ -124,7 +124,7 @@ def _leaf(press: Press, chooser: Chooser, answers: Answers) -> Sheet:
         description=f"Which bikes fit: {use.lower()}, on roads like {road.name}, {_budget(chooser, answers)}.",
         above=((TITLE, places.CHOOSE), (use, step(answers.use))),
         values={
-            "result": result(press, chooser, answers, ranking, path),
+            "result": result(press, rule, answers, ranking, path),
             "assumed": _assumed(chooser, answers),
             "form": places.link(path, places.CHOOSE) + query(chooser, answers),
             "rule": places.link(path, f"{places.CHOOSE}#rule"),

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from generator.figures.choosing import Rule
 from generator.figures.choosing_change import changes
-from generator.figures.choosing_model import Answers, Candidate, Chooser, Place, Ranking
+from generator.figures.choosing_model import Answers, Candidate, Place, Ranking
 from generator.figures.choosing_tables import SHORTLIST
 from generator.pages import numbers, places
 from generator.pages.choose_address import query
@@ -64,8 +65,9 @@ class Result:
     changes: list[Change]
 
 
-def result(press: Press, chooser: Chooser, answers: Answers, ranking: Ranking, path: str) -> Result:
-    """The ranking of these answers for the page at `path`."""
+def result(press: Press, rule: Rule, answers: Answers, ranking: Ranking, path: str) -> Result:
+    """The ranking of these answers by the rule, for the page at `path`."""
+    chooser = rule.chooser
 
     def figure_link(slug: str, id: str) -> str:
         derived = f"#{numbers.anchor(id)}" if press.table.get(slug, id) else ""
@@ -109,7 +111,7 @@ def result(press: Press, chooser: Chooser, answers: Answers, ranking: Ranking, p
             Change(
                 each.words, there + query(chooser, each.answers), each.bike.name, href(each.bike)
             )
-            for each in changes(chooser, answers, ranking)
+            for each in changes(rule, answers)
         ],
     )
 

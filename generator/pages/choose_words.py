@@ -10,7 +10,7 @@ from collections.abc import Callable
 from markupsafe import Markup
 
 from generator.figures import show, units
-from generator.figures.choosing import Asked
+from generator.figures.choosing_asked import Asked
 from generator.figures.choosing_model import Answers, Candidate, Chooser, Fit
 from generator.figures.choosing_tables import (
     APART,

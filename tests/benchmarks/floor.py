@@ -79,7 +79,6 @@ def main(root: Path, folder: Path) -> None:
         lambda: tabulate(publication.bikes, content, pages=True),
         whole,
     )
-    timed("tables of own rides", table.ride_grids, whole)
     made = timed(
         "pages",
         lambda: list(site.outputs(table, content, root, convert=kept.convert, draw=kept.draw)),

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from generator.figures.choosing import rank
+from generator.figures.choosing import Rule, rank
 from generator.figures.choosing_build import chooser as put_together
 from generator.figures.choosing_change import changes, questions
 from generator.figures.choosing_model import Answers, Chooser
@@ -62,7 +62,7 @@ def ranked(chooser: Chooser, answers: Answers) -> dict[str, Any]:
         "left": [[bike.slug, list(musts)] for bike, musts in found.left],
         "changes": [
             [each.words, query(chooser, each.answers), each.bike.slug]
-            for each in changes(chooser, answers, found)
+            for each in changes(Rule(chooser), answers)
         ],
     }
 

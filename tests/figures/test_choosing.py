@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.figures.choosing import fit, rank
+from generator.figures.choosing import Rule, rank
 from generator.figures.choosing_change import changes
+from generator.figures.choosing_columns import fit
 from generator.figures.choosing_model import Answers, Candidate, Ranking
 from generator.figures.choosing_tables import (
     CLOSE,
@@ -239,6 +240,6 @@ def test_more_money_is_tried_in_round_steps() -> None:
     dear = candidate("dear", price=2700.0, km=60.0)
     answers = replace(USUAL, budget="2200")
     tables = chooser(cheap, dear)
-    found = changes(tables, answers, rank(tables, answers))
+    found = changes(Rule(tables), answers)
 
     assert [(each.words, each.bike.slug) for each in found] == [("with 550 EUR more", "dear")]

@@ -9,7 +9,7 @@ import pytest
 
 from generator.compute import categories
 from generator.figures import choosing_grid
-from generator.figures.choosing import rank
+from generator.figures.choosing import Rule, rank
 from generator.figures.choosing_build import chooser as put_together
 from generator.figures.choosing_change import changes, questions
 from generator.figures.choosing_model import Answers, Chooser, Ranking
@@ -117,7 +117,7 @@ def test_conditions_agree_with_their_words(whole: Chooser) -> None:
 def test_changes_put_another_bike_clearly_first(whole: Chooser) -> None:
     """Each one changes one answer, and leads by the step over the bike that was first."""
     before = rank(whole, whole.usual)
-    found = changes(whole, whole.usual, before)
+    found = changes(Rule(whole), whole.usual)
 
     assert found
     for change in found:
