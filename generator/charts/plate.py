@@ -9,11 +9,12 @@ from generator.figures.table import FiguresTable
 if TYPE_CHECKING:
     from generator.charts.bars import BarChart
     from generator.charts.lines import LineChart
+    from generator.charts.vega_chart import VegaChart
 
 Row = dict[str, Any]
 System = Literal["metric", "us"]
-Layout = Union["LineChart", "BarChart", dict[str, Any]]
-"""Lines or bars, which we draw, or a Vega-Lite specification."""
+Layout = Union["LineChart", "BarChart", "VegaChart"]
+"""Lines or bars, which we draw, or what a library draws."""
 
 
 @dataclass(frozen=True)

@@ -4,12 +4,15 @@ Its `slug` is the currency's code: amounts of different currencies are never put
 """
 
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, partial
+from importlib.metadata import version
+from pathlib import Path
 from typing import Any
 
 from generator.charts import theme
 from generator.charts.lines import round_ticks
 from generator.charts.plate import Plate, Row, System, units
+from generator.charts.vega_chart import VegaChart
 from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
 
@@ -135,21 +138,27 @@ def template(currency: str, unit: str) -> dict[str, Any]:
 DRAWN = ("price", "range", "low", "high", "front", "mark")
 
 
-def layout(rows: Sequence[Row], system: System) -> dict[str, Any]:
+def layout(rows: Sequence[Row], system: System) -> VegaChart:
     """Vega-Lite: there is one such chart for each currency, so a drawing library's time is well spent."""
     least = min(row["price"] for row in rows)
     most = max(row["price"] for row in rows)
     left, right = max(0, least - 0.06 * (most - least)), most * 1.05
-    made = template(rows[0]["currency"], units(system)[3])
+    form = rows[0]["currency"], units(system)[3]
     values: dict[str, Any] = {
         "left": left,
         "right": right,
         "top": max(row["high"] for row in rows) * 1.05,
         "ticks": round_ticks(left, right),
     }
-    params = [{**param, "value": values[param["name"]]} for param in made["params"]]
     drawn = [{key: row[key] for key in DRAWN} for row in rows]
-    return {**made, "params": params, "datasets": {"rows": drawn}}
+    return VegaChart(partial(template, *form), "\n".join([_code(), *form]), values, drawn)
+
+
+@cache
+def _code() -> str:
+    """All that decides what the form looks like."""
+    sources = (Path(__file__), Path(str(theme.__file__)))
+    return "\n".join([version("altair"), *(path.read_text("utf-8") for path in sources)])
 
 
 def finding(rows: Sequence[Row], system: System) -> str:

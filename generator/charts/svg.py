@@ -11,16 +11,15 @@ caller may hand in a `convert` of its own, such as a cached one.
 import re
 from collections.abc import Callable, Sequence
 from importlib import import_module
-from typing import Any
 
 from markupsafe import Markup, escape
 
-from generator.charts import theme
+from generator.charts import drawing, theme
 from generator.charts.bars import BarChart, bar_picture
-from generator.charts.drawing import convert
 from generator.charts.line_picture import line_picture
 from generator.charts.lines import LineChart
 from generator.charts.plate import Layout, Plate, System
+from generator.charts.vega_chart import VegaChart
 from generator.figures.table import FiguresTable
 
 CHARTS = {
@@ -49,7 +48,13 @@ __all__ = [
     "plate",
 ]
 
-Convert = Callable[[dict[str, Any]], str]
+Convert = Callable[[VegaChart], str]
+"""Gives a chart as SVG."""
+
+
+def convert(chart: VegaChart) -> str:
+    """The chart drawn by Vega."""
+    return drawing.convert(chart.spec())
 
 
 class NoSuchChartError(KeyError):

@@ -2,7 +2,8 @@
 
 import datetime
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 
 from generator.compute import categories
 from generator.content.model import Content
@@ -37,10 +38,20 @@ GIVEN = tuple(
 """Figures that the rule takes as published; the other wishes have a measure of their own."""
 
 
-def chooser(table: FiguresTable, content: Content, day: datetime.date | None) -> Chooser:
+CandidateOf = Callable[[FiguresTable, Bike], Candidate]
+"""Of a bike and a table that has it."""
+
+
+def chooser(
+    table: FiguresTable,
+    content: Content,
+    day: datetime.date | None,
+    each: Callable[[CandidateOf], dict[str, Candidate]] | None = None,
+) -> Chooser:
     """Everything that the rule needs. `day` is the one whose law holds; without it no law is asked.
 
-    Needs a rider and a route.
+    `each` puts every bike through what makes a candidate of it, by slug, and may know some already. Needs a rider and a
+    route.
     """
     rules = {} if day is None else _rules(day)
     regions = tuple(
@@ -57,7 +68,10 @@ def chooser(table: FiguresTable, content: Content, day: datetime.date | None) ->
     )
     currency = content.settings.currency
     grid = table.grid()
-    bikes = [_candidate(table, bike, content, grid, regions, rules) for bike in table.bikes]
+    candidate = partial(_candidate, content=content, grid=grid, regions=regions, rules=rules)
+    bikes = (
+        list(each(candidate).values()) if each else [candidate(table, bike) for bike in table.bikes]
+    )
     bikes.sort(key=lambda bike: (bike.price is None, bike.price or 0.0, bike.name, bike.slug))
     usual = Answers(
         trip=str(TRIP),

@@ -9,7 +9,7 @@ import datetime
 import io
 import json
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from generator.figures.table import COLUMNS, FiguresTable
 from generator.specs.bike import Bike
@@ -46,39 +46,44 @@ def harmless(text: str) -> str:
     return "'" + text if text.startswith(FORMULA_SIGNS) else text
 
 
-def _csv(header: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:
-    """RFC 4180, UTF-8, LF, header row; numbers as Python prints them."""
+def _csv(rows: Iterable[Sequence[Any]]) -> str:
+    """RFC 4180, LF; numbers as Python prints them."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(header)
     for row in rows:
         writer.writerow([harmless(cell) if isinstance(cell, str) else repr(cell) for cell in row])
-    return out.getvalue().encode()
+    return out.getvalue()
 
 
-def figures_csv(table: FiguresTable) -> bytes:
-    """One row per bike and figure, columns as in `COLUMNS`."""
-    return _csv(COLUMNS, table.records())
+class Rows(NamedTuple):
+    """The figures of some bikes in both files, a line each."""
+
+    csv: str
+    json: str
+    """Without the comma after the last."""
 
 
-def figures_json(table: FiguresTable) -> bytes:
-    """A list of objects with the keys of `COLUMNS`, one line each."""
+def rows(table: FiguresTable) -> Rows:
+    """All figures of a table, columns and keys as in `COLUMNS`."""
+    records = table.records()
     lines = [
         json.dumps(dict(zip(COLUMNS, record, strict=True)), ensure_ascii=False, allow_nan=False)
-        for record in table.records()
+        for record in records
     ]
-    return ("[\n" + ",\n".join(lines) + "\n]\n").encode()
+    return Rows(_csv(records), ",\n".join(lines))
 
 
 def kinds_csv(table: FiguresTable) -> bytes:
     """One row per kind of figure."""
     return _csv(
-        list(KIND_FIELDS),
-        (
-            (id, kind.title, kind.unit.si, kind.better, kind.words, kind.formula, kind.source, kind.conditions)
-            for id, kind in table.kinds.items()
-        ),
-    )  # fmt: skip
+        [
+            list(KIND_FIELDS),
+            *(
+                (id, kind.title, kind.unit.si, kind.better, kind.words, kind.formula, kind.source, kind.conditions)
+                for id, kind in table.kinds.items()
+            ),
+        ]
+    ).encode()  # fmt: skip
 
 
 def bike_json(bike: Bike) -> bytes:
@@ -140,11 +145,15 @@ def data_package(title: str, licence: str) -> bytes:
     )
 
 
-def downloads(table: FiguresTable, title: str = "", licence: str = "") -> dict[str, bytes]:
-    """Files by their path below the site's root."""
+def downloads(
+    table: FiguresTable, title: str = "", licence: str = "", parts: Iterable[Rows] | None = None
+) -> dict[str, bytes]:
+    """Files by their path below the site's root. `parts` are `rows` of its bikes, in order, where they are known."""
+    parts = [rows(table)] if parts is None else list(parts)
+    lines = ",\n".join(part.json for part in parts if part.json)
     return {
-        "data/figures.csv": figures_csv(table),
-        "data/figures.json": figures_json(table),
+        "data/figures.csv": (_csv([COLUMNS]) + "".join(part.csv for part in parts)).encode(),
+        "data/figures.json": f"[\n{lines}\n]\n".encode(),
         "data/kinds.csv": kinds_csv(table),
         "data/datapackage.json": data_package(title, licence),
     }

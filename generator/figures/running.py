@@ -6,7 +6,7 @@
 * members    slugs of the members of each
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,6 +16,9 @@ from generator.figures.criteria_words import nearest
 from generator.figures.table import FiguresTable
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem, Severity
+
+Judge = Callable[[FiguresTable, RunningList, Criteria], Mapping[str, Judgement]]
+"""Like `judged`."""
 
 
 @dataclass(frozen=True)
@@ -42,25 +45,31 @@ class Roll:
         return tuple(each.bike.slug for each in self.members)
 
 
-def roll(table: FiguresTable, running: RunningList) -> Roll | None:
+def judged(table: FiguresTable, running: RunningList, criteria: Criteria) -> dict[str, Judgement]:
+    """Every bike before the list's rule, by slug."""
+    return {bike.slug: criteria.of(table, bike) for bike in table.bikes}
+
+
+def roll(table: FiguresTable, running: RunningList, judge: Judge = judged) -> Roll | None:
     """The list's bikes; None where its rule cannot be read, which `faults` tells."""
     criteria, _ = read_criteria(dict(running.where), table.kinds)
     if criteria is None or running.order_by not in table.kinds:
         return None
-    judged = {bike.slug: Standing(bike, criteria.of(table, bike)) for bike in table.bikes}
-    fitting = [each.bike for each in judged.values() if each.judgement.holds]
+    found = judge(table, running, criteria)
+    standing = {bike.slug: Standing(bike, found[bike.slug]) for bike in table.bikes}
+    fitting = [each.bike for each in standing.values() if each.judgement.holds]
     ordered = by_figure(table, fitting, running.order_by, not running.ascending)
     return Roll(
         running,
         criteria,
-        tuple(judged[bike.slug] for bike in ordered),
-        tuple(each for each in judged.values() if each.judgement.holds is None),
+        tuple(standing[bike.slug] for bike in ordered),
+        tuple(each for each in standing.values() if each.judgement.holds is None),
     )
 
 
-def rolls(table: FiguresTable, content: Content) -> list[Roll]:
-    """Every list whose rule can be read, in the order of the lists."""
-    return [found for running in content.lists if (found := roll(table, running))]
+def rolls(table: FiguresTable, content: Content, judge: Judge = judged) -> list[Roll]:
+    """Every list whose rule can be read, in the order of the lists. `judge` may know some judgements already."""
+    return [found for running in content.lists if (found := roll(table, running, judge))]
 
 
 def members(lists: Iterable[Roll]) -> dict[str, tuple[str, ...]]:
@@ -87,7 +96,8 @@ def faults(running: RunningList, table: FiguresTable) -> Iterator[Problem]:
     for name, id in named:
         if id not in table.kinds and table.kinds:
             yield problem(name, f"there is no figure {id!r}", nearest(id, table.kinds))
-    found = roll(table, running)
-    if found and not found.members and table.bikes:
+    if wrong or not criteria or running.order_by not in table.kinds or not table.bikes:
+        return
+    if not any(criteria.of(table, bike).holds for bike in table.bikes):
         what = "no bike fits the rule of this list, so it stands empty"
         yield problem("", what, "Loosen the rule, or leave it so until a bike fits", "warning")

@@ -14,8 +14,17 @@ from generator.pages.output import Output
 
 def data_file(path: str, value: Any) -> Output:
     """A value of plain data as the file at `path`, which ends in `.js`; `guide.load(path)` gives it to a script."""
-    text = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    return Output(path, f"guide.take({json.dumps(path)},{_unbroken(text)});\n".encode())
+    return file_of_text(path, as_text(value))
+
+
+def as_text(value: Any) -> str:
+    """A value of plain data as a script writes it."""
+    return _unbroken(json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":")))
+
+
+def file_of_text(path: str, text: str) -> Output:
+    """The same file of a value that is `as_text` already."""
+    return Output(path, f"guide.take({json.dumps(path)},{text});\n".encode())
 
 
 def unit(one: Unit) -> dict[str, list[Any]]:

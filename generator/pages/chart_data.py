@@ -1,11 +1,13 @@
 """What a chart to explore loads when a reader asks for it: the forms, the rows of each bike, the chart library."""
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any
 
 from generator.charts import columns, explore, theme
 from generator.figures.model import Unit
 from generator.pages import browser_data
+from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.press import Press
 from generator.specs.bike import Bike
@@ -23,20 +25,26 @@ TOKENS = {
 """Colour of a form to the property of the style sheet that the browser reads in its place."""
 
 
-def outputs(press: Press, library: Callable[[], str]) -> Iterator[Output]:
-    """What all charts need, and the rows of those of many bikes; nothing without a chart.
+def jobs(press: Press, library: Callable[[], str]) -> Iterator[Job]:
+    """The rows of charts of many bikes, and what all charts need; nothing without a chart.
 
     `library` gives the chart library's script.
     """
+    prices = list(_prices(press))
+    if prices or any(_rows(press, bike) for bike in press.table.bikes):
+        yield Job(lambda: prices)
+        yield Job(partial(_needed, library), "what all charts need")
+
+
+def _prices(press: Press) -> Iterator[Output]:
     table = press.table
-    files = []
     for currency in sorted({bike.price.currency for bike in table.bikes if bike.price}):
         if rows := columns.columns(table, currency, "price.range"):
             kept = {"price.range": short(rows)}
-            files.append(browser_data.data_file(f"compare/prices-{currency}.js", kept))
-    if not files and not any(_rows(press, bike) for bike in table.bikes):
-        return
-    yield from files
+            yield browser_data.data_file(f"compare/prices-{currency}.js", kept)
+
+
+def _needed(library: Callable[[], str]) -> Iterator[Output]:
     yield browser_data.data_file(FORMS, forms())
     yield Output(LIBRARY, library().encode())
 

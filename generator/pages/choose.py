@@ -6,9 +6,10 @@ from functools import cache, partial
 
 from generator.figures import show, units
 from generator.figures.choosing import Rule
+from generator.figures.choosing_build import CandidateOf
 from generator.figures.choosing_build import chooser as put_together
 from generator.figures.choosing_change import Question, questions
-from generator.figures.choosing_model import Answers, Chooser, Ranking
+from generator.figures.choosing_model import Answers, Candidate, Chooser, Ranking
 from generator.figures.choosing_tables import RULE, WEIGHTS
 from generator.figures.choosing_wishes import WISHES, Wish
 from generator.pages import browser_data, cautions, places, shelf
@@ -28,10 +29,17 @@ CAUTIONS = (cautions.LOCAL_LAW, cautions.UNALTERED, cautions.LOAD, cautions.HILL
 
 def jobs(press: Press) -> Iterator[Job]:
     """The form with its data, then one for each use: ranking takes time. Each process puts the tables together once."""
-    rule = cache(lambda: Rule(put_together(press.table, press.content, press.day)))
+    rule = cache(partial(_rule, press))
     yield Job(partial(_whole, press, rule))
     for use in shelf.by_use(press):
         yield Job(partial(_of_use, press, rule, use))
+
+
+def _rule(press: Press) -> Rule:
+    def each(candidate: CandidateOf) -> dict[str, Candidate]:
+        return press.of_each("candidates", lambda alone, bike: candidate(alone.table, bike))
+
+    return Rule(put_together(press.table, press.content, press.day, each))
 
 
 def _whole(press: Press, rule: Callable[[], Rule]) -> Iterator[Output]:

@@ -7,7 +7,7 @@ from typing import Any
 from generator.figures.model import Figure, Kind
 from generator.figures.show import System
 from generator.pages import browser_data, comparison, numbers, shelf
-from generator.pages.browser_data import data_file
+from generator.pages.browser_data import as_text, data_file, file_of_text
 from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.press import Press
@@ -42,23 +42,36 @@ def jobs(press: Press) -> Iterator[Job]:
 
 
 def _list(press: Press) -> Iterator[Output]:
-    rows = [_row(press, bike) for bike in _bikes(press)]
-    yield data_file(BIKES, {"fields": FIELDS, "rows": rows})
+    found = rows(press)
+    listed = [found[bike.slug] for bike in _bikes(press)]
+    yield data_file(BIKES, {"fields": FIELDS, "rows": listed})
 
 
 def _columns(press: Press, kinds: Sequence[Kind]) -> Iterator[Output]:
-    bikes = _bikes(press)
-    for kind in kinds:
-        found = press.table.column(kind.id)
-        yield data_file(path(kind.id), [_cell(kind, found.get(bike.slug)) for bike in bikes])
+    def cells(press: Press, bike: Bike) -> list[str]:
+        return [as_text(_cell(kind, press.table.get(bike.slug, kind.id))) for kind in kinds]
+
+    found = press.of_each(f"columns from {kinds[0].id}", cells, len(kinds))
+    ordered = [found[bike.slug] for bike in _bikes(press)]
+    for place, kind in enumerate(kinds):
+        yield file_of_text(path(kind.id), f"[{','.join(each[place] for each in ordered)}]")
 
 
 def _bikes(press: Press) -> list[Bike]:
     return shelf.ordered(press.table.bikes, press.settings.currency)
 
 
-def chosen(press: Press, bike: Bike) -> dict[str, Any]:
-    """What a bike answers to each of `CHOICES`."""
+def rows(press: Press) -> dict[str, list[Any]]:
+    """The row of every bike, by slug."""
+    return press.of_each("row of the list", _row)
+
+
+def chosen(row: list[Any]) -> dict[str, Any]:
+    """What the bike of a row answers to each of `CHOICES`."""
+    return dict(zip(CHOICES, row[-len(CHOICES) :], strict=True))
+
+
+def _chosen(press: Press, bike: Bike) -> dict[str, Any]:
     return {
         "use": bike.uses,
         "motor": bike.motor.place,
@@ -71,7 +84,7 @@ def chosen(press: Press, bike: Bike) -> dict[str, Any]:
 def _row(press: Press, bike: Bike) -> list[Any]:
     price = browser_data.short(bike.price.amount, 9) if bike.price else None
     currency = bike.price.currency if bike.price else ""
-    own = chosen(press, bike)
+    own = _chosen(press, bike)
     return [bike.slug, bike.maker, bike.name, price, currency, *(own[id] for id in CHOICES)]
 
 

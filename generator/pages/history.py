@@ -7,15 +7,19 @@ from generator.content.model import Content
 from generator.content.releases import Release
 from generator.figures import record, running, show
 from generator.figures.record import Move, Movement
+from generator.figures.running import Judge
 from generator.figures.table import FiguresTable
 
 
 class History:
     """What the pages ask of the records."""
 
-    def __init__(self, table: FiguresTable, content: Content) -> None:
+    def __init__(
+        self, table: FiguresTable, content: Content, judge: Judge = running.judged
+    ) -> None:
         self._table = table
         self._content = content
+        self._judge = judge
         self.releases = content.releases
         self.system: show.System = "us" if content.settings.units == "us" else "metric"
 
@@ -27,7 +31,10 @@ class History:
     @cached_property
     def rolls(self) -> dict[str, running.Roll]:
         """Every running list whose rule can be read, by its slug, in the order of the lists."""
-        return {each.running.slug: each for each in running.rolls(self._table, self._content)}
+        return {
+            each.running.slug: each
+            for each in running.rolls(self._table, self._content, self._judge)
+        }
 
     @cached_property
     def now(self) -> Release | None:

@@ -36,8 +36,8 @@ def _tables(press: Press, pairs: Pairs) -> Iterator[Output]:
 def _choices(press: Press) -> list[tuple[str, str, list[str]]]:
     """Name, words and answers of each question that tells at least two bikes apart."""
     found: dict[str, set[str]] = {id: set() for id in columns.CHOICES}
-    for bike in press.table.bikes:
-        for id, answer in columns.chosen(press, bike).items():
+    for row in columns.rows(press).values():
+        for id, answer in columns.chosen(row).items():
             found[id] |= set(answer) if id == "use" else {answer}
     return [
         (id, words.format(region=press.settings.region), sorted(filter(None, found[id])))

@@ -12,13 +12,14 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup, escape
 
 from generator.charts import svg
-from generator.content.model import Content, Term, Text
+from generator.content.model import Content, RunningList, Term, Text
+from generator.figures.criteria import Criteria, Judgement
 from generator.figures.law import Verdict, day_of
 from generator.figures.model import Figure
 from generator.figures.table import FiguresTable
@@ -34,9 +35,12 @@ from generator.pages import (
 )
 from generator.pages.disclosure_guard import Due, faults
 from generator.pages.history import History
+from generator.pages.kept import Keeper, made_anew
 from generator.pages.output import Output
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
+
+V = TypeVar("V")
 
 _DAY = re.compile(r"\b(\d{4}-\d\d-\d\d)\b")
 
@@ -75,6 +79,7 @@ class Press:
         content: Content,
         root: Path,
         convert: svg.Convert = svg.convert,
+        keeper: Keeper = made_anew,
     ) -> None:
         self.root = root
         self.table = table
@@ -91,6 +96,7 @@ class Press:
         """Those printed so far, without what their templates show."""
         self._head = head.Head(content, table.bikes, root)
         self.convert = convert
+        self._keeper = keeper
         self._due = Due(content.links)
         self._environment = environment(root)
         self._prose: dict[tuple[str, int], Markup] = {}
@@ -100,13 +106,21 @@ class Press:
     @cached_property
     def history(self) -> History:
         """The records of what was published, beside the table of now."""
-        return History(self.table, self.content)
+        return History(self.table, self.content, self._judged)
+
+    def _judged(
+        self, table: FiguresTable, running: RunningList, criteria: Criteria
+    ) -> dict[str, Judgement]:
+        return self.of_each(
+            f"rule of {running.slug}", lambda alone, bike: criteria.of(alone.table, bike)
+        )
 
     def only(self, *bikes: Bike) -> "Press":
         """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other."""
         mine = copy(self)
         mine.table = self.table.only(*(bike.slug for bike in bikes))
         mine._prose = {}  # a text is printed with the figures of a table
+        mine._keeper = made_anew  # what is kept is of the whole catalogue
         mine.__dict__.pop("history", None)
         return mine
 
@@ -117,6 +131,15 @@ class Press:
             return ""
         slugs = [bike.slug for bike in bikes]
         return repr((slugs, marks, self._kinds, self.day, *more))
+
+    def of_each(self, name: str, say: Callable[["Press", Bike], V], *more: object) -> dict[str, V]:
+        """What `say` says of each bike of the catalogue, by slug. It sees nothing of the others, and prints nothing.
+
+        `name` is its own; `more` is what it depends on beside the bike, and may be kept from an earlier build.
+        """
+        bikes = {bike.slug: bike for bike in self.table.bikes}
+        reads = {slug: self.reads([bike], name, *more) for slug, bike in bikes.items()}
+        return self._keeper(name, reads, lambda slug: say(self.only(bikes[slug]), bikes[slug]))
 
     @cached_property
     def _kinds(self) -> str:

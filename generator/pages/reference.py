@@ -117,7 +117,10 @@ def _assumptions(press: Press) -> list[tuple[str, str, str, str]]:
 
 def _data(press: Press) -> Iterator[Output]:
     path = places.DATA
-    files = downloads.downloads(press.table, press.settings.title, press.settings.licence)
+    parts = press.of_each("lines of the downloads", lambda alone, bike: downloads.rows(alone.table))
+    files = downloads.downloads(
+        press.table, press.settings.title, press.settings.licence, parts.values()
+    )
     schema = press.root / SCHEMA
     if schema.is_file() and own_schema(press.root)[0] is not None:  # no file from elsewhere
         files[places.SCHEMA] = schema.read_bytes()

@@ -95,8 +95,8 @@ def _terms(press: Press) -> Iterator[Row]:
 
 
 def _pages(press: Press) -> Iterator[Row]:
-    """Pages at the top of the site and the lists by use; not the many that stand under them."""
-    for sheet in press.sheets:
+    """Pages at the top of the site and the lists by use; not the many that stand under them. By path, whoever came first."""
+    for sheet in sorted(press.sheets, key=lambda sheet: sheet.path):
         folder = sheet.path.rsplit("/", 1)[0]
         top = "/" not in folder or (
             folder.startswith(("uses/", "lists/")) and folder.count("/") == 1

@@ -31,6 +31,7 @@ from generator.pages import (
     search,
 )
 from generator.pages.crew import Crew, Job, alone
+from generator.pages.kept import Keeper, made_anew
 from generator.pages.output import Output, Standing
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
@@ -49,20 +50,21 @@ def outputs(
     draw: link_pictures.Draw = link_pictures.drawn,
     warn: Callable[[Problem], None] = lambda problem: None,
     crew: Crew = alone,
+    keeper: Keeper = made_anew,
 ) -> Iterator[Output | Standing]:
     """Every file of the site, in an order that never changes.
 
     `root` is the publication; its own templates go before ours. `convert` turns a chart's specification into SVG
     and `chart_library` gives the script that draws charts in the browser; `draw` draws a link picture. All may be
     cached ones. `warn` is told at the end of every warning about a text. `crew` makes the pages, by several
-    processes if it likes: no chart has been drawn in this one then.
+    processes if it likes: no chart has been drawn in this one then. `keeper` may keep what is said of each bike.
 
     Raises
     ------
     ProblemsFound
         After the last file, with every error in the texts of the publication.
     """
-    press = Press(table, content, root, convert)
+    press = Press(table, content, root, convert, keeper)
     pairs = Pairs(table.bikes)
     jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))
     yield from crew(press, jobs, long)
@@ -98,7 +100,7 @@ def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]
 
 def _long(press: Press, pairs: Pairs, chart_library: Callable[[], str]) -> Iterator[Job]:
     """Those that one process is at for more than a moment, or whose number grows with the catalogue within them."""
-    yield Job(partial(chart_data.outputs, press, chart_library))
+    yield from chart_data.jobs(press, chart_library)
     yield from choose.jobs(press)
     yield from lists.jobs(press, pairs)
     yield from reference.jobs(press)

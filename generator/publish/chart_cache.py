@@ -2,22 +2,21 @@
 and the chart library for browsers.
 
 Drawing is slow, its input is small and its output depends on nothing else: so a chart is kept under the hash of its
-specification, of the program that draws and of our code around it. The specification holds all that Altair and the
-chart's own module decide.
+form and values, of the program that draws and of our code around it.
 """
 
 import hashlib
-import json
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from importlib.metadata import version
 from pathlib import Path
-from typing import Any
 
 from generator.charts import drawing, lean, library, svg
+from generator.charts.vega_chart import VegaChart
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
 from generator.pages import link_pictures
+from generator.pages.kept import Keeper, made_anew
 from generator.pages.output import Output, Standing
 from generator.pages.site import outputs
 from generator.publish.committed import brought_along
@@ -59,6 +58,7 @@ class ChartCache:
         root: Path,
         warn: Callable[[Problem], None] = lambda problem: None,
         ledger: Ledger | None = None,
+        keeper: Keeper = made_anew,
     ) -> Iterator[Output | Standing]:
         """Every file of the site, with what is drawn kept here; see `pages.site.outputs`.
 
@@ -75,12 +75,14 @@ class ChartCache:
             draw=self.picture,
             warn=warn,
             crew=Forked(self._used, ledger),
+            keeper=keeper,
         )
 
-    def convert(self, spec: dict[str, Any]) -> str:
-        """The SVG of a Vega-Lite specification."""
-        text = self._drawn_by + json.dumps(spec, sort_keys=True)
-        return self._kept(text, "svg", lambda: self._convert(spec).encode()).decode()
+    def convert(self, chart: VegaChart) -> str:
+        """The chart as SVG."""
+        return self._kept(
+            self._drawn_by + chart.key, "svg", lambda: self._convert(chart).encode()
+        ).decode()
 
     def picture(self, card: link_pictures.Card) -> bytes:
         """A link picture as PNG. Its card holds all that it says and shows, colours too."""

@@ -185,16 +185,17 @@ class Forked:
     def __call__(
         self, press: Press, jobs: Sequence[Job], long: Sequence[Job]
     ) -> Iterator[Output | Standing]:
-        to_do = []
-        for job in jobs:
-            entry = self._ledger.standing(job) if self._ledger else None
-            if entry is None:
-                to_do.append(job)
-                continue
-            press.sheets += entry.sheets
-            self._used |= entry.used
-            yield from entry.files
-        for job, made in self._made(press, to_do, long):
+        to_do: tuple[list[Job], list[Job]] = ([], [])
+        for some, left in zip((jobs, long), to_do, strict=True):
+            for job in some:
+                entry = self._ledger.standing(job) if self._ledger else None
+                if entry is None:
+                    left.append(job)
+                    continue
+                press.sheets += entry.sheets
+                self._used |= entry.used
+                yield from entry.files
+        for job, made in self._made(press, *to_do):
             if self._ledger and not made.problems:
                 self._ledger.note(job, made.outputs, made.sheets, made.used)
             yield from made.outputs

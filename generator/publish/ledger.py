@@ -17,8 +17,8 @@ from generator.pages.crew import Job
 from generator.pages.output import Output, Standing
 from generator.pages.press import Sheet
 from generator.publish.inputs import Inputs
+from generator.publish.pieces import same
 from generator.publish.store import Store
-from generator.specs.read import SCHEMA
 
 
 @dataclass(frozen=True)
@@ -39,9 +39,7 @@ class Ledger:
     """Without inputs nothing is known, and everything is made."""
 
     def __init__(self, inputs: Inputs | None, before: Entries) -> None:
-        self._same = (
-            f"{inputs.program}\n{inputs.content}\n{inputs.bike(SCHEMA)}\n" if inputs else ""
-        )
+        self._same = same(inputs)
         self._before = before
         self.now: dict[str, Entry] = {}
 

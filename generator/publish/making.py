@@ -8,6 +8,7 @@ from generator.pages.output import Output, Standing
 from generator.publish.chart_cache import ChartCache
 from generator.publish.inputs import Inputs
 from generator.publish.ledger import SiteLedger
+from generator.publish.pieces import Pieces
 from generator.publish.reading import Publication, read_publication
 from generator.publish.recalled import Recalled
 from generator.publish.staging import claimed_folder, write_site
@@ -43,7 +44,8 @@ def made(root: Path, out: Path, given: Inputs | None, tell: Progress) -> Summary
             lambda share: tell(READ + (COMPUTED - READ) * share, "computing"),
         )
         ledger = SiteLedger(Store.of(root, "pages"), out, given)
-        summary = _printed(publication, table, out, before, ledger, tell)
+        pieces = Pieces(Store.of(root, "pieces"), given)
+        summary = _printed(publication, table, out, before, ledger, pieces, tell)
         ledger.close(remember(root, out, given, summary))
         store.forget_others()
     return summary
@@ -55,6 +57,7 @@ def _printed(
     out: Path,
     before: Mapping[str, str],
     ledger: SiteLedger,
+    pieces: Pieces,
     tell: Progress,
 ) -> Summary:
     """The pages, in place of the site that stood in `out`: path to hash."""
@@ -62,7 +65,7 @@ def _printed(
     counter = _Counter(expected=len(before) or 100, tell=tell)
     charts = ChartCache.of(publication.root)
     told = list(publication.warnings)
-    files = charts.site(table, publication.content, publication.root, told.append, ledger)
+    files = charts.site(table, publication.content, publication.root, told.append, ledger, pieces)
     now = write_site(files, out, counter.count)
     charts.forget_unused()
     return Summary(

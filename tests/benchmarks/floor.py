@@ -16,6 +16,7 @@ from typing import Any
 from jinja2 import Template
 
 from generator.charts import library, svg
+from generator.charts.vega_chart import VegaChart
 from generator.figures.tabulate import tabulate
 from generator.pages import link_pictures, press, site
 from generator.pages.output import Output
@@ -28,12 +29,12 @@ class Kept:
 
     def __init__(self) -> None:
         self.rendered: list[tuple[str, dict[str, Any]]] = []
-        self.specs: list[dict[str, Any]] = []
+        self.charts: list[VegaChart] = []
         self.cards: list[link_pictures.Card] = []
 
-    def convert(self, spec: dict[str, Any]) -> str:
-        self.specs.append(spec)
-        return svg.convert(spec)
+    def convert(self, chart: VegaChart) -> str:
+        self.charts.append(chart)
+        return svg.convert(chart)
 
     def draw(self, card: link_pictures.Card) -> bytes:
         self.cards.append(card)
@@ -93,7 +94,7 @@ def main(root: Path, folder: Path) -> None:
         lambda: [ready.get_template(name).render(**values) for name, values in kept.rendered],
         floor,
     )
-    timed("charts by Vega", lambda: list(map(svg.convert, kept.specs)), floor)
+    timed("charts by Vega", lambda: list(map(svg.convert, kept.charts)), floor)
     timed("link pictures", lambda: list(map(link_pictures.drawn, kept.cards)), floor)
     library.source.cache_clear()
     timed("chart library", library.source, floor)

@@ -125,14 +125,14 @@ def figure(name: str, table: Table = TABLE, **more: Any) -> str:
 
 def test_specification_is_valid() -> None:
     """Against the Vega-Lite schema that Altair carries, and small."""
-    spec = made("price.range")
+    spec = made("price.range").spec()
 
     alt.LayerChart.from_dict(spec)
     assert sum(map(len, spec["datasets"].values())) < 2000
 
 
 def test_every_drawn_field_is_in_the_rows() -> None:
-    spec = made("price.range")
+    spec = made("price.range").spec()
     for layer in spec["layer"]:
         rows = spec["datasets"][layer.get("data", spec.get("data"))["name"]]
         fields = {channel["field"] for channel in layer["encoding"].values() if "field" in channel}
@@ -144,7 +144,7 @@ def test_heights_start_at_zero() -> None:
     """Range, speed, power and cadence are drawn from zero, so that a length means what it seems to."""
     domains = [
         layer["encoding"]["y"]["scale"]["domain"]
-        for layer in made("price.range")["layer"]
+        for layer in made("price.range").spec()["layer"]
         if "scale" in layer["encoding"].get("y", {})
     ]
 

@@ -4,6 +4,7 @@ from pathlib import Path
 
 from selectolax.lexbor import LexborHTMLParser
 
+from generator.charts.vega_chart import VegaChart
 from generator.content.model import Content
 from generator.pages.site import outputs
 from tests.pages import site_example as example
@@ -11,9 +12,9 @@ from tests.pages import site_example as example
 Site = dict[str, bytes]
 
 
-def picture(spec: dict) -> str:
+def picture(chart: VegaChart) -> str:
     """Stands for the slow conversion."""
-    return f'<svg width="328" height="{len(spec["datasets"])}"></svg>'
+    return f'<svg width="328" height="{len(chart.spec()["datasets"])}"></svg>'
 
 
 def built(content: Content = example.CONTENT, root: Path = Path("nowhere")) -> Site:

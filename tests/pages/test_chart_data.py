@@ -1,6 +1,7 @@
 """What a chart to explore loads: rows of each bike, the forms, the library; and which pages offer it."""
 
 import json
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ from markupsafe import Markup
 from generator.charts import library, svg
 from generator.figures.table import FiguresTable
 from generator.pages import chart_data
+from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from tests.pages import site_example as example
 
@@ -21,14 +23,17 @@ def press(table: FiguresTable | None = None) -> Press:
     )
 
 
+def common(made: Press) -> Iterator[Output]:
+    """What is of many bikes, and what all charts need."""
+    for job in chart_data.jobs(made, lambda: "// drawn"):
+        yield from job.make()
+
+
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
     made = press()
     of_bikes = (output for bike in made.table.bikes for output in chart_data.of_bike(made, bike))
-    return {
-        output.path: output.data
-        for output in (*chart_data.outputs(made, lambda: "// drawn"), *of_bikes)
-    }
+    return {output.path: output.data for output in (*common(made), *of_bikes)}
 
 
 def value(data: bytes) -> Any:
@@ -85,7 +90,7 @@ def test_no_chart_no_library() -> None:
     """A publication whose bikes have neither curves nor prices pays for nothing."""
     bare = example.table((example.bike("invor-delta"),))
 
-    assert list(chart_data.outputs(press(bare), library.source)) == []
+    assert list(chart_data.jobs(press(bare), library.source)) == []
 
 
 def test_a_page_with_a_chart_offers_to_explore_it() -> None:

@@ -1,14 +1,17 @@
 """Charts are drawn once for each specification."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 import pytest
 
-from generator.charts import drawing, lean, library
+from generator.charts import drawing, lean, library, price_against_range, theme
+from generator.charts.vega_chart import VegaChart
 from generator.publish.chart_cache import ChartCache
+from tests.charts.test_charts import made
 
 
 class Pen:
@@ -17,16 +20,22 @@ class Pen:
     def __init__(self) -> None:
         self.drawn: list[dict[str, Any]] = []
 
-    def draw(self, spec: dict[str, Any]) -> str:
+    def draw(self, chart: VegaChart) -> str:
+        spec = chart.spec()
         self.drawn.append(spec)
         return f"<svg>{spec['mark']}</svg>"
+
+
+def chart(values: dict[str, Any]) -> VegaChart:
+    """A chart that is nothing but these values."""
+    return VegaChart(lambda: {**values, "params": []}, "test", values, [])
 
 
 def test_a_chart_is_drawn_once(tmp_path: Path) -> None:
     """The next build reads what this one drew, whatever the order of the keys."""
     pen = Pen()
-    first = ChartCache(tmp_path / "charts", pen.draw).convert({"mark": "bär", "width": 1})
-    again = ChartCache(tmp_path / "charts", pen.draw).convert({"width": 1, "mark": "bär"})
+    first = ChartCache(tmp_path / "charts", pen.draw).convert(chart({"mark": "bär", "width": 1}))
+    again = ChartCache(tmp_path / "charts", pen.draw).convert(chart({"width": 1, "mark": "bär"}))
 
     assert first == again == "<svg>bär</svg>"
     assert len(pen.drawn) == 1
@@ -36,15 +45,15 @@ def test_another_specification_is_another_chart(tmp_path: Path) -> None:
     pen = Pen()
     cache = ChartCache(tmp_path, pen.draw)
 
-    assert cache.convert({"mark": "bar"}) != cache.convert({"mark": "line"})
+    assert cache.convert(chart({"mark": "bar"})) != cache.convert(chart({"mark": "line"}))
 
 
 def test_unused_charts_are_forgotten(tmp_path: Path) -> None:
     """The cache holds what the last build used, and no more."""
     pen = Pen()
-    ChartCache(tmp_path, pen.draw).convert({"mark": "bar"})
+    ChartCache(tmp_path, pen.draw).convert(chart({"mark": "bar"}))
     cache = ChartCache(tmp_path, pen.draw)
-    cache.convert({"mark": "line"})
+    cache.convert(chart({"mark": "line"}))
     cache.forget_unused()
 
     assert [path.read_text("utf-8")[65:] for path in tmp_path.iterdir()] == ["<svg>line</svg>"]
@@ -54,7 +63,10 @@ def test_a_cache_that_cannot_be_kept_costs_only_time(tmp_path: Path) -> None:
     (tmp_path / "charts").write_text("a file stands where the folder should be")
     pen = Pen()
 
-    assert ChartCache(tmp_path / "charts", pen.draw).convert({"mark": "bar"}) == "<svg>bar</svg>"
+    assert (
+        ChartCache(tmp_path / "charts", pen.draw).convert(chart({"mark": "bar"}))
+        == "<svg>bar</svg>"
+    )
 
 
 def test_the_library_is_bundled_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -81,34 +93,42 @@ def test_other_code_is_another_chart(
 ) -> None:
     """The key holds the code that turns a specification into a picture."""
     pen = Pen()
-    ChartCache(tmp_path / "charts", pen.draw).convert({"mark": "bar"})
+    ChartCache(tmp_path / "charts", pen.draw).convert(chart({"mark": "bar"}))
     changed = tmp_path / "changed.py"
     changed.write_text(Path(str(module.__file__)).read_text("utf-8") + "# changed\n", "utf-8")
     monkeypatch.setattr(module, "__file__", str(changed))
-    ChartCache(tmp_path / "charts", pen.draw).convert({"mark": "bar"})
+    ChartCache(tmp_path / "charts", pen.draw).convert(chart({"mark": "bar"}))
 
     assert len(pen.drawn) == 2
 
 
-def test_rows_and_titles_make_another_chart(tmp_path: Path) -> None:
-    """Whatever shapes the picture is in the specification: rows, edges and titles alike."""
+def test_whatever_shapes_the_picture_makes_another_chart(tmp_path: Path) -> None:
     pen = Pen()
     cache = ChartCache(tmp_path, pen.draw)
-    spec: dict[str, Any] = {
-        "mark": "bar",
-        "title": "Speed, km/h",
-        "params": [{"name": "top", "value": 1}],
-        "datasets": {"rows": [{"x": 1}]},
-    }
-    for change in (
-        {},
-        {"title": "Speed, mph"},
-        {"params": [{"name": "top", "value": 2}]},
-        {"datasets": {"rows": [{"x": 2}]}},
-    ):
-        cache.convert(spec | change)
+    first = VegaChart(
+        lambda: {"mark": "bar", "params": [{"name": "top"}]}, "a form", {"top": 1}, [{"x": 1}]
+    )
+    for change in ({}, {"made_by": "another"}, {"values": {"top": 2}}, {"rows": [{"x": 2}]}, {}):
+        cache.convert(replace(first, **change))
 
     assert len(pen.drawn) == 4
+
+
+@pytest.mark.parametrize("module", [price_against_range, theme])
+def test_the_form_is_told_by_what_makes_it(
+    module: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The chart of prices: currency, unit, and every line of the code that lays it out."""
+    price_against_range._code.cache_clear()
+    before = made("price.range").key
+    changed = tmp_path / "changed.py"
+    changed.write_text(Path(str(module.__file__)).read_text("utf-8") + "# changed\n", "utf-8")
+    monkeypatch.setattr(module, "__file__", str(changed))
+    price_against_range._code.cache_clear()
+    after = made("price.range").key
+    price_against_range._code.cache_clear()
+
+    assert after != before
 
 
 @pytest.mark.parametrize(
@@ -118,12 +138,12 @@ def test_rows_and_titles_make_another_chart(tmp_path: Path) -> None:
 def test_a_spoilt_file_is_drawn_anew(tmp_path: Path, spoil: Callable[[bytes], bytes]) -> None:
     """Cut short, added to, emptied, or of a foreign form: never trusted, and put right."""
     pen = Pen()
-    first = ChartCache(tmp_path, pen.draw).convert({"mark": "bar"})
+    first = ChartCache(tmp_path, pen.draw).convert(chart({"mark": "bar"}))
     (kept,) = tmp_path.iterdir()
     sound = kept.read_bytes()
     kept.write_bytes(spoil(sound))
 
-    assert ChartCache(tmp_path, pen.draw).convert({"mark": "bar"}) == first
+    assert ChartCache(tmp_path, pen.draw).convert(chart({"mark": "bar"})) == first
     assert kept.read_bytes() == sound
     assert len(pen.drawn) == 2
 
@@ -131,9 +151,9 @@ def test_a_spoilt_file_is_drawn_anew(tmp_path: Path, spoil: Callable[[bytes], by
 def test_a_chart_under_another_ones_name_is_not_taken(tmp_path: Path) -> None:
     pen = Pen()
     for folder, mark in (("a", "bar"), ("b", "line")):
-        ChartCache(tmp_path / folder, pen.draw).convert({"mark": mark})
+        ChartCache(tmp_path / folder, pen.draw).convert(chart({"mark": mark}))
     (bar,), (line,) = ((tmp_path / folder).iterdir() for folder in "ab")
     bar.write_bytes(line.read_bytes())
-    ChartCache(tmp_path / "a", pen.draw).convert({"mark": "bar"})
+    ChartCache(tmp_path / "a", pen.draw).convert(chart({"mark": "bar"}))
 
     assert len(pen.drawn) == 3

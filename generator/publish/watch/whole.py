@@ -11,6 +11,7 @@ from generator.publish.chart_cache import ChartCache
 from generator.publish.inputs import inputs
 from generator.publish.ledger import Entries, Ledger
 from generator.publish.paths import Claimed
+from generator.publish.pieces import Pieces
 from generator.publish.reading import read_publication
 from generator.publish.recalled import Recalled
 from generator.publish.store import Store
@@ -57,11 +58,12 @@ def whole(root: Path, overtaken: Callable[[], bool], before: Entries | None = No
     table = worked_out(publication, recalled, lambda share: go_on())
     go_on()
     ledger = Ledger(given, before or {})
+    pieces = Pieces(Store.of(root, "pieces"), given)
     charts = ChartCache.of(root)
     claimed, problems = Claimed(), []
     files: dict[str, bytes] = {}
     told = list(publication.warnings)
-    for output in charts.site(table, publication.content, root, told.append, ledger):
+    for output in charts.site(table, publication.content, root, told.append, ledger, pieces):
         go_on()
         assert isinstance(output, Output)  # this ledger keeps bytes
         if problem := claimed.refused(output.path):
