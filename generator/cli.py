@@ -351,6 +351,14 @@ def handout(what: tuple[str, ...], root: Path, out: Path | None) -> None:
         print_lines([f"{plural(made.files, 'file')} in {made.out}; open {made.out / 'index.html'}"])
 
 
+def leave() -> None:
+    """End the process at once: taking a large catalogue apart, object by object, would take half a second more."""
+    with suppress(OSError, ValueError):  # a reader has gone: Python's own way out knows what to say
+        sys.stdout.flush()
+        sys.stderr.flush()
+        os._exit(0)
+
+
 def main() -> None:
     """Entry of `python -m generator`."""
     ready()

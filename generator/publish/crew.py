@@ -155,6 +155,7 @@ def _begin() -> None:
     share, and so make them two.
     """
     gc.freeze()
+    gc.enable()
     deaf()
     parent = multiprocessing.parent_process()
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from generator.figures.parts import unsearched
 from generator.figures.table import FiguresTable
 from generator.pages.output import Output, Standing
 from generator.publish.chart_cache import ChartCache
@@ -36,14 +37,16 @@ def made(root: Path, out: Path, given: Inputs | None, tell: Progress) -> Summary
     """
     store = Store.of(root, "worked")
     recalled = Recalled(store, given)
-    publication = read_publication(root, recalled)
+    with unsearched():
+        publication = read_publication(root, recalled)
     with claimed_folder(out) as before:
-        table = worked_out(
-            publication,
-            recalled,
-            lambda share: tell(READ + (COMPUTED - READ) * share, "computing"),
-        )
-        ledger = SiteLedger(Store.of(root, "pages"), out, given)
+        with unsearched():
+            table = worked_out(
+                publication,
+                recalled,
+                lambda share: tell(READ + (COMPUTED - READ) * share, "computing"),
+            )
+            ledger = SiteLedger(Store.of(root, "pages"), out, given)
         pieces = Pieces(Store.of(root, "pieces"), given)
         summary = _printed(publication, table, out, before, ledger, pieces, tell)
         ledger.close(remember(root, out, given, summary))

@@ -11,7 +11,7 @@ from functools import partial
 from generator.content.model import Content
 from generator.figures import choosing_grid
 from generator.figures.choosing_grid import Grid
-from generator.figures.parts import Part, groups, unsearched
+from generator.figures.parts import Part, groups
 from generator.figures.table import FiguresTable
 from generator.figures.tabulate import part, table_of
 from generator.publish.crew import hands, shared
@@ -28,7 +28,6 @@ BOXES = "0123456789abcdef"
 """Bikes are kept together by the first sign of their mark: few files, of which an edit writes one anew."""
 
 
-@unsearched()
 def worked_out(
     publication: Publication, recalled: Recalled, tell: Callable[[float], None]
 ) -> FiguresTable:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.content.model import Content
+from generator.figures.parts import unsearched
 from generator.figures.table import FiguresTable
 from generator.pages.output import Output
 from generator.publish.chart_cache import ChartCache
@@ -53,9 +54,10 @@ def whole(root: Path, overtaken: Callable[[], bool], before: Entries | None = No
     given = inputs(root)
     store = Store.of(root, "worked")
     recalled = Recalled(store, given)
-    publication = read_publication(root, recalled)
-    go_on()
-    table = worked_out(publication, recalled, lambda share: go_on())
+    with unsearched():
+        publication = read_publication(root, recalled)
+        go_on()
+        table = worked_out(publication, recalled, lambda share: go_on())
     go_on()
     ledger = Ledger(given, before or {})
     pieces = Pieces(Store.of(root, "pieces"), given)
