@@ -7,6 +7,7 @@ from generator.figures.parts import unsearched
 from generator.figures.table import FiguresTable
 from generator.pages.output import Output, Standing
 from generator.publish.chart_cache import ChartCache
+from generator.publish.ground import spare_of
 from generator.publish.inputs import Inputs
 from generator.publish.ledger import SiteLedger
 from generator.publish.pieces import Pieces
@@ -69,7 +70,7 @@ def _printed(
     charts = ChartCache.of(publication.root)
     told = list(publication.warnings)
     files = charts.site(table, publication.content, publication.root, told.append, ledger, pieces)
-    now = write_site(files, out, counter.count)
+    now = write_site(files, out, counter.count, spare_of(publication.root, out))
     charts.forget_unused()
     return Summary(
         out=str(out),

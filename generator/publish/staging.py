@@ -14,6 +14,7 @@ from itertools import islice
 from pathlib import Path
 
 from generator.pages.output import Output, Standing
+from generator.publish.ground import Ground, keep, laid
 from generator.publish.interrupt import undisturbed
 from generator.publish.lock import only_build
 from generator.publish.paths import MANIFEST, Claimed
@@ -57,24 +58,29 @@ def claimed_folder(out: Path) -> Iterator[dict[str, str]]:
 
 
 def write_site(
-    outputs: Iterable[Output | Standing], out: Path, written: Callable[[Output | Standing], None]
+    outputs: Iterable[Output | Standing],
+    out: Path,
+    written: Callable[[Output | Standing], None],
+    spare: Path | None = None,
 ) -> dict[str, str]:
     """Write all outputs beside `out`, then swap them in. Returns path to hash.
 
-    Until the swap nothing in `out` is touched; after any error the staging folder is gone again.
+    Until the swap nothing in `out` is touched; after any error the staging folder is gone again. `spare` is where the site
+    that is swapped out may be kept for the next one to be made of, alone in its folder.
     """
     staging = staging_folder(out)
     try:
         with _in_plain_words(out):
-            staging.mkdir()
-        manifest = _write_all(outputs, staging, out, written)
+            ground = laid(staging, out, spare)
+        manifest = _write_all(outputs, ground, out, written)
         lines = json.dumps(dict(sorted(manifest.items())), indent=0, ensure_ascii=False)
         with _in_plain_words(out):
             (staging / MANIFEST).write_text(lines + "\n", "utf-8")
             if out.exists():
                 _carry_over(out, staging)
             with undisturbed():
-                swap_in(staging, out)
+                if before := swap_in(staging, out):
+                    keep(before, spare)
     finally:
         with undisturbed():
             shutil.rmtree(staging, ignore_errors=True)
@@ -83,49 +89,28 @@ def write_site(
 
 def _write_all(
     outputs: Iterable[Output | Standing],
-    staging: Path,
+    ground: Ground,
     out: Path,
     written: Callable[[Output | Standing], None],
 ) -> dict[str, str]:
     claimed, problems = Claimed(), []
     manifest: dict[str, str] = {}
-    folders = {""}
-    old, new = os.fspath(out), os.fspath(staging)
     for output in outputs:
         if problem := claimed.refused(output.path):
             problems.append(problem)
             continue
         with _in_plain_words(out):
-            for folder in _folders(output.path):
-                if folder not in folders:  # one that went meanwhile is not made anew
-                    os.mkdir(f"{new}/{folder}")
-                    folders.add(folder)
             if isinstance(output, Standing):
-                _stand(f"{old}/{output.path}", f"{new}/{output.path}")
+                ground.stand(output.path)
             else:
-                with open(f"{new}/{output.path}", "wb") as file:
-                    file.write(output.data)
+                ground.write(output.path, output.data)
         manifest[output.path] = output.digest
         written(output)
     if problems:
         raise ProblemsFound(problems)
+    with _in_plain_words(out):
+        ground.clear()
     return manifest
-
-
-def _folders(path: str) -> Iterator[str]:
-    """Those that a file lies in, the outer first."""
-    end = path.find("/")
-    while end >= 0:
-        yield path[:end]
-        end = path.find("/", end + 1)
-
-
-def _stand(now: str, then: str) -> None:
-    """One file under two names until the swap; a copy where the file system has no such names."""
-    try:
-        os.link(now, then, follow_symlinks=False)
-    except OSError:
-        shutil.copy2(now, then, follow_symlinks=False)
 
 
 def _site_of(out: Path) -> dict[str, str]:

@@ -63,21 +63,21 @@ def _remove(path: Path) -> None:
         raise OSError(error.errno, error.strerror, str(path)) from error
 
 
-def swap_in(staging: Path, out: Path) -> None:
-    """Put `staging` in the place of `out`, then delete what stood there."""
+def swap_in(staging: Path, out: Path) -> Path | None:
+    """Put `staging` in the place of `out`; gives where that is now which stood there, if anything did."""
     if not out.exists():
         staging.rename(out)
-    elif exchange(staging, out):
-        shutil.rmtree(staging, ignore_errors=True)  # the new site is in; `recover` tries again
-    else:
-        set_aside = _set_aside(out)
-        out.rename(set_aside)
-        try:
-            staging.rename(out)
-        except OSError:
-            set_aside.rename(out)
-            raise
-        shutil.rmtree(set_aside, ignore_errors=True)
+        return None
+    if exchange(staging, out):
+        return staging
+    set_aside = _set_aside(out)
+    out.rename(set_aside)
+    try:
+        staging.rename(out)
+    except OSError:
+        set_aside.rename(out)
+        raise
+    return set_aside
 
 
 def exchange(one: Path, other: Path) -> bool:

@@ -66,7 +66,7 @@ def _asks_the_disk(event: str, arguments: tuple[Any, ...]) -> bool:
 class _Look:
     """Writes the state of a site before a change: always near the site itself, and now and then elsewhere."""
 
-    EVERY = 25
+    EVERY = 10
 
     def __init__(self, site: Path, states: Path) -> None:
         self._site, self._states = site, states

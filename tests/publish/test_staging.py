@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from generator.pages.output import Output
-from generator.publish import staging
+from generator.publish import ground, staging
 from generator.publish.lock import only_build
 from generator.publish.staging import claimed_folder, write_site
 from generator.specs.problems import ProblemsFound
@@ -133,8 +133,8 @@ def test_a_full_disk_is_a_problem(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
     out = tmp_path / "site"
     publish(out, "old")
     before = site_of(tmp_path)
-    full = partial(open, "/dev/full")
-    monkeypatch.setattr(staging, "open", lambda path, mode: full(mode), raising=False)
+    full = partial(open, "/dev/full", "wb")
+    monkeypatch.setattr(ground, "open", lambda path, mode: full(), raising=False)
 
     assert "the disk is full" in refused(out)
     assert site_of(tmp_path) == before

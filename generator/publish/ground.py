@@ -1,0 +1,183 @@
+"""Where the next site is got ready: an empty folder, or the site before last, most of which is as it must be.
+
+After a swap, what stood in the place of the site is kept as the spare one. Files that are of both sites are the very same
+file (`Standing`), so that a build after a small edit makes few files, and no folder, anew.
+
+* spare_of  where the spare site of a folder is kept
+* laid      a folder to write the next site in
+* keep      put a site that was swapped out aside, for the build after
+"""
+
+import hashlib
+import os
+import re
+import shutil
+import stat
+from collections.abc import Iterator
+from contextlib import suppress
+from pathlib import Path
+
+from generator.publish.committed import brought_along
+
+FOLDER = ".cache"
+_SPARE = re.compile(r"[0-9a-f]{64}")
+
+Identity = tuple[int, int]
+"""Of a file: of the disk, and on it."""
+
+
+class Ground:
+    """The folder `new`; `old` is the site that stands meanwhile."""
+
+    def __init__(self, new: Path, old: Path) -> None:
+        self._new, self._old = os.fspath(new), os.fspath(old)
+        self._files: dict[str, Identity] = {}
+        """That stand here from before, and that nobody has asked for so far."""
+        self._folders = {""}
+        """That stand here."""
+        self._used = {""}
+        """Of these, those of the new site."""
+
+    def write(self, path: str, data: bytes) -> None:
+        """Make the file at `path`, a new one whatever stood here: another site may have that."""
+        self._free(path)
+        with open(f"{self._new}/{path}", "xb") as file:
+            file.write(data)
+
+    def stand(self, path: str) -> None:
+        """Let the file of the old site at `path` stand here too."""
+        now = f"{self._old}/{path}"
+        if path in self._files and self._files[path] == _identity(os.lstat(now)):
+            del self._files[path]
+            self._enter(path)
+            return
+        self._free(path)
+        then = f"{self._new}/{path}"
+        try:
+            os.link(now, then, follow_symlinks=False)
+        except OSError:  # a file system that has no such names
+            shutil.copy2(now, then, follow_symlinks=False)
+
+    def clear(self) -> None:
+        """Delete what is left from before."""
+        for path in self._files:
+            os.unlink(f"{self._new}/{path}")
+        self._files.clear()
+        for folder in sorted(self._folders - self._used, reverse=True):  # the inner first
+            os.rmdir(f"{self._new}/{folder}")
+        self._folders &= self._used
+
+    def _free(self, path: str) -> None:
+        """See that nothing stands at `path`, and that the folders around it do."""
+        self._enter(path)
+        if path in self._folders:
+            self._drop(path)
+        elif self._files.pop(path, None):
+            os.unlink(f"{self._new}/{path}")
+
+    def _enter(self, path: str) -> None:
+        """Make the folders that a file lies in."""
+        for folder in _around(path):
+            if folder in self._used:
+                continue
+            if self._files.pop(folder, None):
+                os.unlink(f"{self._new}/{folder}")
+            if folder not in self._folders:  # one that went meanwhile is not made anew
+                os.mkdir(f"{self._new}/{folder}")
+                self._folders.add(folder)
+            self._used.add(folder)
+
+    def _drop(self, folder: str) -> None:
+        """Delete a folder from before."""
+        shutil.rmtree(f"{self._new}/{folder}")
+        self._folders = {each for each in self._folders if not _within(each, folder)}
+        self._files = {
+            path: file for path, file in self._files.items() if not _within(path, folder)
+        }
+
+    def take_over(self) -> bool:
+        """Learn what stands here. False where that is more than folders and files."""
+        for inside, entries in _walk(self._new):
+            for entry in entries:
+                found = entry.stat(follow_symlinks=False)
+                if stat.S_ISDIR(found.st_mode):
+                    self._folders.add(inside + entry.name)
+                elif stat.S_ISREG(found.st_mode):
+                    self._files[inside + entry.name] = _identity(found)
+                else:
+                    return False
+        return True
+
+
+def spare_of(root: Path, out: Path) -> Path | None:
+    """Among what the builds of a publication keep; None where that came with its repository. There is one at a time."""
+    if brought_along(root, FOLDER):
+        return None
+    return root / FOLDER / "spare" / hashlib.sha256(os.fsencode(out.absolute())).hexdigest()
+
+
+def laid(staging: Path, out: Path, spare: Path | None) -> Ground:
+    """Make the folder `staging` for the site that will stand in `out`, of the spare one where that can be."""
+    if spare is not None and _is_folder(spare.parent) and _is_folder(spare):
+        with suppress(OSError):
+            spare.rename(staging)
+            ground = Ground(staging, out)
+            if ground.take_over():
+                return ground
+        shutil.rmtree(staging, ignore_errors=True)
+    staging.mkdir()
+    return Ground(staging, out)
+
+
+def keep(site: Path, spare: Path | None) -> None:
+    """Put a site aside as the spare one, without what is not the build's; or delete it where it cannot be kept."""
+    with suppress(OSError):
+        if spare is not None:
+            spare.parent.mkdir(parents=True, exist_ok=True)
+            if _is_folder(spare.parent):  # no link, which might lead anywhere
+                for other in filter(_SPARE.fullmatch, os.listdir(spare.parent)):
+                    _delete(spare.parent / other)
+                for name in os.listdir(site):
+                    if name.startswith("."):
+                        _delete(site / name)
+                site.rename(spare)
+                return
+    shutil.rmtree(site, ignore_errors=True)  # the new site is in; `swap.recover` tries again
+
+
+def _is_folder(path: Path) -> bool:
+    return path.is_dir() and not path.is_symlink()
+
+
+def _delete(path: Path) -> None:
+    if _is_folder(path):
+        shutil.rmtree(path)
+    else:
+        path.unlink()
+
+
+def _walk(top: str) -> Iterator[tuple[str, list[os.DirEntry[str]]]]:
+    """Each folder with what is in it: its path within, with a slash at its end, and its entries."""
+    todo = [""]
+    while todo:
+        inside = todo.pop()
+        with os.scandir(f"{top}/{inside}") as entries:
+            found = list(entries)
+        todo += [f"{inside}{one.name}/" for one in found if one.is_dir(follow_symlinks=False)]
+        yield inside, found
+
+
+def _around(path: str) -> Iterator[str]:
+    """The folders that a file lies in, the outer first."""
+    end = path.find("/")
+    while end >= 0:
+        yield path[:end]
+        end = path.find("/", end + 1)
+
+
+def _within(path: str, folder: str) -> bool:
+    return path == folder or path.startswith(f"{folder}/")
+
+
+def _identity(found: os.stat_result) -> Identity:
+    return found.st_dev, found.st_ino
