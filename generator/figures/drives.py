@@ -1,16 +1,19 @@
 """Shared intermediate results: each bike at each level as an engine, and its tables of traction."""
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute import assist, battery, motor, traction, traction_compiled
+from generator.compute import assist, battery, motor, traction
 from generator.compute.range import Tables
 from generator.figures import levels
 from generator.figures.arrays import each_array
 from generator.figures.case import Case
 from generator.figures.inputs import is_mid
+
+if TYPE_CHECKING:
+    from generator.compute import traction_compiled
 
 Array = NDArray[np.float64]
 
@@ -143,7 +146,7 @@ def ridden_rows(case: Case, rider: str, hill: bool) -> NDArray[np.intp]:
 
 def at_speeds(
     case: Case, rider: str, hill: bool
-) -> tuple[traction_compiled.Tables, NDArray[np.intp]]:
+) -> tuple["traction_compiled.Tables", NDArray[np.intp]]:
     """Traction of every ridden row at every speed; shape (rows, active columns, speeds), and the active columns."""
     with case.recording() as used:
         built = case.shared(engine, rider, hill)
@@ -162,6 +165,10 @@ def at_speeds(
     ratios, around = built.ratios[rows], built.circumference[rows]
     thresholds = traction.gear_thresholds(ratios * around[:, :1], wanted[rows, 0])
     gear = traction.gear_in_use(SPEEDS[None, :], thresholds[:, None, :])
+    from generator.compute import (
+        traction_compiled,
+    )  # compiled code: loading what runs it takes a while
+
     found = traction_compiled.at_speeds(
         SPEEDS,
         np.take_along_axis(ratios, gear, axis=1),

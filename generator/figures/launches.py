@@ -8,8 +8,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute import launch_compiled, traction
 from generator.compute import ride as timed
+from generator.compute import traction
 from generator.figures import drives, levels, manoeuvres, rides
 from generator.figures.arrays import each_array
 from generator.figures.case import Case
@@ -66,6 +66,10 @@ def launches(case: Case) -> Launches:
         thresholds=traction.gear_thresholds(developments, cadence),
         temperature=by_scenario(case["road.temperature"]),
     )
+    from generator.compute import (
+        launch_compiled,
+    )  # compiled code: loading what runs it takes a while
+
     (traces,) = launch_compiled.launches(
         setup, together=len(rows), step=manoeuvres.STEP, duration=SHOWN, until_speed=np.inf
     )

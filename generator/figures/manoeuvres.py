@@ -1,15 +1,18 @@
 """Shared intermediate results: standard manoeuvres played in time, for the assist character."""
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute import assist, launch_compiled, traction
+from generator.compute import assist, traction
 from generator.compute import ride as timed
 from generator.figures import drives, rides
 from generator.figures.arrays import each_array, places_of
 from generator.figures.case import Case
+
+if TYPE_CHECKING:
+    from generator.compute import launch_compiled
 
 Array = NDArray[np.float64]
 
@@ -86,6 +89,10 @@ def launch(case: Case) -> Launch:
         thresholds=traction.gear_thresholds(developments, by_bike(cadence)),
         temperature=by_bike(case["road.temperature"]),
     )
+    from generator.compute import (
+        launch_compiled,
+    )  # compiled code: loading what runs it takes a while
+
     found, pushed = [], []
     for traces in launch_compiled.launches(
         setup,
@@ -102,7 +109,7 @@ def launch(case: Case) -> Launch:
     return Launch(take_up, time, distance, acceleration, jolt / inertia, tuple(pushed))
 
 
-def _measured(traces: launch_compiled.Traces) -> tuple[Array, ...]:
+def _measured(traces: "launch_compiled.Traces") -> tuple[Array, ...]:
     """What the launches of one bike come to, as in `Launch`, but growth of the push for jerk; each (columns,)."""
     speed, force = traces.speed, traces.motor_force
     time = STEP * np.arange(1.0, len(speed) + 1.0)

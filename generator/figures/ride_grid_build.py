@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute import air, coefficients, motor, range_lanes, traction
+from generator.compute import air, coefficients, motor, traction
 from generator.compute.range import Road, Tables
 from generator.compute.road import STANDARD_GRAVITY
 from generator.content.model import Content
@@ -50,6 +50,7 @@ def _together(bikes: Sequence[Bike], content: Content) -> Iterator[tuple[str, Ri
 
 def _road(case: Case, rows: NDArray[np.intp], given: Axes, mass: int, warmth: int) -> Road:
     """Road load without wind at a node of mass and a step of warmth; arrays of shape (rows,). As `rides.still_road` has it."""
+
     rider = max(given.mass * ride_grid.MASSES[mass] - given.load, 1.0)
     degrees = given.warmths[warmth]
     still = rides.still_road(case, case.rider.id, case.route.id)
@@ -127,6 +128,8 @@ def _ridden(
     case: Case, rows: NDArray[np.intp], given: Axes, need: Array, mass: int, efforts: Array
 ) -> Array:
     """Logarithms at one node of mass; shape (rows, hills, winds, warmths, efforts, 2)."""
+    from generator.compute import range_lanes  # compiled code: loading what runs it takes a while
+
     rider = max(given.mass * ride_grid.MASSES[mass] - given.load, 1.0)
     tables = _tables(case, rows, efforts * np.exp(need)[:, None], rider)
     steps = (len(given.hills), len(given.winds), len(given.warmths))

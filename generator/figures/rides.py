@@ -5,7 +5,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.compute import air, coefficients, range_lanes
+from generator.compute import air, coefficients
 from generator.compute import range as fast
 from generator.compute.course import Course, course
 from generator.content.model import Route
@@ -103,6 +103,8 @@ def totals(case: Case, rider: str, route: str) -> Totals:
         moved |= part != part[:, :1]
     moved[:, 0] = True
     ridden = moved & whole[:, None]
+    from generator.compute import range_lanes  # compiled code: loading what runs it takes a while
+
     found = range_lanes.ride(
         tables._replace(table=table[ridden]),
         fast.Road(*(part[ridden] for part in parts)),

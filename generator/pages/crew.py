@@ -1,7 +1,7 @@
 """Who makes the pages: one process by itself, or several.
 
 * Job      makes some outputs, and may say what they depend on
-* Crew     does many jobs, and gives their outputs in order
+* Crew     does many jobs, and gives their outputs
 * alone    one by one, here
 """
 
@@ -28,11 +28,10 @@ class Crew(Protocol):
     def __call__(
         self, press: "Press", jobs: Sequence[Job], long: Sequence[Job]
     ) -> Iterator[Output | Standing]:
-        """The outputs of all jobs, in order; what the press notes on the way is noted in it.
+        """The outputs of all jobs, as they come; what the press notes on the way is noted in it.
 
-        The `long` ones come last, and are begun first where several processes are at work: nobody waits for one at the
-        end then, and no output of the many others is kept waiting for theirs. One that tells what it reads may be left out
-        where its outputs stand in the site already, made from the same.
+        The `long` ones are begun first where several processes are at work, so that nobody waits for one at the end. One
+        that tells what it reads may be left out where its outputs stand in the site already, made from the same.
         """
 
 

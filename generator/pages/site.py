@@ -52,7 +52,7 @@ def outputs(
     crew: Crew = alone,
     keeper: Keeper = made_anew,
 ) -> Iterator[Output | Standing]:
-    """Every file of the site, in an order that never changes.
+    """Every file of the site, in the order in which the crew makes them.
 
     `root` is the publication; its own templates go before ours. `convert` turns a chart's specification into SVG
     and `chart_library` gives the script that draws charts in the browser; `draw` draws a link picture. All may be

@@ -15,6 +15,7 @@ import sys
 import threading
 import traceback
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
@@ -50,33 +51,50 @@ def hands() -> int:
 
 def shared(function: Callable[[T], R], things: Sequence[T]) -> Iterable[R]:
     """The function of each thing, in order, worked out by several processes where that pays."""
-    count = min(hands(), len(things))
-    return _forked(function, things, count) if count > 1 else map(function, things)
+    if len(things) < 2:
+        return map(function, things)
+    return _shared(function, things)
 
 
-def _forked(
-    function: Callable[[T], R], things: Sequence[T], count: int, early: range = range(0)
-) -> Iterator[R]:
-    """No queue and no thread stands between: whoever ends this at whatever moment waits for nobody.
+def _shared(function: Callable[[T], R], things: Sequence[T]) -> Iterator[R]:
+    with begun(function, things) as results:
+        yield from results
 
-    Things at the `early` places are begun before all others.
+
+@contextmanager
+def begun(function: Callable[[T], R], things: Sequence[T]) -> Iterator[Iterator[R]]:
+    """The same, begun now and even for one thing: this process may do something else before it asks for the results."""
+    with _at_work(function, things) as results:
+        yield _in_order(results)
+
+
+@contextmanager
+def _at_work(
+    function: Callable[[T], R], things: Sequence[T], early: range = range(0)
+) -> Iterator[Iterator[tuple[int, R]]]:
+    """Results with their places, each when it is there. Things at the `early` places are begun before all others.
+
+    No queue and no thread stands between: whoever ends this at whatever moment waits for nobody.
     """
-    with undisturbed():
-        crew = _hired(function, things, count)
-    if not crew:
-        yield from map(function, things)
-        return
+    crew: Crew = {}
     try:
+        if things and hands() > 1:
+            with undisturbed():  # a signal that was held back is raised at its end
+                _hire(crew, function, things, min(hands(), len(things)))
+        if not crew:
+            yield enumerate(map(function, things))
+            return
         late = (place for place in range(len(things)) if place not in early)
-        yield from _results(crew, [*early, *late])
+        waiting = iter([*early, *late])
+        _send_out(crew, waiting)
+        yield _results(crew, len(things), waiting)
     finally:
         with undisturbed():
             _send_home(crew)
 
 
-def _hired(function: Callable[[T], R], things: Sequence[T], count: int) -> Crew:
-    """So many processes with the pipe to each, or as many as may be made."""
-    crew: Crew = {}
+def _hire(crew: Crew, function: Callable[[T], R], things: Sequence[T], count: int) -> None:
+    """Add so many processes with the pipe to each, or as many as may be made."""
     for _ in range(count):
         try:
             ours, theirs = _CONTEXT.Pipe()
@@ -90,31 +108,44 @@ def _hired(function: Callable[[T], R], things: Sequence[T], count: int) -> Crew:
                 ours.close()
                 break
         crew[ours] = process
-    return crew
 
 
-def _results(crew: Crew, begun: Sequence[int]) -> Iterator[Any]:
-    """In order, though things are begun in another; each process is given one as soon as it has told of one."""
-    waiting = iter(begun)
-    done: dict[int, Any] = {}
+def _send_out(crew: Crew, waiting: Iterator[int]) -> None:
+    """Give each process a first thing."""
     try:
         for hired, first in zip(crew, waiting, strict=False):
             hired.send(first)
-        for wanted in range(len(begun)):
-            while True:
-                ready: list[Any] = wait(list(crew), 0 if wanted in done else None)
-                for pipe in ready:
-                    place, good, told = pipe.recv()
-                    if not good:
-                        raise told
-                    done[place] = told
-                    if (following := next(waiting, None)) is not None:
-                        pipe.send(following)
-                if wanted in done:
-                    break
-            yield done.pop(wanted)
+    except ConnectionError:
+        raise ProblemsFound([_LOST]) from None
+
+
+def _results(crew: Crew, count: int, waiting: Iterator[int]) -> Iterator[tuple[int, Any]]:
+    """As they come; each process is given another thing as soon as it has told of one."""
+    told_of = 0
+    try:
+        while told_of < count:
+            ready: list[Any] = wait(list(crew))
+            for pipe in ready:
+                place, good, told = pipe.recv()
+                if not good:
+                    raise told
+                if (following := next(waiting, None)) is not None:
+                    pipe.send(following)
+                told_of += 1
+                yield place, told
     except (EOFError, ConnectionError):
         raise ProblemsFound([_LOST]) from None
+
+
+def _in_order(results: Iterable[tuple[int, R]]) -> Iterator[R]:
+    """Those that come too soon wait."""
+    early: dict[int, R] = {}
+    wanted = 0
+    for place, told in results:
+        early[place] = told
+        while wanted in early:
+            yield early.pop(wanted)
+            wanted += 1
 
 
 _LOST = Problem(
@@ -204,7 +235,7 @@ class Forked:
     def _made(
         self, press: Press, jobs: Sequence[Job], long: Sequence[Job]
     ) -> Iterator[tuple[Job, _Made]]:
-        """Each job with what it made, in order; sheets and problems are with the press."""
+        """Each job with what it made, as it comes; sheets and problems are with the press."""
 
         def make(job: Job) -> _Made:
             sheets, problems, before = len(press.sheets), len(press.problems), set(self._used)
@@ -215,21 +246,22 @@ class Forked:
             return _Made(outputs, press.sheets[sheets:], press.problems[problems:], used)
 
         def batch(some: Sequence[Job]) -> list[_Made]:
-            return [make(job) for job in some]
+            found = [make(job) for job in some]
+            for made in found:
+                for output in made.outputs:
+                    _ = output.digest  # worked out here, it goes along
+            return found
 
-        count = hands()
-        if len(jobs) + len(long) < LEAST or count == 1:
+        if len(jobs) + len(long) < LEAST or hands() == 1:
             for job in (*jobs, *long):
                 yield job, make(job)
             return
         short = [jobs[start : start + BATCH] for start in range(0, len(jobs), BATCH)]
         batches = [*short, *([job] for job in long)]
-        early = range(len(short), len(batches))
-        for some, all_made in zip(
-            batches, _forked(batch, batches, min(count, len(batches)), early), strict=True
-        ):
-            for job, made in zip(some, all_made, strict=True):
-                press.sheets += made.sheets
-                press.problems += made.problems
-                self._used |= made.used
-                yield job, made
+        with _at_work(batch, batches, range(len(short), len(batches))) as results:
+            for place, all_made in results:
+                for job, made in zip(batches[place], all_made, strict=True):
+                    press.sheets += made.sheets
+                    press.problems += made.problems
+                    self._used |= made.used
+                    yield job, made

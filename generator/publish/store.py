@@ -46,6 +46,14 @@ class Store:
                     return pickle.loads(body)
         return None
 
+    def has(self, key: str) -> bool:
+        """Does anything stand there? Whether it can be read is another question."""
+        return (
+            self._folder is not None
+            and bool(key)
+            and (self._folder / self._asked_for(key)).exists()
+        )
+
     def put(self, key: str, value: Any) -> None:
         if self._folder is None or not key:
             return

@@ -14,7 +14,7 @@ from generator.figures.choosing_grid import Grid
 from generator.figures.parts import Part, groups
 from generator.figures.table import FiguresTable
 from generator.figures.tabulate import part, table_of
-from generator.publish.crew import hands, shared
+from generator.publish.crew import begun, hands, shared
 from generator.publish.inputs import Inputs
 from generator.publish.reading import Publication
 from generator.publish.recalled import Recalled
@@ -31,33 +31,55 @@ BOXES = "0123456789abcdef"
 def worked_out(
     publication: Publication, recalled: Recalled, tell: Callable[[float], None]
 ) -> FiguresTable:
-    """The table, ready for pages. `recalled` is what read the spec files; `tell` is told of the share that is done."""
+    """The table, ready for pages. `recalled` is what read the spec files; `tell` is told of the share that is done.
+
+    What is new is worked out by other processes, while this one reads what is kept: it need not load what runs compiled code.
+    """
     recalled.keep()
     store, marks = recalled.store, recalled.marks
     bikes, ground = publication.bikes, publication.content.ground
     names = _Names(recalled.inputs, ground, marks)
-    kept = {key: each for box in BOXES for key, each in _box(store, names, box).items()}
-    made = {slug: kept[slug, mark] for slug, mark in marks.items() if (slug, mark) in kept}
-    for slug in made:
-        store.want(names.behind(slug))
-    new = groups([bike for bike in bikes if bike.slug not in made])
+    new = groups([bike for bike in bikes if not store.has(names.behind(bike.slug))])
+    made: dict[str, Part] = {}
     fresh: dict[str, bytes] = {}
-    for count, (some, each) in enumerate(
-        zip(new, shared(partial(part, content=ground, pages=True), new), strict=True), 1
-    ):
+    rides = Grid()
+
+    def take(some: Sequence[Bike], found: tuple[Part, Grid]) -> None:
+        part, ridden = found
+        rides.ranges.update(ridden.ranges)
+        rides.grades.update(ridden.grades)
         for bike in some:
-            made[bike.slug] = replace(each.of(bike.slug), behind={})
-            fresh[bike.slug] = each.behind[bike.slug]
+            made[bike.slug] = replace(part.of(bike.slug), behind={})
+            fresh[bike.slug] = part.behind[bike.slug]
             store.put(names.behind(bike.slug), fresh[bike.slug])
-        tell(count / len(new))
+
+    work = partial(_worked, content=ground, rides=len(new) == 1)
+    with begun(work, new) as results:
+        kept = {key: each for box in BOXES for key, each in _box(store, names, box).items()}
+        for count, (some, found) in enumerate(zip(new, results, strict=True), 1):
+            take(some, found)
+            tell(count / len(new))
+    for slug, mark in marks.items():
+        if slug not in made and (slug, mark) in kept:
+            made[slug] = kept[slug, mark]
+            store.want(names.behind(slug))
+    lost = groups([bike for bike in bikes if bike.slug not in made])
+    for some, found in zip(lost, shared(work, lost), strict=True):
+        take(some, found)
     for box in BOXES:
         known = {(slug, mark): made[slug] for slug, mark in marks.items() if mark[0] == box}
         if known.keys() != {key for key in kept if key[1][0] == box}:
             store.put(names.all(f"parts {box}"), known)
     behind = _Behind(bikes, ground, fresh, store, names)
-    grid = _chooser(bikes, ground, marks, store, names)
+    grid = _chooser(bikes, ground, marks, store, names, rides)
     parts = [made[bike.slug] for bike in bikes]
     return table_of(bikes, publication.content, parts, behind, lambda: grid, marks)
+
+
+def _worked(bikes: Sequence[Bike], content: Content, rides: bool) -> tuple[Part, Grid]:
+    """All figures of some bikes; with `rides` the chooser's too, which else are of more bikes at a time."""
+    made = part(bikes, content, pages=True)
+    return made, choosing_grid.grid(bikes, content) if rides else Grid()
 
 
 def _box(store: Store, names: "_Names", box: str) -> dict[tuple[str, str], Part]:
@@ -71,18 +93,21 @@ def _chooser(
     marks: Mapping[str, str],
     store: Store,
     names: "_Names",
+    fresh: Grid,
 ) -> Grid:
-    """The chooser's rides of all bikes. They are kept together: all are asked for at once, and each is small."""
+    """The chooser's rides of all bikes, those of some being there already. They are kept together: all are asked for at
+    once, and each is small."""
     key = names.all("chooser")
     kept: dict[tuple[str, str], Grid] = store.get(key) or {}
     known = {slug: kept[slug, mark] for slug, mark in marks.items() if (slug, mark) in kept}
+    known |= {bike.slug: fresh.of(bike.slug) for bike in bikes if bike.slug in fresh.ranges}
     new = [bike for bike in bikes if bike.slug not in known]
     some = min(choosing_grid.TOGETHER, max(_FEW, -(-len(new) // hands())))
     found = choosing_grid.joined(
         shared(partial(choosing_grid.grid, content=ground), groups(new, some))
     )
     known |= {bike.slug: found.of(bike.slug) for bike in new}
-    if new:
+    if new or fresh.ranges:
         store.put(key, {(slug, mark): known[slug] for slug, mark in marks.items() if slug in known})
     return choosing_grid.joined(known[bike.slug] for bike in bikes)
 

@@ -53,6 +53,38 @@ for turn in range(12):
     large.close()
 """
 
+HIRED = """
+import multiprocessing, os, signal
+from generator.publish import crew
+from generator.publish.interrupt import Interrupted, interruptible
+
+crew.hands = lambda: 2
+hire = crew._hire
+
+def disturbed(*given):
+    hire(*given)
+    os.kill(os.getpid(), signal.SIGINT)
+
+crew._hire = disturbed
+signal.signal(signal.SIGINT, signal.default_int_handler)
+try:
+    with interruptible(), crew.begun(abs, [1, 2, 3]) as results:
+        print(list(results))
+except Interrupted:
+    print("interrupted,", len(multiprocessing.active_children()), "left")
+"""
+
+BESIDE = """
+import os
+from generator.publish import crew
+
+crew.hands = lambda: 2
+here = os.getpid()
+with crew.begun(lambda thing: os.getpid() != here, ["thing"]) as results:
+    print("here", flush=True)
+    print(list(results))
+"""
+
 LOST = """
 import os, signal
 from generator.publish import crew
@@ -103,6 +135,19 @@ def test_work_that_is_left_half_way_ends_at_once() -> None:
     ended = python(LEFT, timeout=60)
 
     assert (ended.stdout.split(), ended.stderr) == (["20000000"] * 12, "")
+
+
+def test_a_signal_while_a_crew_is_hired_leaves_nobody() -> None:
+    """It is held back until all are hired, and raised then: once, the end waited for the crew, which waited for work."""
+    ended = python(HIRED, timeout=60)
+
+    assert (ended.stdout.strip(), ended.stderr) == ("interrupted, 0 left", "")
+
+
+def test_one_thing_may_be_begun_while_another_is_done() -> None:
+    ended = python(BESIDE, timeout=60)
+
+    assert ended.stdout.split() == ["here", "[True]"]
 
 
 def test_one_that_is_lost_is_told() -> None:

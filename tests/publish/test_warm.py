@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Sequence
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
@@ -59,7 +60,7 @@ def test_edits_one_after_another_end_in_the_site_of_a_first_build(
         return original(bikes, content, pages)
 
     monkeypatch.setattr(worked_out, "part", noting)
-    monkeypatch.setattr(worked_out, "shared", lambda function, things: map(function, things))
+    monkeypatch.setattr(worked_out, "begun", lambda *given: nullcontext(map(*given)))
     own, other = (f"bikes/{slug}/index.html" for slug in (EDITED, OTHER))
     before = inode(demo, own), inode(demo, other)
 
