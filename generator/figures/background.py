@@ -11,7 +11,7 @@ a large catalogue fits into memory.
 import functools
 import pickle
 import zlib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Protocol
 
@@ -30,7 +30,7 @@ UNPACKED = 4
 
 @dataclass(frozen=True)
 class Background:
-    workings: dict[str, Working] = field(default_factory=dict)
+    workings: Mapping[str, Working] = field(default_factory=dict)
     """By id of the figure."""
     curves: dict[str, Rows] = field(default_factory=dict)
     """By name of the chart."""
@@ -52,19 +52,31 @@ class Background:
     @classmethod
     def unpacked(cls, packed: bytes) -> "Background":
         inputs, workings, *rest = pickle.loads(zlib.decompress(packed))
-        return cls(
-            {
-                id: Working(
-                    tuple(
-                        Input._make((*inputs[place][:-1], share)) if share else inputs[place]
-                        for place, share in used
-                    ),
-                    steps,
-                )
-                for id, (used, steps) in workings.items()
-            },
-            *rest,
-        )
+        return cls(_Workings(inputs, workings), *rest)
+
+
+class _Workings(Mapping[str, Working]):
+    """Put together one by one: a page that shows one figure of a bike asks for no more."""
+
+    def __init__(
+        self, inputs: Sequence[Input], packed: Mapping[str, tuple[Any, tuple[str, ...]]]
+    ) -> None:
+        self._inputs, self._packed = inputs, packed
+        self._made: dict[str, Working] = {}
+
+    def __getitem__(self, id: str) -> Working:
+        if id not in self._made:
+            used, steps = self._packed[id]
+            found = ((self._inputs[place], share) for place, share in used)
+            inputs = (Input._make((*one[:-1], share)) if share else one for one, share in found)
+            self._made[id] = Working(tuple(inputs), steps)
+        return self._made[id]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._packed)
+
+    def __len__(self) -> int:
+        return len(self._packed)
 
 
 def _place(one: Input, inputs: dict[Input, int]) -> int:

@@ -69,8 +69,8 @@ def faults(term: Term, table: "FiguresTable") -> Iterator[Problem]:
         if id not in INPUTS and id not in LEVEL_INPUTS:
             what = f"inputs: no figure has an input {id!r}"
             yield problem(id, what, _nearest(id, [*INPUTS, *LEVEL_INPUTS]), sure=True)
-    slugs = [bike.slug for bike in table.bikes]
-    if term.bike and term.bike not in slugs:
+    if term.bike and table.bike(term.bike) is None:
+        slugs = [bike.slug for bike in table.bikes]
         what = f"bike: there is no bike {term.bike!r}; another is taken"
         yield problem(term.bike, what, _nearest(term.bike, slugs), sure=False)
 

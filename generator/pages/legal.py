@@ -116,8 +116,8 @@ def outputs(press: Press) -> Iterator[Output]:
     day = press.day
     judged: dict[str, dict[str, Verdict]] = {}
     if day is not None:
-        for bike in press.table.bikes:
-            judged[bike.slug] = {each.rule: each for each in _judged(press, bike, day)}
+        said = press.of_each("the law", lambda alone, bike: _judged(alone, bike, day))
+        judged = {slug: {each.rule: each for each in found} for slug, found in said.items()}
     rules: dict[str, Verdict] = {}
     for found in judged.values():
         rules = {**found, **rules}

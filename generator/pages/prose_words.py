@@ -55,7 +55,6 @@ class Words:
         self.faults: list[Fault] = []
         self._table = table
         self._terms = {term.slug: term for term in content.terms}
-        self._bikes = {bike.slug: bike for bike in table.bikes}
         self._links = {link.id: link for link in content.links}
         self._up = "../" * depth
         self._first: show.System = "us" if content.settings.units == "us" else "metric"
@@ -223,11 +222,11 @@ class Words:
         return Markup('<a class="bike" href="{}bikes/{}/">{}</a>').format(self._up, slug, name)
 
     def _known_bike(self, slug: str) -> Bike:
-        if slug not in self._bikes:
-            raise WrongError(
-                f"there is no bike {slug!r}", nearest(slug, self._bikes, "bikes/"), slug
-            )
-        return self._bikes[slug]
+        bike = self._table.bike(slug)
+        if bike is None:
+            slugs = [each.slug for each in self._table.bikes]
+            raise WrongError(f"there is no bike {slug!r}", nearest(slug, slugs, "bikes/"), slug)
+        return bike
 
     def _known_figure(self, figure: str) -> Kind:
         if figure not in self._table.kinds:

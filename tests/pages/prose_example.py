@@ -56,6 +56,9 @@ class Table:
     figures: Sequence[Figure]
     kinds: dict[str, Kind] = field(default_factory=lambda: dict(KINDS))
 
+    def bike(self, slug: str) -> Bike | None:
+        return next((each for each in self.bikes if each.slug == slug), None)
+
     def get(self, slug: str, figure_id: str) -> Figure | None:
         for each in self.figures:
             if (each.bike, each.id) == (slug, figure_id):
