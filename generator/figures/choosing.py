@@ -30,15 +30,18 @@ class Rule:
 
     def scores(self, answers: Answers) -> NDArray[np.int64]:
         """Of 1000, in the order of `chooser.bikes`; OUT for those that are not ranked."""
-        missed = [states == MISSED for _, states in self._columns.musts(answers)]
+        return self._scores(answers, self._columns.musts(answers))
+
+    def _scores(self, answers: Answers, asked: list[tuple[str, States]]) -> NDArray[np.int64]:
+        missed = [states == MISSED for _, states in asked]
         out = np.logical_or.reduce([*missed, self._columns.apart(answers)])
         return np.where(out, OUT, self._weighed(answers))
 
     def rank(self, answers: Answers) -> Ranking:
         """Must-haves, then the weighted mean of the fits; equal scores keep the order of `chooser.bikes`."""
         bikes = self.chooser.bikes
-        scores = self.scores(answers)
         asked = self._columns.musts(answers)
+        scores = self._scores(answers, asked)
         missed = _named(asked, MISSED)
         doubts = _named(asked, UNKNOWN)
         order = np.argsort(-scores, kind="stable")
@@ -90,11 +93,6 @@ def _named(asked: list[tuple[str, States]], which: int) -> dict[int, tuple[str, 
         for at in np.flatnonzero(states == which).tolist():
             found[at] = (*found.get(at, ()), id)
     return found
-
-
-def rank(chooser: Chooser, answers: Answers) -> Ranking:
-    """The ranking of one set of answers."""
-    return Rule(chooser).rank(answers)
 
 
 def wishes(chooser: Chooser, answers: Answers) -> list[tuple[Wish, int]]:

@@ -148,6 +148,9 @@ def at_speeds(
     case: Case, rider: str, hill: bool
 ) -> tuple["traction_compiled.Tables", NDArray[np.intp]]:
     """Traction of every ridden row at every speed; shape (rows, active columns, speeds), and the active columns."""
+    # Compiled code: loading what runs it takes a while.
+    from generator.compute import traction_compiled
+
     with case.recording() as used:
         built = case.shared(engine, rider, hill)
         wanted = 60.0 * case.by_row(case.input("rider.cadence", rider=rider))
@@ -165,10 +168,6 @@ def at_speeds(
     ratios, around = built.ratios[rows], built.circumference[rows]
     thresholds = traction.gear_thresholds(ratios * around[:, :1], wanted[rows, 0])
     gear = traction.gear_in_use(SPEEDS[None, :], thresholds[:, None, :])
-    from generator.compute import (
-        traction_compiled,
-    )  # compiled code: loading what runs it takes a while
-
     found = traction_compiled.at_speeds(
         SPEEDS,
         np.take_along_axis(ratios, gear, axis=1),

@@ -43,6 +43,9 @@ def places(case: Case) -> NDArray[np.intp]:
 
 def launches(case: Case) -> Launches:
     """All bikes' launches at once."""
+    # Compiled code: loading what runs it takes a while.
+    from generator.compute import launch_compiled
+
     rows = places(case)
     bikes = case.row_bike[rows]
     built = case.shared(drives.engine, case.rider.id, False)
@@ -66,10 +69,6 @@ def launches(case: Case) -> Launches:
         thresholds=traction.gear_thresholds(developments, cadence),
         temperature=by_scenario(case["road.temperature"]),
     )
-    from generator.compute import (
-        launch_compiled,
-    )  # compiled code: loading what runs it takes a while
-
     (traces,) = launch_compiled.launches(
         setup, together=len(rows), step=manoeuvres.STEP, duration=SHOWN, until_speed=np.inf
     )

@@ -58,6 +58,9 @@ def timing(case: Case) -> timed.Timing:
 
 def launch(case: Case) -> Launch:
     """Set off from rest at the middle level with a steady push; only active columns are simulated."""
+    # Compiled code: loading what runs it takes a while.
+    from generator.compute import launch_compiled
+
     with case.recording() as used:
         built = case.shared(drives.engine, case.rider.id, False)
         here = case.shared(rides.still_road, case.rider.id, case.route.id)
@@ -89,10 +92,6 @@ def launch(case: Case) -> Launch:
         thresholds=traction.gear_thresholds(developments, by_bike(cadence)),
         temperature=by_bike(case["road.temperature"]),
     )
-    from generator.compute import (
-        launch_compiled,
-    )  # compiled code: loading what runs it takes a while
-
     found, pushed = [], []
     for traces in launch_compiled.launches(
         setup,

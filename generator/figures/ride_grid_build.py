@@ -50,7 +50,6 @@ def _together(bikes: Sequence[Bike], content: Content) -> Iterator[tuple[str, Ri
 
 def _road(case: Case, rows: NDArray[np.intp], given: Axes, mass: int, warmth: int) -> Road:
     """Road load without wind at a node of mass and a step of warmth; arrays of shape (rows,). As `rides.still_road` has it."""
-
     rider = max(given.mass * ride_grid.MASSES[mass] - given.load, 1.0)
     degrees = given.warmths[warmth]
     still = rides.still_road(case, case.rider.id, case.route.id)
@@ -128,7 +127,8 @@ def _ridden(
     case: Case, rows: NDArray[np.intp], given: Axes, need: Array, mass: int, efforts: Array
 ) -> Array:
     """Logarithms at one node of mass; shape (rows, hills, winds, warmths, efforts, 2)."""
-    from generator.compute import range_lanes  # compiled code: loading what runs it takes a while
+    # Compiled code: loading what runs it takes a while.
+    from generator.compute import range_lanes
 
     rider = max(given.mass * ride_grid.MASSES[mass] - given.load, 1.0)
     tables = _tables(case, rows, efforts * np.exp(need)[:, None], rider)

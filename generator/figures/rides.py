@@ -87,6 +87,9 @@ def still_road(case: Case, rider: str, route: str) -> fast.Road:
 
 def totals(case: Case, rider: str, route: str) -> Totals:
     """Ride a route once with every ridden row and every active column."""
+    # Compiled code: loading what runs it takes a while.
+    from generator.compute import range_lanes
+
     with case.recording() as used:
         tables, rows, table_columns = case.shared(bench, rider, False)
         here = case.shared(road, rider, route)
@@ -103,8 +106,6 @@ def totals(case: Case, rider: str, route: str) -> Totals:
         moved |= part != part[:, :1]
     moved[:, 0] = True
     ridden = moved & whole[:, None]
-    from generator.compute import range_lanes  # compiled code: loading what runs it takes a while
-
     found = range_lanes.ride(
         tables._replace(table=table[ridden]),
         fast.Road(*(part[ridden] for part in parts)),

@@ -19,13 +19,11 @@ from generator.pages import link_pictures
 from generator.pages.kept import Keeper, made_anew
 from generator.pages.output import Output, Standing
 from generator.pages.site import outputs
-from generator.publish.committed import brought_along
+from generator.publish.committed import FOLDER, brought_along
 from generator.publish.crew import Forked
 from generator.publish.ledger import Ledger
 from generator.publish.sealed import keep, kept
 from generator.specs.problems import Problem
-
-FOLDER = ".cache"
 
 
 class ChartCache:

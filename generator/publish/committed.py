@@ -1,12 +1,16 @@
-"""Was a folder that only the build writes brought by the repository instead?
+"""The folder in which builds keep things, and whether the repository brought it instead, as may be with any of our folders.
 
 * brought_along    why a folder of the publication cannot be taken for our own, or None
+* kept_of          where something is kept of the site in a folder
 """
 
+import hashlib
 import os
 import subprocess
 from pathlib import Path
 
+FOLDER = ".cache"
+"""What builds keep, within a publication."""
 _QUIET = {"LC_ALL": "C", "GIT_TERMINAL_PROMPT": "0", "GIT_OPTIONAL_LOCKS": "0"}
 
 
@@ -25,3 +29,8 @@ def brought_along(root: Path, folder: str) -> str | None:
     except OSError:
         return None
     return "is committed" if told.stdout else None
+
+
+def kept_of(root: Path, what: str, out: Path) -> Path:
+    """One for each place that sites are built in."""
+    return root / FOLDER / what / hashlib.sha256(os.fsencode(out.absolute())).hexdigest()

@@ -183,7 +183,7 @@ def _begin() -> None:
     """Leave Ctrl-C to the parent, and end with it however it ends.
 
     What the parent has made stays: a search for what is no longer used would write on every page of memory that both
-    share, and so make them two.
+    share, and so make them two. What is made here is searched, though the parent may do without.
     """
     gc.freeze()
     gc.enable()

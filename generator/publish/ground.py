@@ -8,7 +8,6 @@ file (`Standing`), so that a build after a small edit makes few files, and no fo
 * keep      put a site that was swapped out aside, for the build after
 """
 
-import hashlib
 import os
 import re
 import shutil
@@ -17,9 +16,9 @@ from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 
-from generator.publish.committed import brought_along
+from generator.publish.committed import FOLDER, brought_along, kept_of
+from generator.publish.swap import is_folder, remove
 
-FOLDER = ".cache"
 _SPARE = re.compile(r"[0-9a-f]{64}")
 
 Identity = tuple[int, int]
@@ -113,12 +112,12 @@ def spare_of(root: Path, out: Path) -> Path | None:
     """Among what the builds of a publication keep; None where that came with its repository. There is one at a time."""
     if brought_along(root, FOLDER):
         return None
-    return root / FOLDER / "spare" / hashlib.sha256(os.fsencode(out.absolute())).hexdigest()
+    return kept_of(root, "spare", out)
 
 
 def laid(staging: Path, out: Path, spare: Path | None) -> Ground:
     """Make the folder `staging` for the site that will stand in `out`, of the spare one where that can be."""
-    if spare is not None and _is_folder(spare.parent) and _is_folder(spare):
+    if spare is not None and is_folder(spare.parent) and is_folder(spare):
         with suppress(OSError):
             spare.rename(staging)
             ground = Ground(staging, out)
@@ -134,26 +133,15 @@ def keep(site: Path, spare: Path | None) -> None:
     with suppress(OSError):
         if spare is not None:
             spare.parent.mkdir(parents=True, exist_ok=True)
-            if _is_folder(spare.parent):  # no link, which might lead anywhere
+            if is_folder(spare.parent):  # no link, which might lead anywhere
                 for other in filter(_SPARE.fullmatch, os.listdir(spare.parent)):
-                    _delete(spare.parent / other)
+                    remove(spare.parent / other)
                 for name in os.listdir(site):
                     if name.startswith("."):
-                        _delete(site / name)
+                        remove(site / name)
                 site.rename(spare)
                 return
     shutil.rmtree(site, ignore_errors=True)  # the new site is in; `swap.recover` tries again
-
-
-def _is_folder(path: Path) -> bool:
-    return path.is_dir() and not path.is_symlink()
-
-
-def _delete(path: Path) -> None:
-    if _is_folder(path):
-        shutil.rmtree(path)
-    else:
-        path.unlink()
 
 
 def _walk(top: str) -> Iterator[tuple[str, list[os.DirEntry[str]]]]:

@@ -47,8 +47,8 @@ def made(root: Path, out: Path, given: Inputs | None, tell: Progress) -> Summary
                 recalled,
                 lambda share: tell(READ + (COMPUTED - READ) * share, "computing"),
             )
-            ledger = SiteLedger(Store.of(root, "pages"), out, given)
-        pieces = Pieces(Store.of(root, "pieces"), given)
+            ledger = SiteLedger(store.beside("pages"), out, given)
+        pieces = Pieces(store.beside("pieces"), given)
         summary = _printed(publication, table, out, before, ledger, pieces, tell)
         ledger.close(remember(root, out, given, summary))
         store.forget_others()

@@ -14,9 +14,8 @@ from pathlib import Path
 from typing import Any
 
 from generator.publish import sealed, secret
-from generator.publish.committed import brought_along
+from generator.publish.committed import FOLDER, brought_along
 
-FOLDER = ".cache"
 _SIGNATURE = hashlib.sha256().digest_size
 
 
@@ -32,6 +31,10 @@ class Store:
         """That of a publication, in a folder of this name; what came with its repository is not read."""
         key = None if brought_along(root, FOLDER) else secret.key()
         return cls(root / FOLDER / name if key else None, key or b"")
+
+    def beside(self, name: str) -> "Store":
+        """Another of the same publication, in a folder of this name."""
+        return Store(self._folder and self._folder.with_name(name), self._key)
 
     def get(self, key: str) -> Any:
         """What was put there, or None."""

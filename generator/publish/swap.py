@@ -40,22 +40,22 @@ def beside(out: Path, what: str) -> Path:
 def recover(out: Path) -> None:
     """Mend what a killed build left behind. Call it only while holding the lock of `out`."""
     set_aside = _set_aside(out)
-    if out.exists() or not _is_folder(set_aside):
-        _remove(set_aside)
+    if out.exists() or not is_folder(set_aside):
+        remove(set_aside)
     else:
         set_aside.rename(out)
     for leftover in out.parent.glob(f"{escape(beside(out, 'staging-').name)}*"):
-        _remove(leftover)
+        remove(leftover)
 
 
-def _is_folder(path: Path) -> bool:
+def is_folder(path: Path) -> bool:
     return path.is_dir() and not path.is_symlink()
 
 
-def _remove(path: Path) -> None:
+def remove(path: Path) -> None:
     """What bears one of our names goes, whatever it is; a link goes, and what it leads to stays."""
     try:
-        if _is_folder(path):
+        if is_folder(path):
             shutil.rmtree(path)
         else:
             path.unlink(missing_ok=True)

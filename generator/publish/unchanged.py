@@ -7,7 +7,6 @@ and git do. Where anything is in doubt, the answer is that something has changed
 * kept       the summary of a site that still stands as it was built, or None
 """
 
-import hashlib
 import json
 import os
 import stat
@@ -18,13 +17,11 @@ from pathlib import Path
 from typing import Any
 
 from generator.publish import sealed
-from generator.publish.committed import brought_along
+from generator.publish.committed import FOLDER, brought_along, kept_of
 from generator.publish.inputs import Inputs
 from generator.publish.paths import MANIFEST
 from generator.publish.summary import Summary
 from generator.specs.problems import Problem
-
-FOLDER = ".cache"
 
 States = dict[str, list[int]]
 """Size and time of every file of a site, by its path."""
@@ -66,8 +63,7 @@ def kept(root: Path, out: Path, given: Inputs | None) -> Summary | None:
 
 def _note(root: Path, out: Path) -> Path:
     """Where the build of a folder is noted."""
-    name = hashlib.sha256(os.fsencode(out.absolute())).hexdigest()
-    return root / FOLDER / "builds" / f"{name}.json"
+    return kept_of(root, "builds", out).with_suffix(".json")
 
 
 def _state(out: Path) -> States:

@@ -39,18 +39,18 @@ def worked_out(
     store, marks = recalled.store, recalled.marks
     bikes, ground = publication.bikes, publication.content.ground
     names = _Names(recalled.inputs, ground, marks)
-    new = groups([bike for bike in bikes if not store.has(names.behind(bike.slug))])
+    new = _parted([bike for bike in bikes if not store.has(names.behind(bike.slug))])
     made: dict[str, Part] = {}
     fresh: dict[str, bytes] = {}
     rides = Grid()
 
     def take(some: Sequence[Bike], found: tuple[Part, Grid]) -> None:
-        part, ridden = found
+        figures, ridden = found
         rides.ranges.update(ridden.ranges)
         rides.grades.update(ridden.grades)
         for bike in some:
-            made[bike.slug] = replace(part.of(bike.slug), behind={})
-            fresh[bike.slug] = part.behind[bike.slug]
+            made[bike.slug] = replace(figures.of(bike.slug), behind={})
+            fresh[bike.slug] = figures.behind[bike.slug]
             store.put(names.behind(bike.slug), fresh[bike.slug])
 
     work = partial(_worked, content=ground, rides=len(new) == 1)
@@ -63,7 +63,7 @@ def worked_out(
         if slug not in made and (slug, mark) in kept:
             made[slug] = kept[slug, mark]
             store.want(names.behind(slug))
-    lost = groups([bike for bike in bikes if bike.slug not in made])
+    lost = _parted([bike for bike in bikes if bike.slug not in made])
     for some, found in zip(lost, shared(work, lost), strict=True):
         take(some, found)
     for box in BOXES:
@@ -74,6 +74,11 @@ def worked_out(
     grid = _chooser(bikes, ground, marks, store, names, rides)
     parts = [made[bike.slug] for bike in bikes]
     return table_of(bikes, publication.content, parts, behind, lambda: grid, marks)
+
+
+def _parted(bikes: Sequence[Bike]) -> list[tuple[Bike, ...]]:
+    """No part of no bikes: nobody is hired for it."""
+    return groups(bikes) if bikes else []
 
 
 def _worked(bikes: Sequence[Bike], content: Content, rides: bool) -> tuple[Part, Grid]:

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from generator.figures.choosing import Rule, rank
+from generator.figures.choosing import Rule
 from generator.figures.choosing_build import chooser as put_together
 from generator.figures.choosing_change import changes, questions
 from generator.figures.choosing_model import Answers, Chooser
@@ -19,6 +19,7 @@ from generator.pages.choose_address import query
 from tests.browser.test_pages import accessibility_faults
 from tests.browser.watching import watched
 from tests.figures import demo
+from tests.figures.choosing_example import rank
 
 pytestmark = pytest.mark.browser
 

@@ -3,7 +3,16 @@
 from dataclasses import replace
 from typing import Any
 
-from generator.figures.choosing_model import Answers, Candidate, Chooser, Person, Region, Road
+from generator.figures.choosing import Rule
+from generator.figures.choosing_model import (
+    Answers,
+    Candidate,
+    Chooser,
+    Person,
+    Ranking,
+    Region,
+    Road,
+)
 
 USUAL = Answers(trip="10", hills="rolling", load="light", work="everyday", law="eu")
 
@@ -74,3 +83,8 @@ def chooser(*bikes: Candidate) -> Chooser:
         },
         usual=USUAL,
     )
+
+
+def rank(chooser: Chooser, answers: Answers) -> Ranking:
+    """The ranking of one set of answers."""
+    return Rule(chooser).rank(answers)

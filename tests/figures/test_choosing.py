@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.figures.choosing import Rule, rank
+from generator.figures.choosing import Rule
 from generator.figures.choosing_change import changes
 from generator.figures.choosing_columns import fit
 from generator.figures.choosing_model import Answers, Candidate, Ranking
@@ -21,7 +21,7 @@ from generator.figures.choosing_tables import (
     VERY_STEEP,
 )
 from generator.figures.choosing_wishes import WISHES
-from tests.figures.choosing_example import USUAL, candidate, chooser
+from tests.figures.choosing_example import USUAL, candidate, chooser, rank
 
 BETTER = {wish.id: wish.knots[-1][1] - wish.knots[0][1] for wish in WISHES}
 """By wish: positive where more is better."""

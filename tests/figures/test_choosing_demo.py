@@ -9,7 +9,7 @@ import pytest
 
 from generator.compute import categories
 from generator.figures import choosing_grid
-from generator.figures.choosing import Rule, rank
+from generator.figures.choosing import Rule
 from generator.figures.choosing_build import chooser as put_together
 from generator.figures.choosing_change import changes, questions
 from generator.figures.choosing_model import Answers, Chooser, Ranking
@@ -20,6 +20,7 @@ from generator.figures.choosing_tables import (
 )
 from generator.figures.choosing_wishes import WISHES
 from tests.figures import demo
+from tests.figures.choosing_example import rank
 
 
 def order(ranking: Ranking) -> list[str]:

@@ -10,7 +10,6 @@ import pytest
 from selectolax.lexbor import LexborHTMLParser
 
 from generator.figures import law
-from generator.figures.choosing import rank
 from generator.figures.choosing_build import chooser as put_together
 from generator.figures.choosing_model import Answers, Chooser
 from generator.figures.choosing_tables import CLOSE, SHORTLIST
@@ -24,6 +23,7 @@ from generator.pages.crew import alone
 from generator.pages.output import Output
 from generator.pages.press import Press
 from tests.figures import demo
+from tests.figures.choosing_example import rank
 
 BUNDLE_LIMIT = 8_192
 """Compressed bundle. [bytes]  House rule."""

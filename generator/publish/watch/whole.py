@@ -60,7 +60,7 @@ def whole(root: Path, overtaken: Callable[[], bool], before: Entries | None = No
         table = worked_out(publication, recalled, lambda share: go_on())
     go_on()
     ledger = Ledger(given, before or {})
-    pieces = Pieces(Store.of(root, "pieces"), given)
+    pieces = Pieces(store.beside("pieces"), given)
     charts = ChartCache.of(root)
     claimed, problems = Claimed(), []
     files: dict[str, bytes] = {}
