@@ -15,9 +15,9 @@ from numba import njit
 from numba.core.caching import FunctionCache
 
 
-def compiled(function, **options):
+def compiled(function):
     """Compile and keep the result on disk; without a place to keep it (a read-only home), compile anew each time."""
-    made = njit(nogil=True, error_model="numpy", **options)(function)
+    made: Any = njit(nogil=True, error_model="numpy")(function)
     with contextlib.suppress(RuntimeError, OSError):
         made._cache = _Kept(function)
     return made

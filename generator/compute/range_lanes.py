@@ -2,11 +2,11 @@
 
 The same scheme as `range.ride`, which stays the reference that this one is tested against. Scenarios move in step through
 the course, so that a processor works on several at once; those that need a cell in parts are taken aside for it. In
-double precision for the figures; in single precision, somewhat faster, for tables of very many rides.
+double precision for the figures; in single precision, somewhat faster, for tables of very many rides. Arithmetic is as it
+is written: allowed to round a product and a sum together or to estimate a root, processors would differ in the last digit.
 """
 
 import math
-from functools import partial
 
 import numpy as np
 from numpy.typing import DTypeLike
@@ -21,16 +21,16 @@ LANES = 384
 WIDE = 32
 """Any number of them is filled up to a multiple of this, so that where a scenario stands never changes its last digit."""
 # Rows of a block of scenarios: what changes on the way, the sums last …
-V, LOW, RISE, NEW, MEAN, ROUGH, PEDAL, AHEAD, AHEAD_RISE, STEP_TIME, PUSHED, TIME, ENERGY, RIDER, MOTOR = range(15)  # fmt: skip
+V, LOW, HIGH, PART, NEW, MEAN, ROUGH, PEDAL, AHEAD, AHEAD_HIGH, AHEAD_PART, STEP_TIME = range(12)
+PUSHED, TIME, ENERGY, RIDER, MOTOR = range(12, 17)
+ROWS = 17
 SUMS = 5
 # … and what does not.
-IDLE, HEAVY, WEIGHT, ROLLING, BREEZE, EXCESS, DRAG, REST = range(8)
-
-_compiled = partial(compiled, fastmath={"contract", "arcp", "nsz"})
-"""Sums may be put together otherwise, but what is not a number stays so."""
+IDLE, LIGHT, WEIGHT, ROLLING, BREEZE, EXCESS, DRAG, REST = range(8)
+FIXED = 8
 
 
-@_compiled
+@compiled
 def _first(z, real):
     """φ₁(z) = (eᶻ − 1)/z for −60 ≤ z ≤ 1, by a series at z/64 and six doublings: φ₁(2y) = φ₁(y)(eʸ + 1)/2."""
     half, one = real(0.5), real(1.0)
@@ -46,33 +46,41 @@ def _first(z, real):
     return found
 
 
-@_compiled
-def _read(table, moving, at, count, scale, last, begins, into):
-    """Values and rises of each scenario's table at the speeds in one row, into two others."""
+@compiled
+def _find(moving, at, count, scale, last, begins, node, into):
+    """Where the speeds in one row stand in each scenario's table: its node below them, and how far they are beyond it."""
     real = moving.dtype.type
     for i in range(count):
         place = moving[at, i] * scale
-        node = min(int(place), last)
-        low = table[begins[i] + node]
-        rise = table[begins[i] + node + 1] - low
-        moving[into, i] = low + rise * (place - real(node))
-        moving[into + 1, i] = rise
+        below = min(max(np.int32(place), np.int32(0)), last)
+        moving[into, i] = place - real(below)
+        node[i] = np.uint32(begins[i] + below)
 
 
-@_compiled
+@compiled
+def _look(table, node, count, moving, low, high):
+    """What tables have at the nodes and right after them. A loop of its own: all others do many scenarios at once."""
+    for i in range(count):
+        moving[low, i] = table[node[i]]
+        moving[high, i] = table[node[i] + np.uint32(1)]
+
+
+@compiled
 def _advance(moving, fixed, count, step, sine, roll, headwind, pedal_below, end, scale):
     """One step of every scenario; see `range.ride`. Its kink is checked by `_check`."""
     real = moving.dtype.type
     zero, half, one, two, walk = real(0.0), real(0.5), real(1.0), real(2.0), real(WALK)
     for i in range(count):
-        speed, heavy, drag = moving[V, i], fixed[HEAVY, i], fixed[DRAG, i]
+        speed, light, drag = moving[V, i], fixed[LIGHT, i], fixed[DRAG, i]
         pedal = one if speed < pedal_below else zero
-        push = pedal * moving[LOW, i] + (one - pedal) * fixed[IDLE, i]
+        low = moving[LOW, i]
+        rise = moving[HIGH, i] - low
+        push = pedal * (low + rise * moving[PART, i]) + (one - pedal) * fixed[IDLE, i]
         air = speed + fixed[BREEZE, i] * headwind
         hold = fixed[WEIGHT, i] * sine + fixed[ROLLING, i] * roll
         hold = hold + max(hold, zero) * fixed[EXCESS, i]
         net = push - drag * air * abs(air) - hold
-        bend = (pedal * moving[RISE, i] * scale - two * drag * abs(air)) / (heavy * speed) * step
+        bend = (pedal * rise * scale - two * drag * abs(air)) * (light * step) / speed
         bend = min(max(bend, real(-60.0)), one)
         first = _first(bend, real)
         small = abs(bend) < real(0.01)
@@ -80,13 +88,13 @@ def _advance(moving, fixed, count, step, sine, roll, headwind, pedal_below, end,
         series = half + bend * (real(1 / 6) + bend * series)
         second = series if small else (first - one) / (one if small else bend)
         before = speed * speed
-        gain = two * step * net / heavy
+        gain = two * step * net * light
         after = before + gain * first
         new = math.sqrt(max(after, zero))
         clipped = min(max(new, walk), end)
         middle = half * (speed + clipped)
-        root = math.sqrt(max(before + gain * second, walk * walk))
-        bowed = root * middle / math.sqrt(half * (before + clipped * clipped))
+        mean = max(before + gain * second, walk * walk)
+        bowed = middle * math.sqrt(mean / (half * (before + clipped * clipped)))
         moving[MEAN, i] = bowed if new == clipped else middle
         moving[NEW, i] = clipped
         moving[PEDAL, i] = pedal
@@ -95,23 +103,29 @@ def _advance(moving, fixed, count, step, sine, roll, headwind, pedal_below, end,
         moving[PUSHED, i] += step if new <= walk else zero
 
 
-@_compiled
+@compiled
 def _check(moving, fixed, count, stretch):
     """Say 1 of the scenarios that must take the step in parts, 0 of the others."""
     real = moving.dtype.type
     zero, one, gentle = real(0.0), real(1.0), real(KINK)
     for i in range(count):
-        change = moving[AHEAD_RISE, i] / moving[NEW, i] - moving[RISE, i] / moving[V, i]
-        kink = abs(change) * moving[PEDAL, i] * stretch / fixed[HEAVY, i]
-        bent = one if kink > gentle else zero
+        here, there = moving[V, i], moving[NEW, i]
+        rise, rise_there = (
+            moving[HIGH, i] - moving[LOW, i],
+            moving[AHEAD_HIGH, i] - moving[AHEAD, i],
+        )
+        change = rise_there * here - rise * there
+        kink = abs(change) * moving[PEDAL, i] * stretch * fixed[LIGHT, i]
+        bent = one if kink > gentle * here * there else zero
         said = moving[ROUGH, i]
         moving[ROUGH, i] = max(said, bent) if said >= zero else zero
 
 
-@_compiled
-def _enter(powers, moving, fixed, count, step, scale, last, begins):
+@compiled
+def _enter(powers, moving, fixed, count, step, scale, last, begins, node):
     """Add a step to the sums and take the new speed. `powers` are what a pedalled step adds up: battery, rider, motor."""
     real = moving.dtype.type
+    _find(moving, MEAN, count, scale, last, begins, node, PART)
     for i in range(count):
         duration = step / moving[MEAN, i]
         moving[STEP_TIME, i] = duration
@@ -120,23 +134,23 @@ def _enter(powers, moving, fixed, count, step, scale, last, begins):
         moving[V, i] = moving[NEW, i]
     for k in range(len(powers)):
         power = powers[k]
+        _look(power, node, count, moving, LOW, HIGH)
         for i in range(count):
-            place = moving[MEAN, i] * scale
-            node = min(int(place), last)
-            low = power[begins[i] + node]
-            read = low + (power[begins[i] + node + 1] - low) * (place - real(node))
+            low = moving[LOW, i]
+            read = low + (moving[HIGH, i] - low) * moving[PART, i]
             over = moving[STEP_TIME, i] if k < 2 else step
             moving[ENERGY + k, i] += moving[PEDAL, i] * over * read
 
 
-@_compiled
+@compiled
 def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwind, ceiling, sums):
     """Fill `sums`, shape (SUMS, scenarios), in the order of the rows from PUSHED on."""
     real = force.dtype.type
-    last = nodes - 2
-    moving, apart = np.zeros((15, LANES), force.dtype), np.zeros((15, LANES), force.dtype)
-    fixed, held = np.zeros((8, LANES), force.dtype), np.zeros((8, LANES), force.dtype)
-    begins, starts = np.zeros(LANES, np.int64), np.zeros(LANES, np.int64)
+    last, ended = np.int32(nodes - 2), ENERGY + len(powers)
+    moving, apart = np.zeros((ROWS, LANES), force.dtype), np.zeros((ROWS, LANES), force.dtype)
+    fixed, held = np.zeros((FIXED, LANES), force.dtype), np.zeros((FIXED, LANES), force.dtype)
+    begins, starts = np.zeros(LANES, np.int32), np.zeros(LANES, np.int32)
+    node = np.zeros(LANES, np.uint32)
     pick = np.zeros(LANES, np.int64)
     for at in range(0, len(table), LANES):
         count = min(LANES, len(table) - at)
@@ -144,20 +158,22 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
         moving[:] = real(0.0)
         for i in range(lanes):  # filled up with the last one
             one = at + min(i, count - 1)
-            begins[i] = table[one] * nodes
+            begins[i] = np.int32(table[one] * nodes)
             moving[V, i] = real(WALK)
-            for k in range(8):
+            for k in range(FIXED):
                 fixed[k, i] = given[k, one]
+        _find(moving, V, lanes, scale, last, begins, node, PART)
+        _look(force, node, lanes, moving, LOW, HIGH)
         for cell in range(len(length)):
             step, up, flat, wind = length[cell], sine[cell], roll[cell], headwind[cell]
             end = max(ceiling[cell + 1], real(WALK))
             start = max(ceiling[cell], real(WALK / EASE + 1e-6))
             below = real(EASE) * start if ceiling[cell + 1] > 0.0 else real(-1.0)
-            _read(force, moving, V, lanes, scale, last, begins, LOW)
             for i in range(lanes):
                 apart[PUSHED, i] = moving[PUSHED, i]
             _advance(moving, fixed, lanes, step, up, flat, wind, below, end, scale)
-            _read(force, moving, NEW, lanes, scale, last, begins, AHEAD)
+            _find(moving, NEW, lanes, scale, last, begins, node, AHEAD_PART)
+            _look(force, node, lanes, moving, AHEAD, AHEAD_HIGH)
             _check(moving, fixed, lanes, scale * step)
             rough = 0
             for i in range(lanes):
@@ -170,22 +186,30 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
                 for j in range(wide):
                     i = pick[j]
                     starts[j] = begins[i]
-                    for k in range(8):
+                    for k in range(FIXED):
                         held[k, j] = fixed[k, i]
                     apart[V, j] = moving[V, i]
                     apart[PUSHED, j] = apart[PUSHED, i]  # i rises, so it has not been written over
-                    for k in range(TIME, MOTOR + 1):
+                    for k in range(TIME, ended):
                         apart[k, j] = moving[k, i]
                 part = step / real(SUBSTEPS)
                 for _ in range(SUBSTEPS):
-                    _read(force, apart, V, wide, scale, last, starts, LOW)
+                    _find(apart, V, wide, scale, last, starts, node, PART)
+                    _look(force, node, wide, apart, LOW, HIGH)
                     _advance(apart, held, wide, part, up, flat, wind, below, end, scale)
-                    _enter(powers, apart, held, wide, part, scale, last, starts)
-            _enter(powers, moving, fixed, lanes, step, scale, last, begins)
+                    _enter(powers, apart, held, wide, part, scale, last, starts, node)
+                _find(apart, V, wide, scale, last, starts, node, PART)
+                _look(force, node, wide, apart, LOW, HIGH)
+            _enter(powers, moving, fixed, lanes, step, scale, last, begins, node)
+            for i in range(lanes):
+                moving[LOW, i] = moving[AHEAD, i]
+                moving[HIGH, i] = moving[AHEAD_HIGH, i]
+                moving[PART, i] = moving[AHEAD_PART, i]
             for j in range(rough):
                 i = pick[j]
-                moving[V, i] = apart[V, j]
-                for k in range(PUSHED, MOTOR + 1):
+                for k in range(V, PART + 1):
+                    moving[k, i] = apart[k, j]
+                for k in range(PUSHED, ended):
                     moving[k, i] = apart[k, j]
         for i in range(count):
             for k in range(SUMS):
@@ -212,7 +236,7 @@ def ride(
     weight = road.mass * STANDARD_GRAVITY
     given = np.stack(
         [
-            tables.coast_force[tables.table], road.inertia, weight, weight * road.crr, road.wind,
+            tables.coast_force[tables.table], 1.0 / road.inertia, weight, weight * road.crr, road.wind,
             road.factor - 1.0, 0.5 * road.air_density * road.cda * road.factor, tables.standby[tables.table],
         ]
     ).astype(precision)  # fmt: skip

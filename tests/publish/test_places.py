@@ -41,7 +41,7 @@ ODD = unicodedata.normalize("NFD", '-Brücke über\n"d\'Alma" $(exit 3) `x` 50%2
 
 
 def strange(folder: Path) -> dict[str, str]:
-    """An environment in which nothing is as at home."""
+    """An environment in which nothing is as at home, on a processor that rounds each product and has the plainest roots."""
     hooks = folder / "hooks"
     hooks.mkdir()
     (hooks / "sitecustomize.py").write_text(UNPLUGGED)
@@ -57,13 +57,17 @@ def strange(folder: Path) -> dict[str, str]:
         "PYTHONOPTIMIZE": "1",
         "TZ": "Pacific/Kiritimati",
         "SOURCE_DATE_EPOCH": "4102444799",
+        "NUMBA_CPU_NAME": "generic",
+        "NUMBA_CPU_FEATURES": "",
+        "NPY_DISABLE_CPU_FEATURES": "X86_V3 X86_V4 AVX512_ICL AVX512_SPR",
+        "NUMBA_CACHE_DIR": str(folder / "hooks"),
     }
 
 
 def test_a_strange_place_builds_the_same_site(
     tmp_path: Path, first_build: tuple[Path, Summary, list[float]]
 ) -> None:
-    """Byte for byte: from another folder, without home, language, network or rights for others."""
+    """Byte for byte: from another folder, without home, language, network or rights for others, by an old processor."""
     shutil.copytree(first_build[0], tmp_path / ODD, ignore=shutil.ignore_patterns("site"))
     ended = subprocess.run(
         [sys.executable, "-m", "generator", "build", "--root", place(ODD)],
