@@ -19,7 +19,7 @@ from generator.content.model import Content
 from generator.figures import ride_grid_build
 from generator.figures.case import Case
 from generator.figures.model import Input, Working
-from generator.figures.pedalling import Pedalling
+from generator.figures.pedalling import NAMES, Pedalling
 from generator.figures.ride_grid import RideGrid
 from generator.specs.bike import Bike
 
@@ -99,14 +99,23 @@ class Behind(Protocol):
 Packed = Callable[[str], bytes]
 """From the slug to the packed background; KeyError for a bike that has none."""
 
+Keep = Callable[[str, str, Callable[[], Rows]], Rows]
+"""The rows of a curve by slug and name, which the last argument makes, or the same from before."""
+
+
+def made_anew(slug: str, name: str, make: Callable[[], Rows]) -> Rows:
+    return make()
+
 
 class Backgrounds:
-    """What is not packed, such as the rows of diagrams, is made when asked for."""
+    """What is not packed, such as the rows of diagrams, is made when asked for, or `keep` has it from before."""
 
-    def __init__(self, bikes: Sequence[Bike], content: Content, packed: Packed) -> None:
+    def __init__(
+        self, bikes: Sequence[Bike], content: Content, packed: Packed, keep: Keep = made_anew
+    ) -> None:
         self._bikes = {bike.slug: bike for bike in bikes}
         self._content = content
-        self._packed = packed
+        self._packed, self._keep = packed, keep
         self._of = functools.lru_cache(maxsize=UNPACKED)(self._unpacked)
         self._pedalling = functools.lru_cache(maxsize=UNPACKED)(self._case)
         self._ridden = functools.lru_cache(maxsize=UNPACKED)(self._ride)
@@ -115,8 +124,9 @@ class Backgrounds:
         return self._of(slug).workings
 
     def curve(self, slug: str, name: str) -> Rows:
-        kept = self._of(slug).curves
-        return kept[name] if name in kept else self._pedalling(slug)(slug, name)
+        if name not in NAMES:
+            return self._of(slug).curves[name]
+        return self._keep(slug, name, lambda: self._pedalling(slug)(slug, name))
 
     def ride_grid(self, slug: str) -> RideGrid | None:
         kept = self._of(slug)

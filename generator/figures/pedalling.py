@@ -44,19 +44,13 @@ class Pedalling:
     def __init__(self, case: Case) -> None:
         self.case = case
         self.place = {bike.slug: index for index, bike in enumerate(case.bikes)}
-        self.named = {
-            "pedalling.crank_turn": crank_turn,
-            "pedalling.take_up": take_up,
-            "pedalling.run_on": run_on,
-            "pedalling.levels": level_powers,
-        }
 
     @cached_property
     def typical(self) -> Case:
         return Case(typical.MACHINES, self.case.content, spans=False)
 
     def __call__(self, slug: str, name: str) -> Rows:
-        rows = self.named[name]
+        rows = _ROWS[name]
         if slug:
             return rows(self.case, self.place[slug])
         wanted = (
@@ -239,3 +233,13 @@ def meaning(level: Any) -> str:
         ("ratio", level.ratio),
     )
     return " and ".join(name for name, value in given if value is not None)
+
+
+_ROWS = {
+    "pedalling.crank_turn": crank_turn,
+    "pedalling.take_up": take_up,
+    "pedalling.run_on": run_on,
+    "pedalling.levels": level_powers,
+}
+NAMES = tuple(_ROWS)
+"""Of the rows that there are."""

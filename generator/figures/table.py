@@ -9,7 +9,7 @@ from generator.figures.background import Behind
 from generator.figures.choosing_grid import Grid
 from generator.figures.claim_rides import ClaimRide
 from generator.figures.measured import RideCheck
-from generator.figures.model import Figure, FirstUse, Kind, Unit, Working
+from generator.figures.model import Figure, FirstUse, Input, Kind, Unit, Working
 from generator.figures.ride_grid import RideGrid
 from generator.figures.what_if import Effect
 from generator.specs.bike import Bike
@@ -55,6 +55,11 @@ class FiguresTable:
     @cached_property
     def _by_slug(self) -> dict[str, Bike]:
         return {bike.slug: bike for bike in reversed(self.bikes)}
+
+    @cached_property
+    def names(self) -> tuple[tuple[str, str, str], ...]:
+        """Slug, maker and name of each bike."""
+        return tuple((bike.slug, bike.maker, bike.name) for bike in self.bikes)
 
     def place(self, slug: str) -> int:
         """Of a bike among all, counted from 0."""
@@ -104,6 +109,11 @@ class FiguresTable:
             for slug, figures in self.figures.items()
             if figure_id in figures
         }
+
+    def users(self, input_id: str) -> list[tuple[str, Input]]:
+        """The bikes that an input moved, by slug, each with what the first figure used of it."""
+        found = ((bike.slug, self.uses.get(bike.slug, {}).get(input_id)) for bike in self.bikes)
+        return [(slug, used.given) for slug, used in found if used]
 
     def ranked(self, figure_id: str, unit: Unit) -> list[float]:
         """Values of one figure of all bikes that have it in this unit, such as one currency, smallest first."""

@@ -17,7 +17,7 @@ from generator.figures import (
     ride_grid_build,
     uncertainty,
 )
-from generator.figures.background import Background, Backgrounds, Packed
+from generator.figures.background import Background, Backgrounds, Keep, Packed, made_anew
 from generator.figures.case import Case, Use
 from generator.figures.claim_rides import claim_rides
 from generator.figures.curves import Curves
@@ -53,9 +53,10 @@ def table_of(
     behind: Packed | None = None,
     grid: Callable[[], choosing_grid.Grid] | None = None,
     marks: Mapping[str, str] | None = None,
+    keep: Keep = made_anew,
 ) -> FiguresTable:
     """The table of bikes from their parts. `behind` gives what stands behind the figures, where it is not with the parts,
-    and `grid` the chooser's table, where it is known already."""
+    `grid` the chooser's table, where it is known already, and `keep` may have rows of diagrams."""
     bikes = tuple(bikes)
     kinds = kinds_of(bikes, content)
     rows = _joined(each.figures for each in made)
@@ -65,7 +66,7 @@ def table_of(
         kinds,
         {slug: figures_of(slug, each, kinds) for slug, each in rows.items()},
         _joined(each.missing for each in made),
-        Backgrounds(bikes, content, behind or kept.__getitem__),
+        Backgrounds(bikes, content, behind or kept.__getitem__, keep),
         tuple(check for each in made for check in each.rides),
         _joined(each.claims for each in made),
         _joined(each.effects for each in made),

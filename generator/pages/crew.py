@@ -1,15 +1,18 @@
 """Who makes the pages: one process by itself, or several.
 
 * Job      makes some outputs, and may say what they depend on
+* asking   a job of which its table is the witness
 * Crew     does many jobs, and gives their outputs
 * alone    one by one, here
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
 from generator.pages.output import Output, Standing
+from generator.pages.witness import Witness
 
 if TYPE_CHECKING:
     from generator.pages.press import Press
@@ -22,6 +25,22 @@ class Job:
     """Everything that its outputs depend on and that is not the same for a whole build, told exactly: with the same
     program, content and templates the same words give the same outputs. Empty: not told, so it is done every time.
     """
+    witness: Witness | None = None
+    """Notes what it asks of the catalogue while it is done: its outputs depend on that too, beside what `reads` tells."""
+
+
+def asking(press: "Press", make: Callable[["Press"], Iterable[Output]], *more: object) -> Job:
+    """A job that asks the catalogue for little: it stands while it would be answered the same.
+
+    `make` is given the press that notes it, and must not have another; `more` is what it depends on beside.
+    """
+    mine, witness = press.noting()
+    return Job(partial(make, mine), press.reads([], _name(make), *more), witness)
+
+
+def _name(make: Callable[..., object]) -> str:
+    function = make.func if isinstance(make, partial) else make
+    return f"{function.__module__}.{function.__qualname__}"
 
 
 class Crew(Protocol):

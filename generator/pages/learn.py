@@ -1,5 +1,6 @@
 """Guides and the glossary."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from functools import partial
@@ -7,25 +8,40 @@ from functools import partial
 from generator.content.model import Term, Text
 from generator.pages import jsonld, places, worked
 from generator.pages.browser_data import data_file
-from generator.pages.crew import Job
+from generator.pages.crew import Job, asking
 from generator.pages.headings import headings
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.pages.since_checked import since_checked
 
+_TERM = re.compile(r"glossary/([^/\"]+)/")
+"""A link to a term."""
 
-def jobs(press: Press) -> Iterator[Job]:
-    """One for each guide, one for their lists and the short meanings, then one for each term."""
-    guides = sorted(press.content.guides, key=lambda text: (text.order, text.slug))
+
+def guides(press: Press) -> Iterator[Job]:
+    """One for each guide."""
+    ordered = _ordered(press)
+    for place, guide in enumerate(ordered):
+        yield asking(press, partial(_of_guide, guide, ordered[place + 1 : place + 2]), guide.slug)
+
+
+def glossary(press: Press) -> Iterator[Job]:
+    """One for the lists of guides and terms with the short meanings, then one for each term, once all guides are printed."""
+    ordered = _ordered(press)
     terms = sorted(press.content.terms, key=lambda term: (term.title.casefold(), term.slug))
-    for place, guide in enumerate(guides):
-        yield Job(partial(_of_guide, press, guide, guides[place + 1 : place + 2]))
-    yield Job(partial(_lists, press, guides, terms))
+    named = {sheet.path: sheet.terms for sheet in press.sheets}
+    yield asking(press, partial(_lists, guides=ordered, terms=terms))
     for term in terms:
-        yield Job(partial(_of_term, press, term, guides))
+        users = [guide for guide in ordered if term.slug in named[places.guide(guide.slug)]]
+        slugs = [guide.slug for guide in users]
+        yield asking(press, partial(_of_term, term, users), term.slug, slugs)
 
 
-def _of_guide(press: Press, guide: Text, following: Sequence[Text]) -> Iterator[Output]:
+def _ordered(press: Press) -> list[Text]:
+    return sorted(press.content.guides, key=lambda text: (text.order, text.slug))
+
+
+def _of_guide(guide: Text, following: Sequence[Text], press: Press) -> Iterator[Output]:
     yield press.printed(_guide(press, guide, following))
 
 
@@ -35,8 +51,8 @@ def _lists(press: Press, guides: Sequence[Text], terms: Sequence[Term]) -> Itera
     yield data_file(places.DEFINITIONS, {term.slug: term.summary for term in terms})
 
 
-def _of_term(press: Press, term: Term, guides: Sequence[Text]) -> Iterator[Output]:
-    yield press.printed(_term(press, term, guides))
+def _of_term(term: Term, users: Sequence[Text], press: Press) -> Iterator[Output]:
+    yield press.printed(_term(press, term, users))
 
 
 def _guides(guides: Sequence[Text]) -> Sheet:
@@ -70,6 +86,7 @@ def _guide(press: Press, guide: Text, following: Sequence[Text]) -> Sheet:
             ),
         ),
         headings=headings(body),
+        terms=frozenset(_TERM.findall(body)),
         values={
             "text": guide,
             "body": body,
@@ -108,11 +125,9 @@ def _set_name(press: Press) -> str:
     return f"{press.settings.title}: glossary"
 
 
-def _term(press: Press, term: Term, guides: Sequence[Text]) -> Sheet:
+def _term(press: Press, term: Term, users: Sequence[Text]) -> Sheet:
     path = places.term(term.slug)
     titles = {other.slug: other.title for other in press.content.terms}
-    mark = f"glossary/{term.slug}/"
-    users = [guide for guide in guides if mark in press.prose(guide, places.guide(guide.slug))]
     whole = press.address(path)
     return Sheet(
         path=path,

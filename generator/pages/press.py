@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
-from typing import Any, Literal, TypeVar
+from typing import Any, Literal, TypeVar, cast
 
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup, escape
@@ -37,6 +37,7 @@ from generator.pages.disclosure_guard import Due, faults
 from generator.pages.history import History
 from generator.pages.kept import Keeper, made_anew
 from generator.pages.output import Output
+from generator.pages.witness import Answers, Witness
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
 
@@ -70,6 +71,8 @@ class Sheet:
     """Of its text, by which the page is found."""
     scripts: tuple[str, ...] = ()
     """Bundles that the page needs beside that of every page; see `assets.SCRIPTS`."""
+    terms: frozenset[str] = frozenset()
+    """Glossary terms that its text leads to, by slug."""
 
 
 class Press:
@@ -97,6 +100,9 @@ class Press:
         self._head = head.Head(content, table.bikes, root)
         self.convert = convert
         self._keeper = keeper
+        self._answers = Answers(table)
+        self._noted: tuple[Press, Witness] | None = None
+        """The press that this one is a copy of, and the witness that is its table; see `noting`."""
         self._due = Due(content.links)
         self._environment = environment(root)
         self._prose: dict[tuple[str, int], Markup] = {}
@@ -106,6 +112,10 @@ class Press:
     @cached_property
     def history(self) -> History:
         """The records of what was published, beside the table of now."""
+        if self._noted:
+            whole, witness = self._noted
+            witness.everything()
+            return whole.history
         return History(self.table, self.content, self._judged)
 
     def _judged(
@@ -123,6 +133,15 @@ class Press:
         mine._keeper = made_anew  # what is kept is of the whole catalogue
         mine.__dict__.pop("history", None)
         return mine
+
+    def noting(self) -> "tuple[Press, Witness]":
+        """The same press for one job, and the witness that notes what the job asks of the catalogue."""
+        mine, witness = copy(self), Witness(self.table, self._answers)
+        mine._noted = self, witness
+        mine.table = cast("FiguresTable", witness)
+        mine._prose = {}
+        mine.__dict__.pop("history", None)
+        return mine, witness
 
     def reads(self, bikes: Sequence[Bike], *more: object) -> str:
         """What `pages.crew.Job.reads` says of a job with these bikes alone; empty where their files are not marked."""

@@ -73,7 +73,7 @@ def render(
     dropped: list[Fault] = []
     if isinstance(text, Term):
         source, dropped = prose_examples.without_lost_bikes(
-            text.body, {bike.slug for bike in table.bikes}
+            text.body, lambda slug: table.bike(slug) is not None
         )
     body, faults = _worked_out(source, words, budget)
     if body is not None:

@@ -7,6 +7,7 @@
 import operator
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from generator.figures import show
@@ -70,10 +71,13 @@ class Claims:
 
     def __init__(self, table: "FiguresTable", system: show.System) -> None:
         self._table = table
-        self._bikes = {bike.slug: bike for bike in table.bikes}
         self._system = system
         self._judged: dict[str, tuple[Criteria, dict[str, Judgement]]] = {}
         self._known: dict[str, Claim] = {}
+
+    @cached_property
+    def _bikes(self) -> dict[str, Bike]:
+        return {bike.slug: bike for bike in self._table.bikes}
 
     def least(self, bike: str, figure: str, where: Any = None, among: Any = None) -> Claim:
         """The bike's figure is the lowest of all that are known, of bikes that meet `where`."""

@@ -4,6 +4,7 @@ A guide is about its bikes and must be mended when one goes. A term is not: its 
 """
 
 import re
+from collections.abc import Callable
 
 from generator.pages.prose_language import Fault
 
@@ -22,8 +23,8 @@ def bikes_named(paragraph: str) -> list[str]:
     return [slug for slug in found if not _CURRENCY.fullmatch(slug)]
 
 
-def without_lost_bikes(body: str, known: set[str]) -> tuple[str, list[Fault]]:
-    """The body with paragraphs blanked out that name a bike which is not there, and a word on each.
+def without_lost_bikes(body: str, known: Callable[[str], bool]) -> tuple[str, list[Fault]]:
+    """The body with paragraphs blanked out that name a bike which is not `known`, and a word on each.
 
     Lines keep their numbers. A paragraph with a loop or condition stays as it is, to be faulted where it fails.
     """
@@ -34,7 +35,7 @@ def without_lost_bikes(body: str, known: set[str]) -> tuple[str, list[Fault]]:
         if end < len(lines) and lines[end].strip():
             continue
         paragraph = "\n".join(lines[start:end])
-        lost = [slug for slug in bikes_named(paragraph) if slug not in known]
+        lost = [slug for slug in bikes_named(paragraph) if not known(slug)]
         if lost and "{%" not in paragraph:
             at = next(number for number in range(start, end) if lost[0] in lines[number])
             faults.append(

@@ -6,13 +6,12 @@ in peace. Questions are, too. Where a warning is mistaken, `{# untested #}` on t
 """
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from generator.pages.prose_language import Fault
-from generator.specs.bike import Bike
 
 if TYPE_CHECKING:
     from generator.figures.table import FiguresTable
@@ -116,7 +115,7 @@ def faults(body: str, table: "FiguresTable", route: str) -> list[Fault]:
         if superlative is None or sentence.rstrip().endswith("?"):
             continue
         slugs = [one.slug for one in named if start <= one.at < end]
-        slugs += _by_name(table.bikes, sentence)
+        slugs += _by_name(table.names, sentence)
         if not slugs and not _OURS.search(sentence):
             continue
         at = start + superlative.start()
@@ -167,9 +166,9 @@ def _sentences(text: str) -> Iterator[tuple[int, int]]:
     yield start, len(text)
 
 
-def _by_name(bikes: Sequence[Bike], sentence: str) -> list[str]:
+def _by_name(bikes: tuple[tuple[str, str, str], ...], sentence: str) -> list[str]:
     """Bikes whose name stands in a sentence: with its maker, or alone where it is not the first word."""
-    slugs, pattern = _names(tuple((bike.slug, bike.maker, bike.name) for bike in bikes))
+    slugs, pattern = _names(bikes)
     lead = len(sentence) - len(sentence.lstrip(" \n.-*>_"))
     found = []
     for match in pattern.finditer(sentence):

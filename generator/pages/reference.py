@@ -11,7 +11,7 @@ from generator.figures import downloads, physics, show
 from generator.figures.assumptions import ASSUMPTIONS
 from generator.figures.model import Kind
 from generator.pages import jsonld, numbers, places
-from generator.pages.crew import Job
+from generator.pages.crew import Job, asking
 from generator.pages.headings import headings
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
@@ -43,7 +43,7 @@ class Entry:
 def jobs(press: Press) -> Iterator[Job]:
     """The data and its page, and all others."""
     yield Job(partial(_data, press))
-    yield Job(partial(_texts, press))
+    yield asking(press, _texts)
 
 
 def _texts(press: Press) -> Iterator[Output]:

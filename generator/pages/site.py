@@ -66,6 +66,7 @@ def outputs(
     """
     press = Press(table, content, root, convert, keeper)
     pairs = Pairs(table.bikes)
+    yield from crew(press, [], list(learn.guides(press)))
     jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))
     yield from crew(press, jobs, long)
     yield from search.data(press)
@@ -104,5 +105,5 @@ def _long(press: Press, pairs: Pairs, chart_library: Callable[[], str]) -> Itera
     yield from choose.jobs(press)
     yield from lists.jobs(press, pairs)
     yield from reference.jobs(press)
-    yield from learn.jobs(press)
+    yield from learn.glossary(press)
     yield Job(partial(home.outputs, press, pairs))

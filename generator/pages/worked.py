@@ -48,11 +48,11 @@ def worked(press: Press, term: Term, path: str) -> Worked | None:
         if chosen is not None:
             return _of_figure(press, chosen, path, _why(chosen, figures, term.bike))
     for id in term.inputs:
-        found = _users(press, id)
-        figures = [as_figure(figure, given) for figure, given in found]
+        found = dict(press.table.users(id))
+        figures = [as_figure(slug, given) for slug, given in found.items()]
         chosen = middle(figures, term.bike)
         if chosen is not None:
-            given = next(given for figure, given in found if figure.bike == chosen.bike)
+            given = found[chosen.bike]
             return _of_input(press, chosen, given, path, _why(chosen, figures, term.bike))
     return None
 
@@ -86,23 +86,12 @@ def explains(press: Press, term: Term, path: str) -> list[tuple[str, str]]:
     return [(kind.title, places.link(path, numbers.explained_at(kind.id))) for kind in kinds]
 
 
-def as_figure(figure: Figure, given: Input) -> Figure:
+def as_figure(slug: str, given: Input) -> Figure:
     """An input in the shape of a figure, so that it is shown like one."""
     unit = (INPUTS.get(given.id) or LEVEL_INPUTS[given.id]).unit
     kind = Kind(given.id, given.id.split(".")[0], given.title, given.title, unit, "", "", "", "")
     basis = "estimated" if given.basis == "assumed" else given.basis
-    return Figure(figure.bike, kind, given.value, given.low, given.high, basis, "")
-
-
-def _users(press: Press, id: str) -> list[tuple[Figure, Input]]:
-    """Of each bike, the first figure that used the input, at the middle level and for the default rider."""
-    table = press.table
-    found = []
-    for bike in table.bikes:
-        used = table.uses.get(bike.slug, {}).get(id)
-        if used:
-            found.append((table.of(bike.slug)[used.figure], used.given))
-    return found
+    return Figure(slug, kind, given.value, given.low, given.high, basis, "")
 
 
 def _of_figure(press: Press, figure: Figure, path: str, why: str) -> Worked:

@@ -25,12 +25,13 @@ from typing import Any, TypeVar
 from generator.pages.crew import Job
 from generator.pages.output import Output, Standing
 from generator.pages.press import Press, Sheet
+from generator.pages.witness import Asked
 from generator.publish.interrupt import deaf, undisturbed
 from generator.publish.ledger import Ledger
 from generator.specs.problems import Problem, ProblemsFound
 
 LEAST = 16
-"""Fewer jobs than this are not worth a crew."""
+"""Fewer short jobs than this are not worth a crew."""
 BATCH = 4
 """Jobs that a process takes at a time."""
 
@@ -206,6 +207,7 @@ class _Made:
     sheets: list[Sheet]
     problems: list[Problem]
     used: set[Path]
+    asked: Asked | None
 
 
 class Forked:
@@ -225,11 +227,14 @@ class Forked:
                     left.append(job)
                     continue
                 press.sheets += entry.sheets
+                press.problems += entry.problems
                 self._used |= entry.used
                 yield from entry.files
         for job, made in self._made(press, *to_do):
-            if self._ledger and not made.problems:
-                self._ledger.note(job, made.outputs, made.sheets, made.used)
+            if self._ledger and not any(each.severity == "error" for each in made.problems):
+                self._ledger.note(
+                    job, made.outputs, made.sheets, made.problems, made.used, made.asked
+                )
             yield from made.outputs
 
     def _made(
@@ -243,7 +248,8 @@ class Forked:
             outputs = list(job.make())
             used = set(self._used)
             self._used |= before
-            return _Made(outputs, press.sheets[sheets:], press.problems[problems:], used)
+            asked = job.witness.asked() if job.witness and self._ledger else None
+            return _Made(outputs, press.sheets[sheets:], press.problems[problems:], used, asked)
 
         def batch(some: Sequence[Job]) -> list[_Made]:
             found = [make(job) for job in some]
@@ -252,7 +258,7 @@ class Forked:
                     _ = output.digest  # worked out here, it goes along
             return found
 
-        if len(jobs) + len(long) < LEAST or hands() == 1:
+        if (len(jobs) < LEAST and not long) or hands() == 1:
             for job in (*jobs, *long):
                 yield job, make(job)
             return

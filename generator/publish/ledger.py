@@ -16,19 +16,25 @@ from pathlib import Path
 from generator.pages.crew import Job
 from generator.pages.output import Output, Standing
 from generator.pages.press import Sheet
+from generator.pages.witness import Asked
 from generator.publish.inputs import Inputs
 from generator.publish.pieces import same
 from generator.publish.store import Store
+from generator.specs.problems import Problem
 
 
 @dataclass(frozen=True)
 class Entry:
-    """What one job made."""
+    """What one job made, which had no error."""
 
     files: tuple[Output | Standing, ...]
     sheets: tuple[Sheet, ...]
+    problems: tuple[Problem, ...]
+    """Warnings."""
     used: frozenset[Path]
     """Files of the cache of charts that it asked for."""
+    asked: Asked | None
+    """What it asked of the catalogue, where that was noted."""
 
 
 Entries = Mapping[str, Entry]
@@ -49,15 +55,25 @@ class Ledger:
         entry = self._before.get(name) if name else None
         if entry is None or not all(map(self._stands, entry.files)):
             return None
+        if job.witness and not (entry.asked and job.witness.stands(entry.asked)):
+            return None
         self.now[name] = entry
         return entry
 
     def note(
-        self, job: Job, made: Iterable[Output], sheets: Iterable[Sheet], used: Iterable[Path]
+        self,
+        job: Job,
+        made: Iterable[Output],
+        sheets: Iterable[Sheet],
+        problems: Iterable[Problem],
+        used: Iterable[Path],
+        asked: Asked | None,
     ) -> None:
-        """What a job made without a problem."""
+        """What a job made; `asked` is what its witness noted."""
         if name := self._name(job):
-            self.now[name] = Entry(tuple(map(self._kept, made)), tuple(sheets), frozenset(used))
+            self.now[name] = Entry(
+                tuple(map(self._kept, made)), tuple(sheets), tuple(problems), frozenset(used), asked
+            )
 
     def _stands(self, file: Output | Standing) -> bool:
         return True
@@ -79,7 +95,7 @@ class SiteLedger(Ledger):
     """
 
     def __init__(self, store: Store, out: Path, inputs: Inputs | None) -> None:
-        self._store, self._out = store, out
+        self._store, self._out = store, os.fspath(out)
         self._key = f"pages of {out.absolute()}"
         before, states = store.get(self._key) or ({}, {})
         self._states: Mapping[str, list[int]] = states
@@ -87,7 +103,7 @@ class SiteLedger(Ledger):
 
     def _stands(self, file: Output | Standing) -> bool:
         try:
-            now = os.stat(self._out / file.path, follow_symlinks=False)
+            now = os.stat(f"{self._out}/{file.path}", follow_symlinks=False)
         except OSError:
             return False
         return self._states.get(file.path) == [now.st_size, now.st_mtime_ns]

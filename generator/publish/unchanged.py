@@ -68,9 +68,9 @@ def _note(root: Path, out: Path) -> Path:
 
 def _state(out: Path) -> States:
     """What belongs to others is left out."""
-    found = {}
+    found, site = {}, os.fspath(out)
     for name in (MANIFEST, *json.loads((out / MANIFEST).read_text("utf-8"))):
-        now = os.stat(out / name, follow_symlinks=False)
+        now = os.stat(f"{site}/{name}", follow_symlinks=False)
         if not stat.S_ISREG(now.st_mode):
             raise ValueError(f"{name} is no file")
         found[name] = [now.st_size, now.st_mtime_ns]

@@ -10,12 +10,14 @@ from functools import partial
 
 from generator.content.model import Content
 from generator.figures import choosing_grid
+from generator.figures.background import Keep, Rows
 from generator.figures.choosing_grid import Grid
 from generator.figures.parts import Part, groups
 from generator.figures.table import FiguresTable
 from generator.figures.tabulate import part, table_of
 from generator.publish.crew import begun, hands, shared
 from generator.publish.inputs import Inputs
+from generator.publish.pieces import Pieces
 from generator.publish.reading import Publication
 from generator.publish.recalled import Recalled
 from generator.publish.store import Store
@@ -73,7 +75,18 @@ def worked_out(
     behind = _Behind(bikes, ground, fresh, store, names)
     grid = _chooser(bikes, ground, marks, store, names, rides)
     parts = [made[bike.slug] for bike in bikes]
-    return table_of(bikes, publication.content, parts, behind, lambda: grid, marks)
+    keep = _kept_rows(Pieces(store.beside("pieces"), recalled.inputs), marks)
+    return table_of(bikes, publication.content, parts, behind, lambda: grid, marks, keep)
+
+
+def _kept_rows(pieces: Pieces, marks: Mapping[str, str]) -> Keep:
+    """Rows of diagrams from an earlier build: of a bike, or of the typical machine where the slug is empty."""
+
+    def keep(slug: str, name: str, make: Callable[[], Rows]) -> Rows:
+        reads = {slug: marks.get(slug, "") if slug else "typical"}
+        return pieces(f"{name} {slug}", reads, lambda slug: make())[slug]
+
+    return keep
 
 
 def _parted(bikes: Sequence[Bike]) -> list[tuple[Bike, ...]]:

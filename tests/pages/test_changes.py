@@ -239,7 +239,7 @@ def guide(given: Content) -> str:
     """The guide's page in words."""
     from generator.pages import learn
 
-    outputs = {each.path: each.data for job in learn.jobs(press(given)) for each in job.make()}
+    outputs = {each.path: each.data for job in learn.guides(press(given)) for each in job.make()}
     return words(LexborHTMLParser(outputs[places.guide("far")].decode()))
 
 

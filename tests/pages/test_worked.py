@@ -26,9 +26,11 @@ def press(*terms: Term) -> Press:
 
 
 def page(output_path: str, made: Press) -> str:
+    for job in learn.guides(made):
+        list(job.make())
     return next(
         out.data.decode()
-        for job in learn.jobs(made)
+        for job in learn.glossary(made)
         for out in job.make()
         if out.path == output_path
     )
