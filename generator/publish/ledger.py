@@ -3,7 +3,7 @@
 A job that tells what it reads (`pages.crew.Job`) is left out when a job that read the same, with the same program, content
 and templates, has made its files.
 
-* Ledger       what the jobs of the last build made, and what those of this one make; in memory
+* Ledger       what the jobs of the last build made, and what those of this one make
 * SiteLedger   of a site on disk, kept from one build to the next
 """
 
@@ -27,7 +27,7 @@ from generator.specs.problems import Problem
 class Entry:
     """What one job made, which had no error."""
 
-    files: tuple[Output | Standing, ...]
+    files: tuple[Standing, ...]
     sheets: tuple[Sheet, ...]
     problems: tuple[Problem, ...]
     """Warnings."""
@@ -42,7 +42,7 @@ Entries = Mapping[str, Entry]
 
 
 class Ledger:
-    """Without inputs nothing is known, and everything is made."""
+    """Without inputs nothing is known, and everything is made. Where files stand tells one that is derived."""
 
     def __init__(self, inputs: Inputs | None, before: Entries) -> None:
         self._same = same(inputs)
@@ -72,14 +72,12 @@ class Ledger:
         """What a job made; `asked` is what its witness noted."""
         if name := self._name(job):
             self.now[name] = Entry(
-                tuple(map(self._kept, made)), tuple(sheets), tuple(problems), frozenset(used), asked
+                tuple(map(_standing, made)), tuple(sheets), tuple(problems), frozenset(used), asked
             )
 
-    def _stands(self, file: Output | Standing) -> bool:
-        return True
-
-    def _kept(self, file: Output) -> Output | Standing:
-        return file
+    def _stands(self, file: Standing) -> bool:
+        """Does a file stand as it was made?"""
+        raise NotImplementedError
 
     def _name(self, job: Job) -> str:
         """Hash of everything that the job depends on; empty where that is not told."""
@@ -101,17 +99,18 @@ class SiteLedger(Ledger):
         self._states: Mapping[str, list[int]] = states
         super().__init__(inputs, before)
 
-    def _stands(self, file: Output | Standing) -> bool:
+    def _stands(self, file: Standing) -> bool:
         try:
             now = os.stat(f"{self._out}/{file.path}", follow_symlinks=False)
         except OSError:
             return False
         return self._states.get(file.path) == [now.st_size, now.st_mtime_ns]
 
-    def _kept(self, file: Output) -> Output | Standing:
-        return Standing(file.path, file.digest, file.size, file.charts)
-
     def close(self, states: Mapping[str, list[int]]) -> None:
         """Keep it for the next build, once the site is in place; `states` are size and time of its files, by path."""
         if self.now:
             self._store.put(self._key, (self.now, states))
+
+
+def _standing(file: Output) -> Standing:
+    return Standing(file.path, file.digest, file.size, file.charts)

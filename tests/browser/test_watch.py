@@ -24,7 +24,7 @@ def site(word: str) -> dict[str, bytes]:
 @pytest.fixture
 def stage() -> Stage:
     stage = Stage()
-    stage.show(site("First"))
+    stage.put(site("First"))
     return stage
 
 

@@ -13,7 +13,7 @@ from generator.publish.build import build
 from generator.publish.check import check
 from generator.publish.impact.compare import impact
 from generator.publish.reading import Publication, read_publication
-from generator.publish.watch.whole import whole
+from generator.publish.watch.whole import Site
 from generator.specs.problems import Problem, ProblemsFound
 from tests.publish.impacts import changed, copy_of, rewrite
 from tests.publish.processes import ROOT
@@ -63,7 +63,7 @@ def test_an_untrue_one_stops_build_vet_and_watch_with_the_line(tested: Path) -> 
     assert stopped.value.problems == (problem,)
     assert (tested / "site/guides/two/index.html").read_bytes() == before
     with pytest.raises(ProblemsFound) as stopped:
-        whole(tested, lambda: False)
+        Site(tested).whole(lambda: False)
     assert stopped.value.problems == (problem,)
 
 
@@ -74,7 +74,7 @@ def test_an_untrue_one_may_be_left_out_with_a_warning(tested: Path) -> None:
     assert problem.severity == "warning"
     summary = build(tested)
     assert told(list(summary.warnings)) == [problem]
-    assert told(list(whole(tested, lambda: False).warnings)) == [problem]
+    assert told(list(Site(tested).whole(lambda: False).warnings)) == [problem]
     page = (tested / "site/guides/two/index.html").read_text("utf-8")
     assert "both weigh over 20" not in page
     assert "holds" not in page

@@ -2,6 +2,7 @@
 
 import http.client
 import json
+import os
 import re
 import signal
 import subprocess
@@ -15,12 +16,13 @@ from pathlib import Path
 import pytest
 
 from generator.publish.build import build
-from generator.publish.watch import follow
+from generator.publish.watch import builder
+from generator.publish.watch.builder import Builder
 from generator.publish.watch.changes import counts, saved, seen
-from generator.publish.watch.quick import Quick
 from generator.publish.watch.running import watch
 from generator.publish.watch.server import event, page_of, serve
 from generator.publish.watch.stage import Stage
+from generator.publish.watch.whole import Built, Overtaken, Site
 from generator.specs.problems import Problem, ProblemsFound
 from tests.publish.processes import ROOT
 
@@ -246,12 +248,20 @@ def test_before_the_first_build_there_is_a_page_that_waits() -> None:
 def test_a_mistake_of_ours_ends_nothing(watched: Watched, monkeypatch: pytest.MonkeyPatch) -> None:
     """It is a problem like any other, in one line, with the advice to report it."""
 
-    def slip(*args: object) -> None:
-        raise KeyError("slipped")
+    real = Builder.answer
+
+    class Slipping(Site):
+        def whole(self, overtaken: Callable[[], bool]) -> Built:
+            raise KeyError("slipped")
+
+        ahead = whole
+
+    def slipped(asked: Builder) -> object:
+        real(asked)
+        return builder._answer(Slipping(watched.root), (), lambda: False)
 
     with monkeypatch.context() as patched:
-        patched.setattr(Quick, "pages", slip)
-        patched.setattr(follow, "whole", slip)
+        patched.setattr(Builder, "answer", slipped)
         rename(watched.spec(), "Quennelby")
         told = next(told for told in watched.told("/", "") if told["problems"])
         assert "KeyError" in str(told["problems"])
@@ -262,6 +272,80 @@ def test_a_mistake_of_ours_ends_nothing(watched: Watched, monkeypatch: pytest.Mo
             time.sleep(0.05)
     rename(watched.spec(), "Quennelbo")
     watched.until("/bikes/", lambda status, page: b"Quennelbo" in page)
+
+
+def test_a_builder_that_was_ended_from_outside_is_told_and_replaced(watched: Watched) -> None:
+    (builder_at_work,) = children()
+    os.kill(builder_at_work, signal.SIGKILL)
+    rename(watched.spec(), "Quennelby")
+    watched.until(
+        FENNO,
+        lambda status, page: any("ended from outside" in line for line in watched.said),
+    )
+    assert watched.get(FENNO)[0] == 200
+    rename(watched.spec(), "Quennelbo")
+    watched.until("/bikes/", lambda status, page: b"Quennelbo" in page)
+    assert next(watched.told("/", ""))["problems"] == []
+
+
+def children() -> list[int]:
+    """Processes that this one started and that build. From proc(5)."""
+    found = []
+    for task in Path("/proc/self/task").iterdir():
+        for child in (task / "children").read_text().split():
+            if b"watch.builder" in Path(f"/proc/{child}/cmdline").read_bytes():
+                found.append(int(child))
+    return found
+
+
+def test_what_was_made_before_a_save_came_is_not_lost(root: Path) -> None:
+    """A build that is overtaken after so many files: the next one makes the others alone, and tells all of them."""
+    plain = Site(root).whole(lambda: False)
+    site = Site(root)
+    for most in (5, 40, 90):
+        with pytest.raises(Overtaken):
+            site.whole(after(most))
+    ready = len(site._ready)
+    built = site.whole(lambda: False)
+
+    assert ready > 60
+    assert built.changed == plain.changed
+    assert (built.gone, site._ready) == ((), {})
+
+
+def after(most: int) -> Callable[[], bool]:
+    """Says that it was overtaken when it has been asked so often."""
+    asked = iter(range(most))
+    return lambda: next(asked, None) is None
+
+
+def test_what_is_the_same_is_not_told_again(root: Path) -> None:
+    site = Site(root)
+    first = site.whole(lambda: False)
+    assert site.whole(lambda: False).changed == {}
+
+    (root / "bikes" / "pellimor-trial.yaml").unlink()
+    without = site.whole(lambda: False)
+
+    assert "bikes/pellimor-trial/index.html" in without.gone
+    assert "bikes/index.html" in without.changed
+    told = {path: data for path, data in first.changed.items() if path not in without.gone}
+    assert {**told, **without.changed} == Site(root).whole(lambda: False).changed
+
+
+def test_a_page_ahead_is_told_again_where_the_whole_site_has_another(root: Path) -> None:
+    """The preview knows of no own rides of other bikes, for one; whatever is told last is the truth."""
+    site = Site(root)
+    told = dict(site.whole(lambda: False).changed)
+    spec = root / "bikes" / "pellimor-fenno.yaml"
+    sound = spec.read_text("utf-8")
+    rename(spec, "Quennelby")
+    told.update(site.ahead([spec]))
+    assert b"Quennelby" in told["bikes/pellimor-fenno/index.html"]
+    spec.write_text(sound, "utf-8")
+    told.update(site.whole(lambda: False).changed)
+
+    assert told == Site(root).whole(lambda: False).changed
 
 
 def test_what_editors_leave_behind_does_not_count(tmp_path: Path) -> None:
@@ -304,7 +388,7 @@ class served:  # noqa: N801 - reads as a word in a `with` line
     def __init__(self, files: dict[str, bytes]) -> None:
         self._stage = Stage()
         if files:
-            self._stage.show(files)
+            self._stage.put(files)
 
     def __enter__(self) -> Watched:
         self._server = serve(self._stage, 0)

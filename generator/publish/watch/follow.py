@@ -1,27 +1,32 @@
 """From a save to the stage: the saved bike's page at once, the whole site right behind.
 
-* Follower    told of saves; builds in a thread of its own
+* Follower    told of saves; a thread of its own asks the builder and shows what it answers
 """
 
 import threading
 import time
-import traceback
 from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
 
-from generator.publish.ledger import Entries
 from generator.publish.report import plural, problem_lines
-from generator.publish.watch import quick
+from generator.publish.watch.builder import PATIENCE, Ahead, Builder, Left, Refused
 from generator.publish.watch.stage import Stage
-from generator.publish.watch.whole import Overtaken, whole
-from generator.specs.problems import Problem, ProblemsFound
+from generator.specs.problems import Problem
 
 QUIET = 1.0
 """The whole build waits until nothing was saved for so long. [s]"""
-
-_PACKAGE = Path(__file__).parents[2]
+MOST = 3
+"""More bikes than this at once are left to the whole build."""
 
 Say = Callable[[str], None]
+
+_LOST = Problem(
+    "watch",
+    0,
+    0,
+    "the process that builds was ended from outside, perhaps because memory ran out",
+    "Make room in memory and save again",
+)
 
 
 class Follower:
@@ -29,53 +34,68 @@ class Follower:
 
     def __init__(self, root: Path, stage: Stage, say: Say) -> None:
         self._root, self._stage, self._say = root, stage, say
+        self._builder = Builder(root)
         self._changed = threading.Condition()
-        self._saves = 1
-        """How often files were saved; the first build counts as one."""
-        self._done = 0
-        """Of these, how many the builder has taken up."""
-        self._words = ""
-        self._ahead_now = False
+        self._files: set[Path] = set()
+        """Saved, and not taken up yet."""
+        self._building = False
+        """Is the whole site being built?"""
+        self._built = False
+        """Does the builder have a whole site?"""
+        self._due = True
+        """Is what was saved not in the whole site yet?"""
         self._stopped = False
-        self._quick: quick.Quick | None = None
-        self._made: Entries = {}
-        """What the jobs of the last good build made; the builder's own."""
-        self._thread = threading.Thread(target=self._build_on, name="builder", daemon=True)
+        self._thread = threading.Thread(target=self._follow, name="follower", daemon=True)
 
     def start(self) -> None:
         """Build for the first time, and go on building."""
         self._thread.start()
 
-    def stop(self, seconds: float = 3.0) -> None:
-        """End the thread; a computation that has begun is waited for, but no longer than that."""
+    def stop(self) -> None:
+        """End thread and builder; what has begun is waited for, but not for long."""
         with self._changed:
             self._stopped = True
+            self._builder.leave()
             self._changed.notify_all()
         if self._thread.is_alive():
-            self._thread.join(seconds)
+            self._thread.join(PATIENCE)
+        self._builder.close()
+        if self._thread.is_alive():
+            self._thread.join()
 
     def saved(self, files: Collection[Path]) -> None:
         """Show what these files make of the site: alone if they are a few bikes, then with all the rest."""
-        words = named(files, self._root)
         with self._changed:
-            self._saves += 1
-            self._words = words
-            warm = self._quick if self._only_bikes(files) else None
-            self._ahead_now = warm is not None
+            self._files |= set(files)
+            if self._building:
+                self._builder.leave()
             self._changed.notify_all()
-        if warm is not None:
-            self._ahead(warm, sorted(files), words)
-        with self._changed:
-            self._ahead_now = False
-            self._changed.notify_all()
+
+    def _follow(self) -> None:
+        words = "first build"
+        self._due = not self._whole(words)
+        while True:
+            with self._changed:
+                self._changed.wait_for(lambda: self._stopped or self._files or self._due)
+                if self._stopped:
+                    return
+                files, self._files = sorted(self._files), set()
+            if files:
+                self._due, words = True, named(files, self._root)
+                if self._built and self._only_bikes(files):
+                    self._ahead(files, words)
+            with self._changed:
+                moved = self._changed.wait_for(lambda: self._stopped or self._files, QUIET)
+            if not moved:
+                self._due = not self._whole(words)
 
     def _only_bikes(self, files: Collection[Path]) -> bool:
         folder = self._root / "bikes"
-        return 0 < len(files) <= quick.MOST and all(
+        return len(files) <= MOST and all(
             file.parent == folder and file.suffix == ".yaml" and file.exists() for file in files
         )
 
-    def _ahead(self, warm: quick.Quick, files: Sequence[Path], words: str) -> None:
+    def _ahead(self, files: Sequence[Path], words: str) -> None:
         started = time.monotonic()
         others = [
             problem
@@ -83,84 +103,69 @@ class Follower:
             if self._root / problem.file not in files
         ]
         try:
-            pages = warm.pages(files)
-        except ProblemsFound as found:
-            self._stage.tell([*others, *found.problems])
-        except Exception as error:
-            self._stage.tell([*others, ours(error)])
-        else:
-            self._stage.put({page.path: page.data for page in pages}, others)
-            seconds = time.monotonic() - started
-            self._say(f"{words}: {plural(len(pages), 'page')} in {seconds:.1f} s; the rest follows")
-
-    def _build_on(self) -> None:
-        while True:
-            with self._changed:
-                self._changed.wait_for(lambda: self._stopped or self._due())
-                while not self._stopped and self._done:  # the first build has nothing to wait for
-                    saves = self._saves
-                    if not self._changed.wait_for(self._moved(saves), QUIET):
-                        break
-                self._changed.wait_for(lambda: self._stopped or not self._ahead_now)
-                if self._stopped:
-                    return
-                self._done, words = self._saves, self._words or "first build"
-            self._whole(self._done, words)
-
-    def _due(self) -> bool:
-        return self._saves != self._done and not self._ahead_now
-
-    def _moved(self, saves: int) -> Callable[[], bool]:
-        return lambda: self._stopped or self._saves != saves
-
-    def _whole(self, saves: int, words: str) -> None:
-        started = time.monotonic()
-        moved = self._moved(saves)
-        try:
-            made = whole(self._root, moved, self._made)
-            warm = quick.Quick(made.table, made.content, self._root)
-        except Overtaken:
+            with self._changed:  # one at a time writes to the pipe
+                self._builder.ask(files)
+            answer = self._builder.answer()
+        except (EOFError, OSError):
+            self._lost()
             return
-        except ProblemsFound as found:
-            self._tell_unless(moved, list(found.problems), words, started)
-        except Exception as error:
-            self._tell_unless(moved, [ours(error)], words, started)
-        else:
-            with self._changed:
-                if moved():
-                    return
-                self._quick, self._made = warm, made.made
-                count = self._stage.show(made.files)
-            for line in problem_lines(made.warnings):
-                self._say(line)
+        if isinstance(answer, Refused):
+            self._stage.tell([*others, *answer.problems])
+        elif isinstance(answer, Ahead):
+            self._stage.put(answer.pages, others)
             seconds = time.monotonic() - started
-            self._say(f"{words}: whole site in {seconds:.1f} s; {plural(count, 'file')} changed")
+            pages = plural(len(answer.pages), "page")
+            self._say(f"{words}: {pages} in {seconds:.1f} s; the rest follows")
 
-    def _tell_unless(
-        self, moved: Callable[[], bool], problems: list[Problem], words: str, started: float
-    ) -> None:
-        with self._changed:
-            if moved():
-                return
-            self._stage.tell(problems)
+    def _whole(self, words: str) -> bool:
+        """Build the site and show it. False where a save came before its end."""
+        started = time.monotonic()
+        try:
+            with self._changed:
+                if self._stopped or self._files:
+                    return False
+                self._builder.ask()
+                self._building = True
+            answer = self._builder.answer()
+        except (EOFError, OSError):
+            self._lost()
+            return True
+        finally:
+            with self._changed:
+                self._building = False
+        if isinstance(answer, Left):
+            return False
+        if isinstance(answer, Refused):
+            self._stage.tell(answer.problems)
+            self._tell(answer.problems)
+            seconds = time.monotonic() - started
+            self._say(f"{words}: not built, the last good site stays; {seconds:.1f} s")
+            return True
+        if not isinstance(answer, Ahead):
+            before = self._stage.look().files.keys()
+            gone = set(answer.gone) if self._built else before - answer.changed.keys()
+            self._built = True
+            self._stage.put(answer.changed, gone=gone)
+            self._tell(answer.warnings)
+            seconds = time.monotonic() - started
+            count = plural(len(answer.changed), "file")
+            self._say(f"{words}: whole site in {seconds:.1f} s; {count} changed")
+        return True
+
+    def _tell(self, problems: Sequence[Problem]) -> None:
         for line in problem_lines(problems):
             self._say(line)
-        seconds = time.monotonic() - started
-        self._say(f"{words}: not built, the last good site stays; {seconds:.1f} s")
 
-
-def ours(error: Exception) -> Problem:
-    """A mistake of the generator's own, as a problem: the place in our code, and what to do."""
-    frames = traceback.extract_tb(error.__traceback__)
-    own = [frame for frame in frames if Path(frame.filename).is_relative_to(_PACKAGE)]
-    last = (own or frames)[-1]
-    place = (
-        f"generator/{Path(last.filename).relative_to(_PACKAGE).as_posix()}" if own else "generator"
-    )
-    line = (last.lineno or 0) if own else 0
-    words = " ".join(str(error).split())[:200]
-    what = f"the generator itself failed here, {type(error).__name__}: {words}"
-    return Problem(place, line, 0, what, "Please report this line with the file that you saved")
+    def _lost(self) -> None:
+        """The builder is gone: say so, and have another for the next save."""
+        with self._changed:
+            if self._stopped:
+                return
+            self._builder.close()
+            self._builder = Builder(self._root)
+        self._built = False
+        self._stage.tell([_LOST])
+        self._tell([_LOST])
 
 
 def named(files: Collection[Path], root: Path) -> str:

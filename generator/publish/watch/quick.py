@@ -25,9 +25,6 @@ from generator.specs.bike import Bike
 from generator.specs.problems import ProblemsFound
 from generator.specs.read import read_bike
 
-MOST = 3
-"""More bikes than this at once are left to the whole build."""
-
 
 class Quick:
     """What stays warm between two saves: figures of all bikes, texts, compiled templates."""

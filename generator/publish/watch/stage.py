@@ -6,7 +6,7 @@
 
 import hashlib
 import threading
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.pages import places
@@ -56,22 +56,16 @@ class Stage:
             self._changed.wait_for(lambda: self._look.turn != turn, seconds)
             return self._look
 
-    def show(self, files: Mapping[str, bytes], problems: Sequence[Problem] = ()) -> int:
-        """Put a whole site in place of the last. Returns how many of its files are new or changed."""
+    def put(
+        self,
+        files: Mapping[str, bytes],
+        problems: Sequence[Problem] = (),
+        gone: Collection[str] = (),
+    ) -> None:
+        """Change some files of the site and take others away; the rest stays."""
         with self._changed:
-            before = self._look.files
-            # Equal files are kept as they are, so that two sites in memory share them.
-            now = {
-                path: before[path] if before.get(path) == data else data
-                for path, data in files.items()
-            }
-            self._set(now, problems)
-        return sum(before.get(path) != data for path, data in now.items())
-
-    def put(self, files: Mapping[str, bytes], problems: Sequence[Problem]) -> None:
-        """Change some files of the site, the rest stays."""
-        with self._changed:
-            self._set({**self._look.files, **files}, problems)
+            stay = {path: data for path, data in self._look.files.items() if path not in gone}
+            self._set({**stay, **files}, problems)
 
     def tell(self, problems: Sequence[Problem]) -> None:
         """Tell problems; the files stay."""

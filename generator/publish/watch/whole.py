@@ -1,21 +1,25 @@
-"""The whole site, in memory: what `build` would write, file by file."""
+"""The site as the process that builds has it: what was told of it so far, and what is new since.
 
-from collections.abc import Callable
-from dataclasses import dataclass
+* Site        kept warm between two saves
+* Built       what is different from what was told before
+* Overtaken   raised when a file was saved meanwhile
+"""
+
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
-from generator.content.model import Content
 from generator.figures.parts import unsearched
-from generator.figures.table import FiguresTable
-from generator.pages.output import Output
+from generator.pages.output import Output, Standing
 from generator.publish.chart_cache import ChartCache
-from generator.publish.inputs import inputs
+from generator.publish.inputs import Inputs, inputs
 from generator.publish.ledger import Entries, Ledger
 from generator.publish.paths import Claimed
 from generator.publish.pieces import Pieces
 from generator.publish.reading import read_publication
 from generator.publish.recalled import Recalled
 from generator.publish.store import Store
+from generator.publish.watch.quick import Quick
 from generator.publish.worked_out import worked_out
 from generator.specs.problems import Problem, ProblemsFound
 
@@ -24,55 +28,112 @@ class Overtaken(Exception):  # noqa: N818 - named for what happened, which is no
     """A file was saved meanwhile, so what was begun is of no use."""
 
 
-@dataclass(frozen=True)
-class Whole:
-    table: FiguresTable
-    content: Content
-    files: dict[str, bytes]
+class Built(NamedTuple):
+    """A whole site, beside what was told before."""
+
+    changed: dict[str, bytes]
+    """By path: new files, and those that are not what they were."""
+    gone: tuple[str, ...]
     warnings: tuple[Problem, ...]
-    made: Entries
-    """What each job made and from what, for the next time."""
 
 
-def whole(root: Path, overtaken: Callable[[], bool], before: Entries | None = None) -> Whole:
-    """Read, compute and render everything that the jobs of `before` have not made from the same.
+class Site:
+    def __init__(self, root: Path) -> None:
+        self._root = root
+        self._told: dict[str, str] = {}
+        """Path to hash of every file as it was told last."""
+        self._ready: dict[str, Output] = {}
+        """Files of builds that were overtaken, not told."""
+        self._made: Entries = {}
+        """What jobs made and from what, of the last good build and of those that were begun since."""
+        self._quick: Quick | None = None
 
-    `overtaken` is asked between steps and files.
+    def whole(self, overtaken: Callable[[], bool]) -> Built:
+        """Read, compute and render everything that was not made from the same before.
 
-    Raises
-    ------
-    ProblemsFound
-        When anything stands in the way.
-    Overtaken
-        When it was overtaken.
-    """
+        `overtaken` is asked between steps and files.
 
-    def go_on() -> None:
-        if overtaken():
-            raise Overtaken
+        Raises
+        ------
+        ProblemsFound
+            When anything stands in the way.
+        Overtaken
+            When it was overtaken.
+        """
 
-    given = inputs(root)
-    store = Store.of(root, "worked")
-    recalled = Recalled(store, given)
-    with unsearched():
-        publication = read_publication(root, recalled)
+        def go_on() -> None:
+            if overtaken():
+                raise Overtaken
+
+        given = inputs(self._root)
+        store = Store.of(self._root, "worked")
+        recalled = Recalled(store, given)
+        with unsearched():
+            publication = read_publication(self._root, recalled)
+            go_on()
+            table = worked_out(publication, recalled, lambda share: go_on())
         go_on()
-        table = worked_out(publication, recalled, lambda share: go_on())
-    go_on()
-    ledger = Ledger(given, before or {})
-    pieces = Pieces(store.beside("pieces"), given)
-    charts = ChartCache.of(root)
-    claimed, problems = Claimed(), []
-    files: dict[str, bytes] = {}
-    told = list(publication.warnings)
-    for output in charts.site(table, publication.content, root, told.append, ledger, pieces):
-        go_on()
-        assert isinstance(output, Output)  # this ledger keeps bytes
-        if problem := claimed.refused(output.path):
-            problems.append(problem)
-        files[output.path] = output.data
-    if problems:
-        raise ProblemsFound(problems)
-    charts.forget_unused()
-    store.forget_others()
-    return Whole(table, publication.content, files, tuple(sorted(told)), ledger.now)
+        ledger = _Told(given, self._made, self._told, self._ready)
+        pieces = Pieces(store.beside("pieces"), given)
+        charts = ChartCache.of(self._root)
+        claimed, problems = Claimed(), []
+        now: dict[str, str] = {}
+        told = list(publication.warnings)
+        try:
+            for output in charts.site(
+                table, publication.content, self._root, told.append, ledger, pieces
+            ):
+                if problem := claimed.refused(output.path):
+                    problems.append(problem)
+                now[output.path] = output.digest
+                if isinstance(output, Output):
+                    self._ready[output.path] = output
+                go_on()
+        finally:
+            self._made = {**self._made, **ledger.now}
+        if problems:
+            raise ProblemsFound(problems)
+        charts.forget_unused()
+        store.forget_others()
+        changed = {
+            path: self._ready[path].data
+            for path, digest in now.items()
+            if self._told.get(path) != digest
+        }
+        gone = tuple(sorted(self._told.keys() - now.keys()))
+        self._told, self._made, self._ready = now, ledger.now, {}
+        self._quick = Quick(table, publication.content, self._root)
+        return Built(changed, gone, tuple(sorted(told)))
+
+    def ahead(self, files: Sequence[Path]) -> dict[str, bytes]:
+        """The pages of bikes whose files were just saved, after a first whole site; see `quick`.
+
+        Raises
+        ------
+        ProblemsFound
+            With the errors of the files.
+        """
+        assert self._quick
+        pages = self._quick.pages(files)
+        self._told.update({page.path: page.digest for page in pages})
+        return {page.path: page.data for page in pages}
+
+
+class _Told(Ledger):
+    """A file stands where it was told, or is ready to be."""
+
+    def __init__(
+        self,
+        given: Inputs | None,
+        before: Entries,
+        told: Mapping[str, str],
+        ready: Mapping[str, Output],
+    ) -> None:
+        super().__init__(given, before)
+        self._told, self._ready = told, ready
+
+    def _stands(self, file: Standing) -> bool:
+        if self._told.get(file.path) == file.digest:
+            return True
+        ready = self._ready.get(file.path)
+        return ready is not None and ready.digest == file.digest
