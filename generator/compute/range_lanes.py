@@ -18,16 +18,17 @@ from generator.compute.road import STANDARD_GRAVITY
 
 LANES = 384
 """Scenarios that move together: few enough for a near cache, and so many that filling up costs little."""
-WIDE = 32
-"""Any number of them is filled up to a multiple of this, so that where a scenario stands never changes its last digit."""
-# Rows of a block of scenarios: what changes on the way, the sums last …
-V, LOW, HIGH, PART, NEW, MEAN, ROUGH, PEDAL, AHEAD, AHEAD_HIGH, AHEAD_PART, STEP_TIME = range(12)
-PUSHED, TIME, ENERGY, RIDER, MOTOR = range(12, 17)
-ROWS = 17
-SUMS = 5
-# … and what does not.
-IDLE, LIGHT, WEIGHT, ROLLING, BREEZE, EXCESS, DRAG, REST = range(8)
+WIDE = 16
+"""Any number of them is filled up to a multiple of this: fewer would be taken one by one, which takes as long."""
+# Where the rows of a block of scenarios begin: what changes on the way, the sums last …
+ROWS, SUMS = 17, 5
+V, LOW, HIGH, PART, NEW, MEAN, ROUGH, PEDAL, AHEAD, AHEAD_HIGH, AHEAD_PART, STEP_TIME, *_SUMS = (
+    range(0, ROWS * LANES, LANES)
+)
+PUSHED, TIME, ENERGY, RIDER, MOTOR = _SUMS
+# … and what does not. As constants they tell the compiler that rows do not overlap.
 FIXED = 8
+IDLE, LIGHT, WEIGHT, ROLLING, BREEZE, EXCESS, DRAG, REST = range(0, FIXED * LANES, LANES)
 
 
 @compiled
@@ -51,9 +52,9 @@ def _find(moving, at, count, scale, last, begins, node, into):
     """Where the speeds in one row stand in each scenario's table: its node below them, and how far they are beyond it."""
     real = moving.dtype.type
     for i in range(count):
-        place = moving[at, i] * scale
+        place = moving[at + i] * scale
         below = min(max(np.int32(place), np.int32(0)), last)
-        moving[into, i] = place - real(below)
+        moving[into + i] = place - real(below)
         node[i] = np.uint32(begins[i] + below)
 
 
@@ -61,8 +62,8 @@ def _find(moving, at, count, scale, last, begins, node, into):
 def _look(table, node, count, moving, low, high):
     """What tables have at the nodes and right after them. A loop of its own: all others do many scenarios at once."""
     for i in range(count):
-        moving[low, i] = table[node[i]]
-        moving[high, i] = table[node[i] + np.uint32(1)]
+        moving[low + i] = table[node[i]]
+        moving[high + i] = table[node[i] + np.uint32(1)]
 
 
 @compiled
@@ -71,14 +72,14 @@ def _advance(moving, fixed, count, step, sine, roll, headwind, pedal_below, end,
     real = moving.dtype.type
     zero, half, one, two, walk = real(0.0), real(0.5), real(1.0), real(2.0), real(WALK)
     for i in range(count):
-        speed, light, drag = moving[V, i], fixed[LIGHT, i], fixed[DRAG, i]
+        speed, light, drag = moving[V + i], fixed[LIGHT + i], fixed[DRAG + i]
         pedal = one if speed < pedal_below else zero
-        low = moving[LOW, i]
-        rise = moving[HIGH, i] - low
-        push = pedal * (low + rise * moving[PART, i]) + (one - pedal) * fixed[IDLE, i]
-        air = speed + fixed[BREEZE, i] * headwind
-        hold = fixed[WEIGHT, i] * sine + fixed[ROLLING, i] * roll
-        hold = hold + max(hold, zero) * fixed[EXCESS, i]
+        low = moving[LOW + i]
+        rise = moving[HIGH + i] - low
+        push = pedal * (low + rise * moving[PART + i]) + (one - pedal) * fixed[IDLE + i]
+        air = speed + fixed[BREEZE + i] * headwind
+        hold = fixed[WEIGHT + i] * sine + fixed[ROLLING + i] * roll
+        hold = hold + max(hold, zero) * fixed[EXCESS + i]
         net = push - drag * air * abs(air) - hold
         bend = (pedal * rise * scale - two * drag * abs(air)) * (light * step) / speed
         bend = min(max(bend, real(-60.0)), one)
@@ -95,12 +96,12 @@ def _advance(moving, fixed, count, step, sine, roll, headwind, pedal_below, end,
         middle = half * (speed + clipped)
         mean = max(before + gain * second, walk * walk)
         bowed = middle * math.sqrt(mean / (half * (before + clipped * clipped)))
-        moving[MEAN, i] = bowed if new == clipped else middle
-        moving[NEW, i] = clipped
-        moving[PEDAL, i] = pedal
+        moving[MEAN + i] = bowed if new == clipped else middle
+        moving[NEW + i] = clipped
+        moving[PEDAL + i] = pedal
         leap = after < half * before or after > two * before
-        moving[ROUGH, i] = (one if leap else zero) if new < end else real(-1.0)
-        moving[PUSHED, i] += step if new <= walk else zero
+        moving[ROUGH + i] = (one if leap else zero) if new < end else real(-1.0)
+        moving[PUSHED + i] += step if new <= walk else zero
 
 
 @compiled
@@ -109,16 +110,16 @@ def _check(moving, fixed, count, stretch):
     real = moving.dtype.type
     zero, one, gentle = real(0.0), real(1.0), real(KINK)
     for i in range(count):
-        here, there = moving[V, i], moving[NEW, i]
+        here, there = moving[V + i], moving[NEW + i]
         rise, rise_there = (
-            moving[HIGH, i] - moving[LOW, i],
-            moving[AHEAD_HIGH, i] - moving[AHEAD, i],
+            moving[HIGH + i] - moving[LOW + i],
+            moving[AHEAD_HIGH + i] - moving[AHEAD + i],
         )
         change = rise_there * here - rise * there
-        kink = abs(change) * moving[PEDAL, i] * stretch * fixed[LIGHT, i]
+        kink = abs(change) * moving[PEDAL + i] * stretch * fixed[LIGHT + i]
         bent = one if kink > gentle * here * there else zero
-        said = moving[ROUGH, i]
-        moving[ROUGH, i] = max(said, bent) if said >= zero else zero
+        said = moving[ROUGH + i]
+        moving[ROUGH + i] = max(said, bent) if said >= zero else zero
 
 
 @compiled
@@ -127,28 +128,28 @@ def _enter(powers, moving, fixed, count, step, scale, last, begins, node):
     real = moving.dtype.type
     _find(moving, MEAN, count, scale, last, begins, node, PART)
     for i in range(count):
-        duration = step / moving[MEAN, i]
-        moving[STEP_TIME, i] = duration
-        moving[TIME, i] += duration
-        moving[ENERGY, i] += (real(1.0) - moving[PEDAL, i]) * duration * fixed[REST, i]
-        moving[V, i] = moving[NEW, i]
+        duration = step / moving[MEAN + i]
+        moving[STEP_TIME + i] = duration
+        moving[TIME + i] += duration
+        moving[ENERGY + i] += (real(1.0) - moving[PEDAL + i]) * duration * fixed[REST + i]
+        moving[V + i] = moving[NEW + i]
     for k in range(len(powers)):
         power = powers[k]
         _look(power, node, count, moving, LOW, HIGH)
         for i in range(count):
-            low = moving[LOW, i]
-            read = low + (moving[HIGH, i] - low) * moving[PART, i]
-            over = moving[STEP_TIME, i] if k < 2 else step
-            moving[ENERGY + k, i] += moving[PEDAL, i] * over * read
+            low = moving[LOW + i]
+            read = low + (moving[HIGH + i] - low) * moving[PART + i]
+            over = moving[STEP_TIME + i] if k < 2 else step
+            moving[ENERGY + k * LANES + i] += moving[PEDAL + i] * over * read
 
 
 @compiled
 def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwind, ceiling, sums):
     """Fill `sums`, shape (SUMS, scenarios), in the order of the rows from PUSHED on."""
     real = force.dtype.type
-    last, ended = np.int32(nodes - 2), ENERGY + len(powers)
-    moving, apart = np.zeros((ROWS, LANES), force.dtype), np.zeros((ROWS, LANES), force.dtype)
-    fixed, held = np.zeros((FIXED, LANES), force.dtype), np.zeros((FIXED, LANES), force.dtype)
+    last, ended = np.int32(nodes - 2), ENERGY + len(powers) * LANES
+    moving, apart = np.zeros(ROWS * LANES, force.dtype), np.zeros(ROWS * LANES, force.dtype)
+    fixed, held = np.zeros(FIXED * LANES, force.dtype), np.zeros(FIXED * LANES, force.dtype)
     begins, starts = np.zeros(LANES, np.int32), np.zeros(LANES, np.int32)
     node = np.zeros(LANES, np.uint32)
     pick = np.zeros(LANES, np.int64)
@@ -159,9 +160,9 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
         for i in range(lanes):  # filled up with the last one
             one = at + min(i, count - 1)
             begins[i] = np.int32(table[one] * nodes)
-            moving[V, i] = real(WALK)
+            moving[V + i] = real(WALK)
             for k in range(FIXED):
-                fixed[k, i] = given[k, one]
+                fixed[k * LANES + i] = given[k, one]
         _find(moving, V, lanes, scale, last, begins, node, PART)
         _look(force, node, lanes, moving, LOW, HIGH)
         for cell in range(len(length)):
@@ -170,7 +171,7 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
             start = max(ceiling[cell], real(WALK / EASE + 1e-6))
             below = real(EASE) * start if ceiling[cell + 1] > 0.0 else real(-1.0)
             for i in range(lanes):
-                apart[PUSHED, i] = moving[PUSHED, i]
+                apart[PUSHED + i] = moving[PUSHED + i]
             _advance(moving, fixed, lanes, step, up, flat, wind, below, end, scale)
             _find(moving, NEW, lanes, scale, last, begins, node, AHEAD_PART)
             _look(force, node, lanes, moving, AHEAD, AHEAD_HIGH)
@@ -178,7 +179,7 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
             rough = 0
             for i in range(lanes):
                 pick[rough] = i
-                rough += int(moving[ROUGH, i])
+                rough += int(moving[ROUGH + i])
             if rough > 0:
                 wide = -(-rough // WIDE) * WIDE
                 for j in range(rough, wide):
@@ -187,11 +188,12 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
                     i = pick[j]
                     starts[j] = begins[i]
                     for k in range(FIXED):
-                        held[k, j] = fixed[k, i]
-                    apart[V, j] = moving[V, i]
-                    apart[PUSHED, j] = apart[PUSHED, i]  # i rises, so it has not been written over
-                    for k in range(TIME, ended):
-                        apart[k, j] = moving[k, i]
+                        held[k * LANES + j] = fixed[k * LANES + i]
+                    apart[V + j] = moving[V + i]
+                    # What was pushed before this cell; i rises, so it has not been written over.
+                    apart[PUSHED + j] = apart[PUSHED + i]
+                    for k in range(TIME, ended, LANES):
+                        apart[k + j] = moving[k + i]
                 part = step / real(SUBSTEPS)
                 for _ in range(SUBSTEPS):
                     _find(apart, V, wide, scale, last, starts, node, PART)
@@ -202,18 +204,18 @@ def _ride(force, powers, nodes, table, given, scale, length, sine, roll, headwin
                 _look(force, node, wide, apart, LOW, HIGH)
             _enter(powers, moving, fixed, lanes, step, scale, last, begins, node)
             for i in range(lanes):
-                moving[LOW, i] = moving[AHEAD, i]
-                moving[HIGH, i] = moving[AHEAD_HIGH, i]
-                moving[PART, i] = moving[AHEAD_PART, i]
+                moving[LOW + i] = moving[AHEAD + i]
+                moving[HIGH + i] = moving[AHEAD_HIGH + i]
+                moving[PART + i] = moving[AHEAD_PART + i]
             for j in range(rough):
                 i = pick[j]
-                for k in range(V, PART + 1):
-                    moving[k, i] = apart[k, j]
-                for k in range(PUSHED, ended):
-                    moving[k, i] = apart[k, j]
+                for k in range(V, PART + 1, LANES):
+                    moving[k + i] = apart[k + j]
+                for k in range(PUSHED, ended, LANES):
+                    moving[k + i] = apart[k + j]
         for i in range(count):
             for k in range(SUMS):
-                sums[k, at + i] = moving[PUSHED + k, i]
+                sums[k, at + i] = moving[PUSHED + k * LANES + i]
 
 
 def ride(
