@@ -11,16 +11,17 @@ a large catalogue fits into memory.
 import functools
 import pickle
 import zlib
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 from generator.content.model import Content
 from generator.figures import ride_grid_build
 from generator.figures.case import Case
-from generator.figures.model import Input, Working
+from generator.figures.model import Working
 from generator.figures.pedalling import NAMES, Pedalling
 from generator.figures.ride_grid import RideGrid
+from generator.figures.workings import Workings
 from generator.specs.bike import Bike
 
 Rows = list[dict[str, Any]]
@@ -30,8 +31,7 @@ UNPACKED = 4
 
 @dataclass(frozen=True)
 class Background:
-    workings: Mapping[str, Working] = field(default_factory=dict)
-    """By id of the figure."""
+    workings: Workings = field(default_factory=Workings)
     curves: dict[str, Rows] = field(default_factory=dict)
     """By name of the chart."""
     ridden: bool = False
@@ -40,49 +40,14 @@ class Background:
     """None where it was not made, and where an input lacks."""
 
     def packed(self) -> bytes:
-        """Figures share most of their inputs, but for the part that each plays; so each input is packed once."""
-        inputs: dict[Input, int] = {}
-        workings = {
-            id: ([(_place(one, inputs), one.share) for one in each.inputs], each.steps)
-            for id, each in self.workings.items()
-        }
-        whole = (list(inputs), workings, self.curves, self.ridden, self.ride_grid)
+        told = {id: tuple(each) for id, each in self.workings.told.items()}
+        whole = (self.workings.inputs, told, self.curves, self.ridden, self.ride_grid)
         return zlib.compress(pickle.dumps(whole, pickle.HIGHEST_PROTOCOL), 1)
 
     @classmethod
     def unpacked(cls, packed: bytes) -> "Background":
-        inputs, workings, *rest = pickle.loads(zlib.decompress(packed))
-        return cls(_Workings(inputs, workings), *rest)
-
-
-class _Workings(Mapping[str, Working]):
-    """Put together one by one: a page that shows one figure of a bike asks for no more."""
-
-    def __init__(
-        self, inputs: Sequence[Input], packed: Mapping[str, tuple[Any, tuple[str, ...]]]
-    ) -> None:
-        self._inputs, self._packed = inputs, packed
-        self._made: dict[str, Working] = {}
-
-    def __getitem__(self, id: str) -> Working:
-        if id not in self._made:
-            used, steps = self._packed[id]
-            found = ((self._inputs[place], share) for place, share in used)
-            inputs = (Input._make((*one[:-1], share)) if share else one for one, share in found)
-            self._made[id] = Working(tuple(inputs), steps)
-        return self._made[id]
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._packed)
-
-    def __len__(self) -> int:
-        return len(self._packed)
-
-
-def _place(one: Input, inputs: dict[Input, int]) -> int:
-    """Of the input without its share, among those that are packed."""
-    bare = one._replace(share=0.0) if one.share else one
-    return inputs.setdefault(bare, len(inputs))
+        inputs, told, *rest = pickle.loads(zlib.decompress(packed))
+        return cls(Workings(inputs, told), *rest)
 
 
 class Behind(Protocol):

@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 from generator.figures import levels, show
 from generator.figures.case import Case, Use
 from generator.figures.inputs import INPUTS, Resolved
-from generator.figures.model import Figure, Input, Unit, Working
+from generator.figures.model import Figure, Input, Unit
 from generator.figures.registry import Definition
+from generator.figures.workings import Told, Workings
 
 PLACEHOLDER = re.compile(r"\{([a-z0-9_.]+)\}")
 
@@ -68,10 +69,12 @@ def missing_titles(
 
 def explain(
     case: Case, sketches: list[Sketch], found: dict[str, dict[str, Figure]]
-) -> dict[str, dict[str, Working]]:
-    """Write sentences into the figures, once all figures of all bikes are there; the workings by slug and id."""
-    workings: dict[str, dict[str, Working]] = {slug: {} for slug in found}
-    known: dict[tuple[Use, int], Input | None] = {}
+) -> dict[str, Workings]:
+    """Write sentences into the figures, once all figures of all bikes are there; the workings by slug."""
+    told: dict[str, dict[str, Told]] = {slug: {} for slug in found}
+    known: list[dict[Input, int]] = [{} for _ in case.bikes]
+    """Places of the inputs of each bike, without their shares."""
+    seen: dict[tuple[Use, int], tuple[int, Input] | None] = {}
     for sketch in sketches:
         lines = [PLACEHOLDER.split(line) for line in sketch.definition.worked]
         wanted = {id for line in lines for id in line[1::2]}
@@ -81,11 +84,10 @@ def explain(
             figure = figures.get(sketch.id)
             if figure is None:
                 continue
-            inputs = _inputs(case, sketch, index, uses, known)
-            texts = {each.id: _input_text(each) for each in inputs if each.id in wanted}
+            used, texts = _inputs(case, sketch, index, uses, known[index], seen, wanted)
             for name, (values, unit) in sketch.parts.items():
                 texts[f"part.{name}"] = show.quantity(float(values[index, 0]), unit.metric)
-            workings[bike.slug][sketch.id] = Working(inputs, _steps(lines, texts, figures, figure))
+            told[bike.slug][sketch.id] = Told(used, _steps(lines, texts, figures, figure))
             words = sketch.definition.sentence
             if words or figure.before_rides:
                 figures[sketch.id] = replace(
@@ -93,7 +95,10 @@ def explain(
                     sentence=words(figure.value, show.text(figure)) if words else "",
                     note=_update_note(figure) if figure.before_rides else "",
                 )
-    return workings
+    return {
+        bike.slug: Workings(list(places), told[bike.slug])
+        for bike, places in zip(case.bikes, known, strict=True)
+    }
 
 
 def _update_note(figure: Figure) -> str:
@@ -128,30 +133,41 @@ def _inputs(
     sketch: Sketch,
     index: int,
     uses: list[_Moved],
-    known: dict[tuple[Use, int], Input | None],
-) -> tuple[Input, ...]:
-    """Inputs of one figure of one bike, the strongest first; `known` keeps what figures share."""
-    found, counted = [], set()
+    places: dict[Input, int],
+    seen: dict[tuple[Use, int], tuple[int, Input] | None],
+    wanted: set[str],
+) -> tuple[tuple[tuple[int, float], ...], dict[str, str]]:
+    """Places and shares of the inputs of one figure of one bike, the strongest first, and the wanted ones in words.
+
+    `places` are those of the bike's inputs; `seen` keeps what figures share.
+    """
+    found: list[tuple[int, float]] = []
+    texts: dict[str, str] = {}
+    counted: set[int] = set()
     row = -1 if sketch.rows is None else int(sketch.rows[index])
     shares = sketch.shares[index].tolist()
     for use, of_level, place in uses:
         key = (use, row if of_level else index)
-        if key not in known:
-            known[key] = _input(use, _look(case, use, index, sketch.rows))
-        given = known[key]
-        if given is None:
+        if key not in seen:
+            given = _input(use, _look(case, use, index, sketch.rows))
+            seen[key] = None if given is None else (places.setdefault(given, len(places)), given)
+        known = seen[key]
+        if known is None:
             continue
+        at, given = known
+        share = 0.0
         if place not in counted and given.low != given.high:
             share = round(shares[place], 4)
             if share:
                 counted.add(place)
-                given = Input(*given[:-1], share)
-        found.append(given)
-    return tuple(sorted(found, key=_weight))
+        found.append((at, share))
+        if given.id in wanted:
+            texts[given.id] = _input_text(given)
+    return tuple(sorted(found, key=_weight)), texts
 
 
-def _weight(given: Input) -> float:
-    return -given.share
+def _weight(used: tuple[int, float]) -> float:
+    return -used[1]
 
 
 def _input(use: Use, resolved: Resolved | None) -> Input | None:

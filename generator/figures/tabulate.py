@@ -22,7 +22,7 @@ from generator.figures.case import Case, Use
 from generator.figures.claim_rides import claim_rides
 from generator.figures.curves import Curves
 from generator.figures.levels import KINDS as LEVEL_KINDS
-from generator.figures.model import Figure, FigureBasis, FirstUse, Kind, Working
+from generator.figures.model import Figure, FigureBasis, Kind
 from generator.figures.parts import Part, entries_of, figures_of, groups, unsearched
 from generator.figures.registry import REGISTRY, Definition, Variant
 from generator.figures.show import rounded
@@ -105,18 +105,9 @@ def part(bikes: Sequence[Bike], content: Content, pages: bool = False) -> Part:
         tuple(checks),
         claims,
         moved,
-        {slug: _uses(each) for slug, each in workings.items()},
+        {slug: each.first_uses() for slug, each in workings.items()},
         behind,
     )
-
-
-def _uses(workings: Mapping[str, Working]) -> dict[str, FirstUse]:
-    """By id of an input, the first figure that used it."""
-    found: dict[str, FirstUse] = {}
-    for id, working in workings.items():
-        for given in working.inputs:
-            found.setdefault(given.id, FirstUse(id, given))
-    return found
 
 
 def _registered(case: Case) -> Iterator[tuple[Definition, Variant, Kind]]:

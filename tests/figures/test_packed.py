@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 
 from generator.figures.background import Background
-from generator.figures.model import Input, Working
+from generator.figures.model import FirstUse, Input, Working
 from generator.figures.parts import entries_of, figures_of, groups
 from generator.figures.tabulate import part, table_of, tabulate
+from generator.figures.workings import Told, Workings
 from tests.figures import demo
 
 SLUGS = ("pellimor-quarl", "lumtarn-izzul", "gromblo-drusk")
@@ -29,15 +30,28 @@ def test_figures_come_back_with_the_kinds_of_the_catalogue() -> None:
 def test_a_background_comes_back() -> None:
     """Inputs that figures share keep the part that each plays."""
     mass = Input("bike.mass", "Mass", 24.5, "kg", 24.0, 25.0, "claimed", "24.5 kg", "sheet")
-    workings = {
-        "one": Working((mass._replace(share=0.25), mass), ("a = b",)),
-        "two": Working((mass._replace(share=0.75),)),
+    power = mass._replace(id="motor.power", title="Power", value=250.0, unit="W")
+    workings = Workings(
+        [mass, power],
+        {
+            "one": Told(((0, 0.25), (1, 0.0)), ("a = b",)),
+            "two": Told(((1, 0.75), (0, 0.125)), ()),
+            "three": Told((), ()),
+        },
+    )
+    curves = {"hills": [{"grade": 0.1, "speed": 3.0}], "none": []}
+    back = Background.unpacked(Background(workings, curves, True, None).packed())
+
+    assert back == Background(workings, curves, True, None)
+    assert dict(back.workings) == {
+        "one": Working((mass._replace(share=0.25), power), ("a = b",)),
+        "two": Working((power._replace(share=0.75), mass._replace(share=0.125))),
         "three": Working(),
     }
-    curves = {"hills": [{"grade": 0.1, "speed": 3.0}], "none": []}
-    given = Background(workings, curves, True, None)
-
-    assert Background.unpacked(given.packed()) == given
+    assert back.workings.first_uses() == {
+        "bike.mass": FirstUse("one", mass._replace(share=0.25)),
+        "motor.power": FirstUse("one", power),
+    }
 
 
 def test_a_part_of_one_bike_is_what_the_table_has_of_it() -> None:
