@@ -27,8 +27,8 @@ import numpy as np
 
 from tests.benchmarks.publication import ROOT, write
 
-OFTEN = 0.25
-"""Between two looks at memory. [s]"""
+OFTEN = 1.0
+"""Between two looks at memory; each takes some hundredths of a second of a large build. [s]"""
 BIKE = "pellimor-quarl"
 
 

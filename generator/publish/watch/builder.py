@@ -50,7 +50,7 @@ class Builder:
     def __init__(self, root: Path) -> None:
         self._pipe, theirs = Pipe()
         with theirs:  # closed here, so that its end is heard when the process ends
-            code = f"from {__name__} import main; main({theirs.fileno()}, {str(root)!r})"
+            code = f"from {__name__} import main; main({theirs.fileno()}, {str(root)!a})"
             self._process = subprocess.Popen(
                 [sys.executable, "-c", code],
                 stdin=subprocess.DEVNULL,
