@@ -32,7 +32,7 @@ class Workings(Mapping[str, Working]):
         if id not in self._made:
             used, steps = self.told[id]
             inputs = tuple(self._input(place, share) for place, share in used)
-            self._made[id] = Working(inputs, tuple(steps))
+            self._made[id] = Working(inputs, steps)
         return self._made[id]
 
     def _input(self, place: int, share: float) -> Input:

@@ -127,21 +127,24 @@ class Press:
 
     def only(self, *bikes: Bike) -> "Press":
         """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other."""
-        mine = copy(self)
-        mine.table = self.table.only(*(bike.slug for bike in bikes))
-        mine._prose = {}  # a text is printed with the figures of a table
+        mine = self._with(self.table.only(*(bike.slug for bike in bikes)))
         mine._keeper = made_anew  # what is kept is of the whole catalogue
-        mine.__dict__.pop("history", None)
         return mine
 
     def noting(self) -> "tuple[Press, Witness]":
         """The same press for one job, and the witness that notes what the job asks of the catalogue."""
-        mine, witness = copy(self), Witness(self.table, self._answers)
+        witness = Witness(self.table, self._answers)
+        mine = self._with(cast("FiguresTable", witness))
         mine._noted = self, witness
-        mine.table = cast("FiguresTable", witness)
-        mine._prose = {}
-        mine.__dict__.pop("history", None)
         return mine, witness
+
+    def _with(self, table: FiguresTable) -> "Press":
+        """The same press with another table, and with nothing that was printed from its own."""
+        mine = copy(self)
+        mine.table, mine._noted = table, None
+        mine._prose = {}  # a text is printed with the figures of a table
+        mine.__dict__.pop("history", None)
+        return mine
 
     def reads(self, bikes: Sequence[Bike], *more: object) -> str:
         """What `pages.crew.Job.reads` says of a job with these bikes alone; empty where their files are not marked."""

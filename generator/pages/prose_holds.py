@@ -53,7 +53,7 @@ class Holds(Extension):
         return _END_TAG.sub(kept, source)
 
     def parse(self, parser: Parser) -> nodes.Node:
-        blocks: list[nodes.If] = self.environment.holds  # type: ignore[attr-defined]
+        blocks: list[nodes.If] = self.environment.holds  # type: ignore[attr-defined]  # added by `environment.extend`
         block = nodes.If(lineno=next(parser.stream).lineno)
         blocks.append(block)
         if len(blocks) > MOST:
