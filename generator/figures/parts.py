@@ -7,7 +7,7 @@
 """
 
 import gc
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
@@ -97,16 +97,27 @@ def entries_of(figures: Mapping[str, Figure]) -> tuple[Entry, ...]:
 
 
 @contextmanager
-def unsearched() -> Iterator[None]:
+def unsearched() -> Iterator[Callable[[], None]]:
     """Meanwhile Python does not search for objects that only hold each other.
 
     A part makes none to speak of, and nearly all that it makes stays; but the more there is, the longer the search takes.
+    Gives what lets the search begin before the end, for what is made from then on.
     """
-    searching = gc.isenabled()
+    searching, settled = gc.isenabled(), False
     gc.disable()
+
+    def settle() -> None:
+        nonlocal settled
+        if searching:
+            gc.freeze()
+            settled = True
+            gc.enable()
+
     try:
-        yield
+        yield settle
     finally:
+        if settled:
+            gc.unfreeze()
         if searching:
             gc.enable()
 

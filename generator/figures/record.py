@@ -7,7 +7,7 @@
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -16,6 +16,7 @@ from generator.figures import show, units
 from generator.figures.criteria_fields import field_texts
 from generator.figures.model import Figure, Kind
 from generator.figures.table import FiguresTable
+from generator.specs.bike import Bike
 
 _MONEY = re.compile("[A-Z]{3}")
 
@@ -48,11 +49,17 @@ class Movement:
         return any(parts)
 
 
-def record_of(table: FiguresTable, day: date, lists: Mapping[str, tuple[str, ...]]) -> Release:
-    """The table on a day, with the members of the running lists by the lists' slugs."""
+def record_of(
+    table: FiguresTable,
+    day: date,
+    lists: Mapping[str, tuple[str, ...]],
+    bikes: Sequence[Bike] | None = None,
+) -> Release:
+    """The table on a day, with the members of the running lists by the lists' slugs; of all bikes unless some are given."""
     figures: dict[str, dict[str, Numbers]] = {}
     own: dict[str, dict[str, str]] = {}
-    for bike in table.bikes:
+    bikes = table.bikes if bikes is None else bikes
+    for bike in bikes:
         found = table.of(bike.slug)
         figures[bike.slug] = {id: (each.value, each.low, each.high) for id, each in found.items()}
         odd = {
@@ -62,7 +69,7 @@ def record_of(table: FiguresTable, day: date, lists: Mapping[str, tuple[str, ...
         }
         if odd:
             own[bike.slug] = odd
-    fields = {bike.slug: {"name": bike.full_name, **field_texts(bike)} for bike in table.bikes}
+    fields = {bike.slug: {"name": bike.full_name, **field_texts(bike)} for bike in bikes}
     return Release(day, figures, fields, dict(lists), own)
 
 

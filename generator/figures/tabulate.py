@@ -1,29 +1,27 @@
 """Bikes in, figures table out: evaluate every registered figure for all bikes at once."""
 
-import functools
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from generator.content.model import Content
 from generator.figures import (
-    choosing_grid,
     derivation,
     kinds,
     measured,
     ride_grid_build,
     uncertainty,
 )
-from generator.figures.background import Background, Backgrounds, Keep, Packed, made_anew
+from generator.figures.assembly import Assembly
+from generator.figures.background import Background
 from generator.figures.case import Case, Use
 from generator.figures.claim_rides import claim_rides
 from generator.figures.curves import Curves
 from generator.figures.levels import KINDS as LEVEL_KINDS
 from generator.figures.model import Figure, FigureBasis, Kind
-from generator.figures.parts import Part, entries_of, figures_of, groups, unsearched
+from generator.figures.parts import Part, entries_of, groups, unsearched
 from generator.figures.registry import REGISTRY, Definition, Variant
 from generator.figures.show import rounded
 from generator.figures.table import FiguresTable
@@ -31,8 +29,6 @@ from generator.figures.what_if import effects
 from generator.specs.bike import Bike
 
 Array = NDArray[np.float64]
-K = TypeVar("K")
-V = TypeVar("V")
 
 assert kinds  # importing it registers the figures
 
@@ -43,37 +39,10 @@ def tabulate(bikes: Sequence[Bike], content: Content, *, pages: bool = False) ->
     A figure whose inputs are missing is left out, and `missing` says which. With `pages`, what the pages of every bike
     ask for beside the figures is worked out at once; else each when it is asked for.
     """
-    return table_of(bikes, content, [part(some, content, pages) for some in groups(bikes)])
-
-
-def table_of(
-    bikes: Sequence[Bike],
-    content: Content,
-    made: Sequence[Part],
-    behind: Packed | None = None,
-    grid: Callable[[], choosing_grid.Grid] | None = None,
-    marks: Mapping[str, str] | None = None,
-    keep: Keep = made_anew,
-) -> FiguresTable:
-    """The table of bikes from their parts. `behind` gives what stands behind the figures, where it is not with the parts,
-    `grid` the chooser's table, where it is known already, and `keep` may have rows of diagrams."""
-    bikes = tuple(bikes)
-    kinds = kinds_of(bikes, content)
-    rows = _joined(each.figures for each in made)
-    kept = _joined(each.behind for each in made)
-    return FiguresTable(
-        bikes,
-        kinds,
-        {slug: figures_of(slug, each, kinds) for slug, each in rows.items()},
-        _joined(each.missing for each in made),
-        Backgrounds(bikes, content, behind or kept.__getitem__, keep),
-        tuple(check for each in made for check in each.rides),
-        _joined(each.claims for each in made),
-        _joined(each.effects for each in made),
-        _joined(each.uses for each in made),
-        grid or functools.cache(functools.partial(choosing_grid.grid, bikes, content)),
-        marks or {},
-    )
+    assembly = Assembly(bikes, content, kinds_of(bikes, content))
+    for some in groups(bikes):
+        assembly.add(part(some, content, pages))
+    return assembly.table()
 
 
 @unsearched()
@@ -122,10 +91,6 @@ def kinds_of(bikes: Sequence[Bike], content: Content) -> dict[str, Kind]:
     if not bikes:
         return {}
     return {kind.id: kind for _, _, kind in _registered(Case(bikes, content, spans=False))}
-
-
-def _joined(parts: Iterable[dict[K, V]]) -> dict[K, V]:
-    return {key: value for each in parts for key, value in each.items()}
 
 
 def _evaluate(

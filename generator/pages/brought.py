@@ -1,7 +1,7 @@
 """Files of `templates/` that a publication brings itself; each goes before the program's own of the same name.
 
 * text_of     the text of one, or None
-* loader      the same for Jinja
+* loader      the same for Jinja; names are those of our own
 * as_problem    a template that cannot be worked out is told with its line
 """
 
@@ -53,6 +53,12 @@ def loader(root: Path) -> ChoiceLoader:
         return None if text is None else (text, str(root / _FOLDER / name), None)
 
     return ChoiceLoader([FunctionLoader(found), FileSystemLoader(OWN_TEMPLATES)])
+
+
+def names() -> list[str]:
+    """Of the templates of pages and of their parts."""
+    files = [*OWN_TEMPLATES.glob("pages/*.html"), *OWN_TEMPLATES.glob("parts/*.html")]
+    return sorted(file.relative_to(OWN_TEMPLATES).as_posix() for file in files)
 
 
 @contextmanager

@@ -121,7 +121,7 @@ def _told(press: Press, movement: Movement, now: Release, path: str) -> Told:
         for kind in movement.new_kinds
     ]
     lines.append(("Figures worked out for the first time", kinds))
-    bikes = moved.bikes(press, movement.moved, now, path, most=moved.MOST_FIGURES)
+    bikes = moved.bikes(press, movement.moved, now.name, path, most=moved.MOST_FIGURES)
     rest = [(each.name, each.href, each.count) for each in bikes[moved.MOST_BIKES :]]
     return Told(
         [(words, _first(names, lambda more: (more, ""))) for words, names in lines if names],

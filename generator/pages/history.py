@@ -64,13 +64,17 @@ class History:
     def moved_since(
         self, release: Release, named: Iterable[tuple[str, str]]
     ) -> dict[str, list[Move]]:
-        """Of the figures that are named by slug and id, those that read otherwise than in a record, by slug."""
+        """Of the figures that are named by slug and id, those that read otherwise than in a record, by slug.
+
+        Asks the table for the named bikes alone.
+        """
         wanted = set(named)
-        found: dict[str, list[Move]] = {}
-        for slug in sorted({slug for slug, _ in wanted} & release.figures.keys()):
-            if self.now is not None and slug in self.now.figures:
-                moves = record.moves_of(release, self.now, slug, self._table, self.system)
-                own = [move for move in moves if (slug, move.kind.id) in wanted]
-                if own:
-                    found[slug] = own
+        slugs = sorted({slug for slug, _ in wanted} & release.figures.keys())
+        bikes = [bike for slug in slugs if (bike := self._table.bike(slug))]
+        now = record.record_of(self._table, release.day, {}, bikes)
+        found = {}
+        for slug in now.figures:
+            moves = record.moves_of(release, now, slug, self._table, self.system)
+            if own := [move for move in moves if (slug, move.kind.id) in wanted]:
+                found[slug] = own
         return found

@@ -3,12 +3,11 @@
 Values of a record are not those of the table of now, so they carry no mark of a published figure.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.content.releases import Release
 from generator.figures.model import Figure
 from generator.figures.record import Move
 from generator.pages import numbers, places
@@ -38,15 +37,20 @@ class OfBike:
 
 
 def bikes(
-    press: Press, moved: Mapping[str, Sequence[Move]], now: Release, path: str, *, most: int = 0
+    press: Press,
+    moved: Mapping[str, Sequence[Move]],
+    name: Callable[[str], str],
+    path: str,
+    *,
+    most: int = 0,
 ) -> list[OfBike]:
-    """One entry for each bike, most moves first; `now` is the record that has their names."""
+    """One entry for each bike, most moves first; `name` names it by its slug."""
     entries = []
     for slug, moves in sorted(moved.items(), key=lambda each: (-len(each[1]), each[0])):
         shown = moves[: most or len(moves)]
         entries.append(
             OfBike(
-                now.name(slug),
+                name(slug),
                 bike_href(press, slug, path),
                 counted(len(moves), "figure"),
                 [item(press, move) for move in shown],

@@ -7,6 +7,7 @@
 import hashlib
 import re
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from copy import copy
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -14,7 +15,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, Literal, TypeVar, cast
 
-from jinja2 import Environment, StrictUndefined
+from jinja2 import BytecodeCache, Environment, StrictUndefined, TemplateError
 from markupsafe import Markup, escape
 
 from generator.charts import svg
@@ -39,7 +40,7 @@ from generator.pages.kept import Keeper, made_anew
 from generator.pages.output import Output
 from generator.pages.witness import Answers, Witness
 from generator.specs.bike import Bike
-from generator.specs.problems import Problem
+from generator.specs.problems import Problem, ProblemsFound
 
 V = TypeVar("V")
 
@@ -83,6 +84,7 @@ class Press:
         root: Path,
         convert: svg.Convert = svg.convert,
         keeper: Keeper = made_anew,
+        bytecode: BytecodeCache | None = None,
     ) -> None:
         self.root = root
         self.table = table
@@ -101,10 +103,8 @@ class Press:
         self.convert = convert
         self._keeper = keeper
         self._answers = Answers(table)
-        self._noted: tuple[Press, Witness] | None = None
-        """The press that this one is a copy of, and the witness that is its table; see `noting`."""
         self._due = Due(content.links)
-        self._environment = environment(root)
+        self._environment = environment(root, bytecode)
         self._prose: dict[tuple[str, int], Markup] = {}
         self._numbers: dict[tuple[int, bool], tuple[Figure, Markup]] = {}
         """By the figure's identity, which nothing else has while the figure is kept beside it."""
@@ -112,10 +112,6 @@ class Press:
     @cached_property
     def history(self) -> History:
         """The records of what was published, beside the table of now."""
-        if self._noted:
-            whole, witness = self._noted
-            witness.everything()
-            return whole.history
         return History(self.table, self.content, self._judged)
 
     def _judged(
@@ -124,6 +120,15 @@ class Press:
         return self.of_each(
             f"rule of {running.slug}", lambda alone, bike: criteria.of(alone.table, bike)
         )
+
+    def compile(self) -> None:
+        """Have all templates at hand, before processes are forked that would compile them one by one.
+
+        One that cannot be compiled is told when it is used.
+        """
+        for name in brought.names():
+            with suppress(TemplateError, ProblemsFound):
+                self._environment.get_template(name)
 
     def only(self, *bikes: Bike) -> "Press":
         """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other."""
@@ -135,13 +140,12 @@ class Press:
         """The same press for one job, and the witness that notes what the job asks of the catalogue."""
         witness = Witness(self.table, self._answers)
         mine = self._with(cast("FiguresTable", witness))
-        mine._noted = self, witness
         return mine, witness
 
     def _with(self, table: FiguresTable) -> "Press":
         """The same press with another table, and with nothing that was printed from its own."""
         mine = copy(self)
-        mine.table, mine._noted = table, None
+        mine.table = table
         mine._prose = {}  # a text is printed with the figures of a table
         mine.__dict__.pop("history", None)
         return mine
@@ -325,8 +329,8 @@ def _as_day(found: re.Match[str]) -> str:
         return found[0]
 
 
-def environment(root: Path) -> Environment:
-    """Of the publication at `root`."""
+def environment(root: Path, bytecode: BytecodeCache | None = None) -> Environment:
+    """Of the publication at `root`; `bytecode` may have templates that were compiled before."""
     environment = Environment(
         loader=brought.loader(root),
         autoescape=True,
@@ -334,6 +338,7 @@ def environment(root: Path) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
+        bytecode_cache=bytecode,
     )
     environment.filters["day"] = dated
     environment.filters["with_days"] = with_days

@@ -35,17 +35,23 @@ class SinceChecked:
 
 def since_checked(press: Press, text: Text, html: Markup, path: str) -> SinceChecked | None:
     """None where the text does not say when it was checked, names no figure, or no record is that old."""
-    if text.checked is None or press.history.now is None:
+    if text.checked is None or press.history.last is None:
         return None
     old = [release for release in press.history.releases if release.day <= text.checked]
     named = {(unescape(bike), unescape(figure)) for bike, figure in _FIGURE.findall(html)}
     if not old or not named:
         return None
     found = press.history.moved_since(old[-1], named)
+
+    def name(slug: str) -> str:
+        bike = press.table.bike(slug)
+        assert bike is not None
+        return bike.full_name
+
     record = "" if old[-1].day == text.checked else old[-1].day.isoformat()
     return SinceChecked(
         record,
-        moved.bikes(press, found, press.history.now, path),
+        moved.bikes(press, found, name, path),
         sum(map(len, found.values())),
         len(named),
     )

@@ -4,6 +4,8 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 
+from jinja2 import BytecodeCache
+
 from generator.charts import library, svg
 from generator.content.model import Content
 from generator.figures.table import FiguresTable
@@ -51,20 +53,23 @@ def outputs(
     warn: Callable[[Problem], None] = lambda problem: None,
     crew: Crew = alone,
     keeper: Keeper = made_anew,
+    bytecode: BytecodeCache | None = None,
 ) -> Iterator[Output | Standing]:
     """Every file of the site, in the order in which the crew makes them.
 
     `root` is the publication; its own templates go before ours. `convert` turns a chart's specification into SVG
     and `chart_library` gives the script that draws charts in the browser; `draw` draws a link picture. All may be
     cached ones. `warn` is told at the end of every warning about a text. `crew` makes the pages, by several
-    processes if it likes: no chart has been drawn in this one then. `keeper` may keep what is said of each bike.
+    processes if it likes: no chart has been drawn in this one then. `keeper` may keep what is said of each bike, and
+    `bytecode` compiled templates.
 
     Raises
     ------
     ProblemsFound
         After the last file, with every error in the texts of the publication.
     """
-    press = Press(table, content, root, convert, keeper)
+    press = Press(table, content, root, convert, keeper, bytecode)
+    press.compile()
     pairs = Pairs(table.bikes)
     yield from crew(press, [], list(learn.guides(press)))
     jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))

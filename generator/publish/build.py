@@ -3,6 +3,7 @@
 import os
 import time
 from collections.abc import Callable
+from contextlib import AbstractContextManager, ExitStack, nullcontext
 from dataclasses import replace
 from pathlib import Path
 
@@ -37,12 +38,14 @@ def build(
 
     tell(0.0, "reading")
     given = inputs(root)
-    if os.path.isdir(out):
-        with claimed_folder(out):
+    claim: AbstractContextManager[dict[str, str]] = claimed_folder(out)
+    with ExitStack() as held:
+        if os.path.isdir(out):
+            claim = nullcontext(held.enter_context(claim))
             if summary := kept(root, out, given):
                 return replace(summary, seconds=time.monotonic() - started)
-    from generator.publish.making import made
+        from generator.publish.making import made
 
-    summary = made(root, out, given, tell)
+        summary = made(root, out, given, claim, tell)
     tell(1.0, "done")
     return replace(summary, seconds=time.monotonic() - started)

@@ -11,6 +11,8 @@ from contextlib import suppress
 from importlib.metadata import version
 from pathlib import Path
 
+from jinja2 import BytecodeCache
+
 from generator.charts import drawing, lean, library, svg
 from generator.charts.vega_chart import VegaChart
 from generator.content.model import Content
@@ -57,6 +59,7 @@ class ChartCache:
         warn: Callable[[Problem], None] = lambda problem: None,
         ledger: Ledger | None = None,
         keeper: Keeper = made_anew,
+        bytecode: BytecodeCache | None = None,
     ) -> Iterator[Output | Standing]:
         """Every file of the site, with what is drawn kept here; see `pages.site.outputs`.
 
@@ -74,6 +77,7 @@ class ChartCache:
             warn=warn,
             crew=Forked(self._used, ledger),
             keeper=keeper,
+            bytecode=bytecode,
         )
 
     def convert(self, chart: VegaChart) -> str:

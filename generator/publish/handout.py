@@ -52,6 +52,6 @@ def handout(root: Path, words: Sequence[str], out: Path | None = None) -> Handou
         about = subject(press, asked, Pairs(publication.bikes))
         if errors := errors_of(press.problems):
             raise ProblemsFound(errors)
-        files = write_site(outputs(press, about), out, lambda output: None)
+        files, _ = write_site(outputs(press, about), out, lambda output: None)
     warnings = (*publication.warnings, *press.problems)
     return Handout(out, len(files), tuple(sorted(set(warnings))))

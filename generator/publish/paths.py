@@ -1,11 +1,22 @@
-"""Which paths an output may have, so that a site stays inside its folder on every file system."""
+"""Which paths an output may have, so that a site stays inside its folder on every file system; and how a file is known
+again there.
+"""
 
+import os
 import unicodedata
 
 from generator.specs.problems import Problem
 
 MANIFEST = ".built.json"
 """Lists the files that the build wrote; also the mark of a folder that the build may replace."""
+
+
+States = dict[str, list[int]]
+"""Size and time of every file of a site, by its path: as `make` and git look at files."""
+
+
+def state(found: os.stat_result) -> list[int]:
+    return [found.st_size, found.st_mtime_ns]
 
 
 class Claimed:

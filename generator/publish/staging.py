@@ -12,12 +12,13 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from itertools import islice
 from pathlib import Path
+from typing import NamedTuple
 
 from generator.pages.output import Output, Standing
-from generator.publish.ground import Ground, keep, laid
+from generator.publish.ground import Ground, Spare, keep, laid
 from generator.publish.interrupt import undisturbed
 from generator.publish.lock import only_build
-from generator.publish.paths import MANIFEST, Claimed
+from generator.publish.paths import MANIFEST, Claimed, States, state
 from generator.publish.swap import recover, staging_folder, swap_in
 from generator.specs.problems import Problem, ProblemsFound
 
@@ -57,13 +58,21 @@ def claimed_folder(out: Path) -> Iterator[dict[str, str]]:
         yield before
 
 
+class Written(NamedTuple):
+    """A site that was put in place, by path."""
+
+    hashes: dict[str, str]
+    states: States
+    """Of the manifest too."""
+
+
 def write_site(
     outputs: Iterable[Output | Standing],
     out: Path,
     written: Callable[[Output | Standing], None],
-    spare: Path | None = None,
-) -> dict[str, str]:
-    """Write all outputs beside `out`, then swap them in. Returns path to hash.
+    spare: Spare | None = None,
+) -> Written:
+    """Write all outputs beside `out`, then swap them in.
 
     Until the swap nothing in `out` is touched; after any error the staging folder is gone again. `spare` is where the site
     that is swapped out may be kept for the next one to be made of, alone in its folder.
@@ -76,6 +85,7 @@ def write_site(
         lines = json.dumps(dict(sorted(manifest.items())), indent=0, ensure_ascii=False)
         with _in_plain_words(out):
             (staging / MANIFEST).write_text(lines + "\n", "utf-8")
+            ground.states[MANIFEST] = state(os.lstat(staging / MANIFEST))
             if out.exists():
                 _carry_over(out, staging)
             with undisturbed():
@@ -84,7 +94,7 @@ def write_site(
     finally:
         with undisturbed():
             shutil.rmtree(staging, ignore_errors=True)
-    return manifest
+    return Written(manifest, ground.states)
 
 
 def _write_all(

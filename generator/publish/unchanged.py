@@ -19,28 +19,22 @@ from typing import Any
 from generator.publish import sealed
 from generator.publish.committed import FOLDER, brought_along, kept_of
 from generator.publish.inputs import Inputs
-from generator.publish.paths import MANIFEST
+from generator.publish.paths import MANIFEST, States, state
 from generator.publish.summary import Summary
 from generator.specs.problems import Problem
 
-States = dict[str, list[int]]
-"""Size and time of every file of a site, by its path."""
 
+def remember(root: Path, out: Path, given: Inputs | None, summary: Summary, states: States) -> None:
+    """Note that the site in `out` was built from these inputs; `states` are those of its files, the manifest among them.
 
-def remember(root: Path, out: Path, given: Inputs | None, summary: Summary) -> States:
-    """Note that the site in `out` was built from these inputs, and give its state.
-
-    What cannot be noted costs time and nothing else; the state is empty then.
+    What cannot be noted costs time and nothing else.
     """
     if given is None or brought_along(root, FOLDER):
-        return {}
+        return
     with suppress(OSError):
-        site = _state(out)
-        body = {"inputs": given.whole, "summary": asdict(summary), "site": site}
+        body = {"inputs": given.whole, "summary": asdict(summary), "site": states}
         path = _note(root, out)
         sealed.keep(path, path.name, json.dumps(body).encode())
-        return site
-    return {}
 
 
 def kept(root: Path, out: Path, given: Inputs | None) -> Summary | None:
@@ -53,7 +47,7 @@ def kept(root: Path, out: Path, given: Inputs | None) -> Summary | None:
         return None
     try:
         body = json.loads(text)
-        if body["inputs"] != given.whole or body["site"] != _state(out):
+        if body["inputs"] != given.whole or body["site"] != states_in(out):
             return None
         summary = _summary(body["summary"])
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
@@ -66,14 +60,14 @@ def _note(root: Path, out: Path) -> Path:
     return kept_of(root, "builds", out).with_suffix(".json")
 
 
-def _state(out: Path) -> States:
-    """What belongs to others is left out."""
+def states_in(out: Path) -> States:
+    """Of the site that stands there; what belongs to others is left out."""
     found, site = {}, os.fspath(out)
     for name in (MANIFEST, *json.loads((out / MANIFEST).read_text("utf-8"))):
         now = os.stat(f"{site}/{name}", follow_symlinks=False)
         if not stat.S_ISREG(now.st_mode):
             raise ValueError(f"{name} is no file")
-        found[name] = [now.st_size, now.st_mtime_ns]
+        found[name] = state(now)
     return found
 
 

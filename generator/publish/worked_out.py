@@ -10,11 +10,12 @@ from functools import partial
 
 from generator.content.model import Content
 from generator.figures import choosing_grid
+from generator.figures.assembly import Assembly
 from generator.figures.background import Keep, Rows
 from generator.figures.choosing_grid import Grid
 from generator.figures.parts import Part, groups
 from generator.figures.table import FiguresTable
-from generator.figures.tabulate import part, table_of
+from generator.figures.tabulate import kinds_of, part
 from generator.publish.crew import begun, hands, shared
 from generator.publish.inputs import Inputs
 from generator.publish.pieces import Pieces
@@ -31,11 +32,15 @@ BOXES = "0123456789abcdef"
 
 
 def worked_out(
-    publication: Publication, recalled: Recalled, tell: Callable[[float], None]
+    publication: Publication,
+    recalled: Recalled,
+    tell: Callable[[float], None],
+    meanwhile: Callable[[], None] = lambda: None,
 ) -> FiguresTable:
     """The table, ready for pages. `recalled` is what read the spec files; `tell` is told of the share that is done.
 
-    What is new is worked out by other processes, while this one reads what is kept: it need not load what runs compiled code.
+    What is new is worked out by other processes, while this one reads what is kept: it need not load what runs compiled
+    code. `meanwhile` is done beside, too.
     """
     recalled.keep()
     store, marks = recalled.store, recalled.marks
@@ -45,26 +50,31 @@ def worked_out(
     made: dict[str, Part] = {}
     fresh: dict[str, bytes] = {}
     rides = Grid()
-
-    def take(some: Sequence[Bike], found: tuple[Part, Grid]) -> None:
-        figures, ridden = found
-        rides.ranges.update(ridden.ranges)
-        rides.grades.update(ridden.grades)
-        for bike in some:
-            made[bike.slug] = replace(figures.of(bike.slug), behind={})
-            fresh[bike.slug] = figures.behind[bike.slug]
-            store.put(names.behind(bike.slug), fresh[bike.slug])
-
     work = partial(_worked, content=ground, rides=len(new) == 1)
     with begun(work, new) as results:
+        assembly = Assembly(bikes, publication.content, kinds_of(bikes, publication.content))
+
+        def take(some: Sequence[Bike], found: tuple[Part, Grid]) -> None:
+            figures, ridden = found
+            rides.ranges.update(ridden.ranges)
+            rides.grades.update(ridden.grades)
+            for bike in some:
+                own = figures.of(bike.slug)
+                made[bike.slug], fresh[bike.slug] = replace(own, behind={}), own.behind[bike.slug]
+                assembly.add(made[bike.slug])
+                store.put(names.behind(bike.slug), fresh[bike.slug])
+
         kept = {key: each for box in BOXES for key, each in _box(store, names, box).items()}
+        coming = {bike.slug for some in new for bike in some}
+        for slug, mark in marks.items():
+            if slug not in coming and (slug, mark) in kept:
+                made[slug] = kept[slug, mark]
+                assembly.add(made[slug])
+                store.want(names.behind(slug))
+        meanwhile()
         for count, (some, found) in enumerate(zip(new, results, strict=True), 1):
             take(some, found)
             tell(count / len(new))
-    for slug, mark in marks.items():
-        if slug not in made and (slug, mark) in kept:
-            made[slug] = kept[slug, mark]
-            store.want(names.behind(slug))
     lost = _parted([bike for bike in bikes if bike.slug not in made])
     for some, found in zip(lost, shared(work, lost), strict=True):
         take(some, found)
@@ -74,9 +84,8 @@ def worked_out(
             store.put(names.all(f"parts {box}"), known)
     behind = _Behind(bikes, ground, fresh, store, names)
     grid = _chooser(bikes, ground, marks, store, names, rides)
-    parts = [made[bike.slug] for bike in bikes]
     keep = _kept_rows(Pieces(store.beside("pieces"), recalled.inputs), marks)
-    return table_of(bikes, publication.content, parts, behind, lambda: grid, marks, keep)
+    return assembly.table(behind, lambda: grid, marks, keep)
 
 
 def _kept_rows(pieces: Pieces, marks: Mapping[str, str]) -> Keep:

@@ -5,10 +5,11 @@ import pickle
 import numpy as np
 import pytest
 
+from generator.figures.assembly import Assembly
 from generator.figures.background import Background
 from generator.figures.model import FirstUse, Input, Working
 from generator.figures.parts import entries_of, figures_of, groups
-from generator.figures.tabulate import part, table_of, tabulate
+from generator.figures.tabulate import kinds_of, part, tabulate
 from generator.figures.workings import Told, Workings
 from tests.figures import demo
 
@@ -55,13 +56,17 @@ def test_a_background_comes_back() -> None:
 
 
 def test_a_part_of_one_bike_is_what_the_table_has_of_it() -> None:
-    """A table put together from parts of single bikes is that of all at once, with pages' needs and without."""
+    """A table put together from parts of single bikes, in any order, is that of all at once, with pages' needs and without."""
     bikes, content = demo.some(*SLUGS), demo.content()
     made = part(bikes, content.ground, pages=True)
     alone = [pickle.loads(pickle.dumps(made.of(bike.slug))) for bike in bikes]
-    table, whole = table_of(bikes, content, alone), tabulate(bikes, content)
+    assembly = Assembly(bikes, content, kinds_of(bikes, content))
+    for each in reversed(alone):
+        assembly.add(each)
+    table, whole = assembly.table(), tabulate(bikes, content)
 
     assert table.figures == whole.figures
+    assert list(table.figures) == list(whole.figures)
     assert (table.missing, table.claims, table.effects) == (
         whole.missing,
         whole.claims,

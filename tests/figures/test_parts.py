@@ -3,6 +3,7 @@
 import gc
 
 from generator.figures.case import Case
+from generator.figures.parts import unsearched
 from generator.figures.tabulate import part
 from tests.figures import demo
 
@@ -25,3 +26,38 @@ def test_the_search_goes_on_afterwards() -> None:
     part(demo.some(demo.UNLIKE[0]), demo.content())
 
     assert gc.isenabled()
+
+
+def test_what_was_made_unsearched_stays_so_until_the_end() -> None:
+    assert gc.isenabled()
+    frozen = gc.get_freeze_count()
+    with unsearched() as settle:
+        assert not gc.isenabled()
+        settle()
+        assert gc.isenabled()
+        assert gc.get_freeze_count() > frozen + 1000
+
+    assert gc.isenabled()
+    assert gc.get_freeze_count() == 0
+
+
+def test_a_part_made_within_searches_as_little() -> None:
+    """One that is made once all has settled does not bring back what has."""
+    with unsearched() as settle:
+        settle()
+        frozen = gc.get_freeze_count()
+        with unsearched():
+            assert not gc.isenabled()
+        assert gc.isenabled()
+        assert gc.get_freeze_count() == frozen
+
+
+def test_where_nothing_is_searched_it_stays_so() -> None:
+    gc.disable()
+    try:
+        with unsearched() as settle:
+            settle()
+            assert not gc.isenabled()
+        assert not gc.isenabled()
+    finally:
+        gc.enable()

@@ -140,7 +140,11 @@ def test_long_lists_are_folded_and_counted() -> None:
     assert len(section.css("details details")) == 3
     assert len(section.css("li")) == len(section.css("details li")) == 3 * len(example.KINDS)
     told = moved.bikes(
-        press(given), press(given).history.movements[0][1].moved, given.releases[1], "x", most=2
+        press(given),
+        press(given).history.movements[0][1].moved,
+        given.releases[1].name,
+        "x",
+        most=2,
     )
     assert [(len(each.items), each.more) for each in told] == [(2, len(example.KINDS) - 2)] * 3
 

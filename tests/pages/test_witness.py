@@ -1,5 +1,6 @@
 """What a job asks of the catalogue is noted, and its pages stand exactly while it would be told the same."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from functools import partial
@@ -7,6 +8,7 @@ from functools import partial
 import pytest
 
 from generator.figures import tabulate
+from generator.figures.record import record_of
 from generator.figures.table import FiguresTable
 from generator.pages.crew import Job, asking
 from generator.pages.output import Output
@@ -127,22 +129,33 @@ def test_every_answer_can_be_told_of_real_figures() -> None:
     assert len({answers.to([one]) for one in questions}) == len(questions)
 
 
-def pages(press: Press, *, history: bool) -> list[Output]:
-    if history:
-        assert press.history.releases == press.content.releases
+RECORD = record_of(example.table(), date(2026, 11, 20), {})
+
+
+def pages(press: Press, *, more: Callable[[Press], object]) -> list[Output]:
+    more(press)
     assert press.table.get(SLUGS[0], ID)
     return []
 
 
-@pytest.mark.parametrize("history", [False, True])
-def test_a_job_tells_what_it_asked(history: bool) -> None:
-    """The records of the past are of all bikes."""
-    press = Press(table(), example.CONTENT, demo.ROOT)
-    job: Job = asking(press, partial(pages, history=history), date(2026, 11, 26))
+@pytest.mark.parametrize(
+    ("more", "asked_for"),
+    [
+        (lambda press: press.history.releases, []),
+        (lambda press: press.history.moved_since(RECORD, [(SLUGS[1], ID)]), [("bike", SLUGS[1])]),
+        (lambda press: press.history.now, [("all", ""), *(("bike", slug) for slug in SLUGS)]),
+    ],
+    ids=["nothing more", "a figure beside its record", "all records"],
+)
+def test_a_job_tells_what_it_asked(
+    more: Callable[[Press], object], asked_for: list[tuple[str, str]]
+) -> None:
+    """The records of the past are of all bikes; what moved of named figures since one of them is of few."""
+    press = Press(table(), replace(example.CONTENT, releases=(RECORD,)), demo.ROOT)
+    job: Job = asking(press, partial(pages, more=more), date(2026, 11, 26))
     list(job.make())
 
     assert job.witness is not None
-    asked_for = [("all", "")] * history + [("bike", SLUGS[0])]
-    assert list(job.witness.asked().questions) == asked_for
+    assert list(job.witness.asked().questions) == sorted({*asked_for, ("bike", SLUGS[0])})
     assert "pages" in job.reads
     assert "datetime.date(2026, 11, 26)" in job.reads

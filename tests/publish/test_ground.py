@@ -10,6 +10,7 @@ import pytest
 from generator.pages.output import Output, Standing
 from generator.publish import ground
 from generator.publish.staging import write_site
+from generator.publish.unchanged import states_in
 from tests.publish.site_on_disk import site_of
 
 FOLDERS = ("", "a/", "a/b/", "c/", "c/a/", "c/d/e/")
@@ -18,7 +19,7 @@ FOLDERS = ("", "a/", "a/b/", "c/", "c/a/", "c/d/e/")
 def spare_in(root: Path) -> Path:
     found = ground.spare_of(root, root / "site")
     assert found is not None
-    return found
+    return found.place
 
 
 def publish(root: Path, files: dict[str, bytes], spare: Path | None) -> None:
@@ -32,7 +33,10 @@ def publish(root: Path, files: dict[str, bytes], spare: Path | None) -> None:
         outputs.append(
             Standing(path, made.digest, made.size, 0) if before.get(path) == data else made
         )
-    write_site(outputs, out, lambda output: None, spare)
+    _, states = write_site(
+        outputs, out, lambda output: None, ground.Spare(spare) if spare else None
+    )
+    assert states == states_in(out)
 
 
 def folders(top: Path) -> set[str]:

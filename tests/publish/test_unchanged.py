@@ -41,7 +41,7 @@ def built_once(tmp_path: Path) -> tuple[Path, Path]:
 def note(root: Path, site: Path) -> None:
     changes = Changes(changed=("index.html",))
     summary = Summary(str(site), 2, 1, 0, 2, 9, 1, 99, 8.5, changes=changes, warnings=(WARNED,))
-    unchanged.remember(root, site, inputs(root), summary)
+    unchanged.remember(root, site, inputs(root), summary, unchanged.states_in(site))
 
 
 def kept(root: Path, site: Path) -> Summary | None:

@@ -11,16 +11,13 @@ from typing import NamedTuple
 
 from generator.figures.parts import unsearched
 from generator.pages.output import Output, Standing
-from generator.publish.chart_cache import ChartCache
 from generator.publish.inputs import Inputs, inputs
 from generator.publish.ledger import Entries, Ledger
 from generator.publish.paths import Claimed
-from generator.publish.pieces import Pieces
 from generator.publish.reading import read_publication
-from generator.publish.recalled import Recalled
-from generator.publish.store import Store
 from generator.publish.watch.quick import Quick
 from generator.publish.worked_out import worked_out
+from generator.publish.workshop import Workshop
 from generator.specs.problems import Problem, ProblemsFound
 
 
@@ -65,24 +62,23 @@ class Site:
             if overtaken():
                 raise Overtaken
 
+        with unsearched() as settle:
+            return self._whole(go_on, settle)
+
+    def _whole(self, go_on: Callable[[], None], settle: Callable[[], None]) -> Built:
         given = inputs(self._root)
-        store = Store.of(self._root, "worked")
-        recalled = Recalled(store, given)
-        with unsearched():
-            publication = read_publication(self._root, recalled)
-            go_on()
-            table = worked_out(publication, recalled, lambda share: go_on())
+        workshop = Workshop(self._root, given)
+        publication = read_publication(self._root, workshop.recalled)
+        go_on()
+        table = worked_out(publication, workshop.recalled, lambda share: go_on())
+        settle()
         go_on()
         ledger = _Told(given, self._made, self._told, self._ready)
-        pieces = Pieces(store.beside("pieces"), given)
-        charts = ChartCache.of(self._root)
         claimed, problems = Claimed(), []
         now: dict[str, str] = {}
         told = list(publication.warnings)
         try:
-            for output in charts.site(
-                table, publication.content, self._root, told.append, ledger, pieces
-            ):
+            for output in workshop.files(publication, table, ledger, told.append):
                 if problem := claimed.refused(output.path):
                     problems.append(problem)
                 now[output.path] = output.digest
@@ -93,8 +89,7 @@ class Site:
             self._made = {**self._made, **ledger.now}
         if problems:
             raise ProblemsFound(problems)
-        charts.forget_unused()
-        store.forget_others()
+        workshop.close()
         changed = {
             path: self._ready[path].data
             for path, digest in now.items()
