@@ -67,15 +67,21 @@ class Input(NamedTuple):
     text: str
     """As declared, such as `60 lb`; or the value as shown."""
     source: str
+
+
+class Weighed(NamedTuple):
+    """An input of a figure, and the part that it plays."""
+
+    given: Input
     share: float = 0.0
-    """Share of the figure's variance that this input explains, 0 to 1."""
+    """Of the figure's variance, 0 to 1."""
 
 
 @dataclass(frozen=True)
 class Working:
     """How one figure of one bike was worked out; see `FiguresTable.working`."""
 
-    inputs: tuple[Input, ...] = ()
+    inputs: tuple[Weighed, ...] = ()
     """The strongest first."""
     steps: tuple[str, ...] = ()
     """The formula with numbers put in, one line each."""

@@ -127,7 +127,7 @@ def figures_of(slug: str, entries: Iterable[Entry], kinds: Mapping[str, Kind]) -
     found = {}
     for row in entries:
         kind = kinds[row.id]
-        if kind.unit != row.unit:
+        if kind.unit.si != row.unit.si:
             kind = replace(kind, unit=row.unit)
         found[row.id] = Figure(slug, kind, *row[2:])
     return found

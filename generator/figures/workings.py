@@ -6,7 +6,7 @@ Figures share most of their inputs, but for the part that each plays; so each in
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from generator.figures.model import FirstUse, Input, Working
+from generator.figures.model import FirstUse, Input, Weighed, Working
 
 
 class Told(NamedTuple):
@@ -24,20 +24,15 @@ class Workings(Mapping[str, Working]):
         self, inputs: Sequence[Input] = (), told: Mapping[str, Told] | None = None
     ) -> None:
         self.inputs = inputs
-        """Without shares."""
         self.told = told or {}
         self._made: dict[str, Working] = {}
 
     def __getitem__(self, id: str) -> Working:
         if id not in self._made:
             used, steps = self.told[id]
-            inputs = tuple(self._input(place, share) for place, share in used)
-            self._made[id] = Working(inputs, steps)
+            weighed = [Weighed(self.inputs[place], share) for place, share in used]
+            self._made[id] = Working(tuple(weighed), steps)
         return self._made[id]
-
-    def _input(self, place: int, share: float) -> Input:
-        bare = self.inputs[place]
-        return Input._make((*bare[:-1], share)) if share else bare
 
     def __iter__(self) -> Iterator[str]:
         return iter(self.told)
@@ -50,9 +45,9 @@ class Workings(Mapping[str, Working]):
         found: dict[str, FirstUse] = {}
         seen: set[int] = set()
         for id, (used, _) in self.told.items():
-            for place, share in used:
+            for place, _ in used:
                 if place not in seen:
                     seen.add(place)
-                    if (name := self.inputs[place].id) not in found:
-                        found[name] = FirstUse(id, self._input(place, share))
+                    given = self.inputs[place]
+                    found.setdefault(given.id, FirstUse(id, given))
         return found

@@ -229,10 +229,10 @@ class _Sheet:
         """What the tyre's size lets one expect, where the rollout itself was not measured."""
         found = next(
             (
-                used
+                used.given
                 for figure in self._known.values()
                 for used in self._press.table.working(figure).inputs
-                if used.id == "wheels.circumference"
+                if used.given.id == "wheels.circumference"
             ),
             None,
         )

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from markupsafe import Markup
 
-from generator.figures.model import Figure, Input
+from generator.figures.model import Figure, Weighed
 from generator.pages import numbers, places
 from generator.pages.bike_traces import Inputs, Used
 from generator.pages.press import Press
@@ -149,11 +149,11 @@ def _cell(press: Press, path: str, figure: Figure | None) -> Cell | None:
 
 
 def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> Working:
-    by_title: dict[str, list[Input]] = {}
+    by_title: dict[str, list[Weighed]] = {}
     for figure in members:
         for one in press.table.working(figure).inputs:
-            by_title.setdefault(one.title, []).append(one)
-    used = [_used(ones, [inputs.number(one) for one in ones]) for ones in by_title.values()]
+            by_title.setdefault(one.given.title, []).append(one)
+    used = [_used(ones, [inputs.number(one.given) for one in ones]) for ones in by_title.values()]
     used.sort(key=lambda one: -one.most)
     conditions = [figure.conditions.split("; ") for figure in members]
     example = members[0]
@@ -179,10 +179,10 @@ class _Shared(NamedTuple):
     differs: bool
 
 
-def _used(ones: list[Input], numbered: list[int]) -> _Shared:
+def _used(ones: list[Weighed], numbered: list[int]) -> _Shared:
     most = max([one.share for one in ones])
-    texts = dict.fromkeys([one.text for one in ones])
-    bases = dict.fromkeys([one.basis for one in ones])
+    texts = dict.fromkeys([one.given.text for one in ones])
+    bases = dict.fromkeys([one.given.basis for one in ones])
     share = f"up to {most * 100:.0f} %" if most >= LEAST_SHARE else ""
-    shown = Used(numbered[0], ones[0].title, "; ".join(texts), ", ".join(bases), share)
+    shown = Used(numbered[0], ones[0].given.title, "; ".join(texts), ", ".join(bases), share)
     return _Shared(shown, most, len(texts) > 1)

@@ -5,11 +5,10 @@ that matter to it.
 """
 
 from collections.abc import Collection
-from operator import itemgetter
 from typing import NamedTuple
 
 from generator.figures import show
-from generator.figures.model import Figure, Input
+from generator.figures.model import Figure, Input, Weighed
 from generator.pages import numbers, places
 from generator.pages.press import Press
 
@@ -46,10 +45,16 @@ class Inputs:
 
     def __init__(self) -> None:
         self._numbers: dict[tuple[str, str, str, str], int] = {}
+        self._known: dict[int, tuple[Input, int]] = {}
+        """By the input's identity, which nothing else has while the input is kept beside it."""
 
     def number(self, one: Input) -> int:
-        key = (one.title, one.text, one.basis, one.source)
-        return self._numbers.setdefault(key, len(self._numbers) + 1)
+        known = self._known.get(id(one))
+        if known is None:
+            key = (one.title, one.text, one.basis, one.source)
+            known = one, self._numbers.setdefault(key, len(self._numbers) + 1)
+            self._known[id(one)] = known
+        return known[1]
 
     def rows(self) -> list[tuple[int, str, str, str, str]]:
         """Number, title, value, basis and source."""
@@ -68,14 +73,13 @@ def derivation(
 ) -> Derivation:
     """The working of a figure, for the page at `path`, which says at its top what its figures hold for."""
     working = press.table.working(figure)
-    numbered = [(-one.share, inputs.number(one), one) for one in working.inputs]
-    numbered.sort(key=itemgetter(0))
-    told = [each for each in numbered if each[2].share >= LEAST_SHARE] or numbered
+    numbered = [(inputs.number(one.given), one) for one in working.inputs]
+    told = [each for each in numbered if each[1].share >= LEAST_SHARE] or numbered
     return Derivation(
         numbers.anchor(figure.id),
         figure,
         working.steps,
-        [_used(one, number) for _, number, one in told],
+        [_used(one, number) for number, one in told],
         _unridden(figure, press.system),
         places.link(path, numbers.explained_at(figure.id)),
         "; ".join(part for part in figure.conditions.split("; ") if part not in usual),
@@ -90,6 +94,6 @@ def _unridden(figure: Figure, system: show.System) -> str:
     return f"{show.text(before, system)}, likely {likely}"
 
 
-def _used(one: Input, number: int) -> Used:
+def _used(one: Weighed, number: int) -> Used:
     share = f"{one.share * 100:.0f} %" if one.share >= LEAST_SHARE else ""
-    return Used(number, one.title, one.text, one.basis, share)
+    return Used(number, one.given.title, one.given.text, one.given.basis, share)

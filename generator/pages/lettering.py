@@ -201,7 +201,7 @@ def png(pixels: Pixels, palette: Sequence[str]) -> bytes:
     parts = (
         (b"IHDR", struct.pack(">IIBBBBB", across, down, 4, 3, 0, 0, 0)),
         (b"PLTE", b"".join(bytes.fromhex(colour[1:]) for colour in palette)),
-        (b"IDAT", zlib.compress(rows.tobytes(), 4)),
+        (b"IDAT", zlib.compress(rows.tobytes(), 3)),
         (b"IEND", b""),
     )
     body = b"".join(

@@ -96,7 +96,7 @@ def as_record(traced: Traced) -> dict[str, Any]:
         "low": _finite(figure.low),
         "high": _finite(figure.high),
         "basis": figure.basis,
-        "inputs": [_input_record(item) for item in working.inputs],
+        "inputs": [_input_record(*weighed) for weighed in working.inputs],
         "formula": figure.kind.formula,
         "words": figure.kind.words,
         "steps": list(working.steps),
@@ -107,7 +107,7 @@ def as_record(traced: Traced) -> dict[str, Any]:
     }
 
 
-def _input_record(item: Input) -> dict[str, Any]:
+def _input_record(item: Input, share: float) -> dict[str, Any]:
     return {
         "id": item.id,
         "title": item.title,
@@ -118,7 +118,7 @@ def _input_record(item: Input) -> dict[str, Any]:
         "basis": item.basis,
         "text": item.text,
         "source": item.source,
-        "share": _finite(item.share),
+        "share": _finite(share),
     }
 
 
@@ -135,9 +135,11 @@ def as_text(traced: Traced) -> str:
     lines += _entry("How", figure.kind.words)
     lines += _entry("Formula", figure.kind.formula)
     lines += _entry("In numbers", *working.steps)
-    told = [item for item in working.inputs if item.share >= TOLD] or list(working.inputs)
-    quiet = [f"{item.title} {item.text}" for item in working.inputs if item not in told]
-    lines += _entry("Inputs", *map(_input_line, told))
+    told = [each for each in working.inputs if each.share >= TOLD] or list(working.inputs)
+    quiet = [
+        f"{item.title} {item.text}" for item, share in working.inputs if (item, share) not in told
+    ]
+    lines += _entry("Inputs", *(_input_line(*each) for each in told))
     lines += _entry("Also used", "; ".join(quiet))
     lines += _entry("Holds for", figure.conditions or figure.kind.conditions)
     lines += _entry("Method", figure.kind.source)
@@ -154,10 +156,10 @@ def _both(figure: Figure) -> str:
     return shown[0] if shown[0] == shown[1] else f"{shown[0]} ({shown[1]})"
 
 
-def _input_line(item: Input) -> str:
-    share = f"; {item.share:.0%} of the spread" if item.share >= TOLD else ""
+def _input_line(item: Input, share: float) -> str:
+    part = f"; {share:.0%} of the spread" if share >= TOLD else ""
     source = f", {item.source}" if item.source else ""
-    return f"{item.title}: {item.text} ({item.basis}{source}{share})"
+    return f"{item.title}: {item.text} ({item.basis}{source}{part})"
 
 
 def _entry(label: str, *paragraphs: str) -> Iterator[str]:

@@ -7,6 +7,7 @@ import hashlib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
+from typing import NamedTuple
 
 from generator.content.model import Content
 from generator.figures import choosing_grid
@@ -46,38 +47,37 @@ def worked_out(
     store, marks = recalled.store, recalled.marks
     bikes, ground = publication.bikes, publication.content.ground
     names = _Names(recalled.inputs, ground, marks)
-    new = _parted([bike for bike in bikes if not store.has(names.behind(bike.slug))])
+    new = _tasks([bike for bike in bikes if not store.has(names.behind(bike.slug))])
     made: dict[str, Part] = {}
     fresh: dict[str, bytes] = {}
     rides = Grid()
-    work = partial(_worked, content=ground, rides=len(new) == 1)
+    work = partial(_worked, content=ground)
     with begun(work, new) as results:
         assembly = Assembly(bikes, publication.content, kinds_of(bikes, publication.content))
 
-        def take(some: Sequence[Bike], found: tuple[Part, Grid]) -> None:
-            figures, ridden = found
+        def take(found: tuple[Part, Grid]) -> None:
+            whole, ridden = found
             rides.ranges.update(ridden.ranges)
             rides.grades.update(ridden.grades)
-            for bike in some:
-                own = figures.of(bike.slug)
-                made[bike.slug], fresh[bike.slug] = replace(own, behind={}), own.behind[bike.slug]
-                assembly.add(made[bike.slug])
-                store.put(names.behind(bike.slug), fresh[bike.slug])
+            for slug, packed in whole.behind.items():
+                made[slug], fresh[slug] = replace(whole.of(slug), behind={}), packed
+                assembly.add(made[slug])
+                store.put(names.behind(slug), packed)
 
         kept = {key: each for box in BOXES for key, each in _box(store, names, box).items()}
-        coming = {bike.slug for some in new for bike in some}
+        coming = {bike.slug for task in new for bike in task.bikes}
         for slug, mark in marks.items():
             if slug not in coming and (slug, mark) in kept:
                 made[slug] = kept[slug, mark]
                 assembly.add(made[slug])
                 store.want(names.behind(slug))
         meanwhile()
-        for count, (some, found) in enumerate(zip(new, results, strict=True), 1):
-            take(some, found)
+        for count, found in enumerate(results, 1):
+            take(found)
             tell(count / len(new))
-    lost = _parted([bike for bike in bikes if bike.slug not in made])
-    for some, found in zip(lost, shared(work, lost), strict=True):
-        take(some, found)
+    lost = _tasks([bike for bike in bikes if bike.slug not in made])
+    for found in shared(work, lost):
+        take(found)
     for box in BOXES:
         known = {(slug, mark): made[slug] for slug, mark in marks.items() if mark[0] == box}
         if known.keys() != {key for key in kept if key[1][0] == box}:
@@ -98,15 +98,37 @@ def _kept_rows(pieces: Pieces, marks: Mapping[str, str]) -> Keep:
     return keep
 
 
-def _parted(bikes: Sequence[Bike]) -> list[tuple[Bike, ...]]:
-    """No part of no bikes: nobody is hired for it."""
-    return groups(bikes) if bikes else []
+class _Task(NamedTuple):
+    """What one process works out at a time."""
+
+    bikes: tuple[Bike, ...]
+    figures: bool
+    rides: bool
+    """Those of the chooser."""
 
 
-def _worked(bikes: Sequence[Bike], content: Content, rides: bool) -> tuple[Part, Grid]:
-    """All figures of some bikes; with `rides` the chooser's too, which else are of more bikes at a time."""
-    made = part(bikes, content, pages=True)
-    return made, choosing_grid.grid(bikes, content) if rides else Grid()
+def _tasks(bikes: Sequence[Bike]) -> list[_Task]:
+    """None for no bikes: nobody is hired for it. The chooser's rides are of more bikes at a time than figures."""
+    if not bikes:
+        return []
+    parts = groups(bikes)
+    if len(parts) == 1:
+        return [_Task(parts[0], figures=True, rides=True)]
+    return [
+        *(_Task(some, figures=True, rides=False) for some in parts),
+        *(_Task(some, figures=False, rides=True) for some in _for_chooser(bikes)),
+    ]
+
+
+def _for_chooser(bikes: Sequence[Bike]) -> list[tuple[Bike, ...]]:
+    return groups(bikes, min(choosing_grid.TOGETHER, max(_FEW, -(-len(bikes) // hands()))))
+
+
+def _worked(task: _Task, content: Content) -> tuple[Part, Grid]:
+    return (
+        part(task.bikes, content, pages=True) if task.figures else Part({}, {}),
+        choosing_grid.grid(task.bikes, content) if task.rides else Grid(),
+    )
 
 
 def _box(store: Store, names: "_Names", box: str) -> dict[tuple[str, str], Part]:
@@ -129,9 +151,8 @@ def _chooser(
     known = {slug: kept[slug, mark] for slug, mark in marks.items() if (slug, mark) in kept}
     known |= {bike.slug: fresh.of(bike.slug) for bike in bikes if bike.slug in fresh.ranges}
     new = [bike for bike in bikes if bike.slug not in known]
-    some = min(choosing_grid.TOGETHER, max(_FEW, -(-len(new) // hands())))
     found = choosing_grid.joined(
-        shared(partial(choosing_grid.grid, content=ground), groups(new, some))
+        shared(partial(choosing_grid.grid, content=ground), _for_chooser(new))
     )
     known |= {bike.slug: found.of(bike.slug) for bike in new}
     if new or fresh.ranges:

@@ -7,7 +7,7 @@ import pytest
 
 from generator.figures.assembly import Assembly
 from generator.figures.background import Background
-from generator.figures.model import FirstUse, Input, Working
+from generator.figures.model import FirstUse, Input, Weighed, Working
 from generator.figures.parts import entries_of, figures_of, groups
 from generator.figures.tabulate import kinds_of, part, tabulate
 from generator.figures.workings import Told, Workings
@@ -45,12 +45,12 @@ def test_a_background_comes_back() -> None:
 
     assert back == Background(workings, curves, True, None)
     assert dict(back.workings) == {
-        "one": Working((mass._replace(share=0.25), power), ("a = b",)),
-        "two": Working((power._replace(share=0.75), mass._replace(share=0.125))),
+        "one": Working((Weighed(mass, 0.25), Weighed(power)), ("a = b",)),
+        "two": Working((Weighed(power, 0.75), Weighed(mass, 0.125))),
         "three": Working(),
     }
     assert back.workings.first_uses() == {
-        "bike.mass": FirstUse("one", mass._replace(share=0.25)),
+        "bike.mass": FirstUse("one", mass),
         "motor.power": FirstUse("one", power),
     }
 

@@ -68,7 +68,7 @@ def test_every_figure_has_inputs_with_their_sources():
     """Figures that are worked out list what they used, each with basis, text and source."""
     for each in figures():
         assert working(each).inputs or stated(each), (each.bike, each.id)
-        for given in working(each).inputs:
+        for given, _ in working(each).inputs:
             assert given.basis in ("claimed", "measured", "assumed", "computed"), given
             assert given.title, given
             assert given.text, given

@@ -6,7 +6,7 @@ from typing import Any
 
 from generator.content.model import Content, Reference, Rider, Route, Settings, Term, Text
 from generator.figures import units
-from generator.figures.model import Figure, FirstUse, Input, Kind, Unit, Working
+from generator.figures.model import Figure, FirstUse, Input, Kind, Unit, Weighed, Working
 from generator.figures.table import FiguresTable
 from generator.specs.bike import (
     Assist,
@@ -108,11 +108,12 @@ BIKES = (
 
 WORKING = Working(
     (
-        Input(
-            "road.model", "Real over modelled", 1.0, "1", 0.9, 1.1, "assumed", "1.00", "A paper", 0.8
+        Weighed(
+            Input("road.model", "Real over modelled", 1.0, "1", 0.9, 1.1, "assumed", "1.00", "A paper"),
+            0.8,
         ),
-        Input(
-            "bike.mass", "Mass of the bike", 26.1, "kg", 26.1, 26.1, "claimed", "26.1 kg", "sheet", 0.0
+        Weighed(
+            Input("bike.mass", "Mass of the bike", 26.1, "kg", 26.1, 26.1, "claimed", "26.1 kg", "sheet"),
         ),
     ),
     ("= 44 km",),
@@ -181,7 +182,7 @@ def table(bikes: tuple[Bike, ...] = BIKES) -> FiguresTable:
     missing: dict[str, dict[str, tuple[str, ...]]] = {one.slug: {} for one in bikes}
     if "invor-delta" in missing:
         missing["invor-delta"] = {"range.rolling": ("Energy on the label",)}
-    used = {given.id: FirstUse(KINDS[0].id, given) for given in WORKING.inputs}
+    used = {given.id: FirstUse(KINDS[0].id, given) for given, _ in WORKING.inputs}
     return FiguresTable(
         bikes,
         {each.id: each for each in KINDS},

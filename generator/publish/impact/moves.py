@@ -48,7 +48,9 @@ def _of_bike(
 
 
 def _side(table: FiguresTable, figure: Figure | None) -> Side:
-    return Side(figure, table.working(figure).inputs) if figure else Side(None)
+    if figure is None:
+        return Side(None)
+    return Side(figure, tuple(each.given for each in table.working(figure).inputs))
 
 
 def _move(bike: Bike, before: Side, after: Side, causes: Causes, system: show.System) -> Move:

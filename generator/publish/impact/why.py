@@ -124,7 +124,7 @@ def _is_money(figure: Figure) -> bool:
 
 
 def _changed_inputs(before: Side, after: Side) -> Iterator[Input]:
-    """Inputs that have another value than before, or are used on one side only; the share does not count."""
+    """Inputs that have another value than before, or are used on one side only."""
     sides = [{_facts(item): item for item in side.inputs} for side in (before, after)]
     for facts in sides[0].keys() ^ sides[1].keys():
         yield sides[0].get(facts) or sides[1][facts]
