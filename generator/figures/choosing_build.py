@@ -89,7 +89,7 @@ def chooser(
         uses=tuple(sorted({use for bike in table.bikes for use in bike.uses})),
         regions=regions,
         currency=currency,
-        bands=_bands([bike.price for bike in bikes if bike.price and bike.status != "withdrawn"]),
+        bands=bands(table.bikes, currency),
         conditions=_conditions(people, roads, usual),
         usual=usual,
     )
@@ -127,9 +127,16 @@ def _conditions(
     }
 
 
-def _bands(prices: Sequence[float]) -> tuple[int, ...]:
-    """Quantiles of the prices, rounded up to two significant digits."""
-    ordered = sorted(prices)
+def bands(bikes: Sequence[Bike], currency: str) -> tuple[int, ...]:
+    """Quantiles of the prices in the currency of what is still offered, rounded up to two significant digits."""
+    ordered = sorted(
+        bike.price.amount
+        for bike in bikes
+        if bike.price
+        and bike.price.amount
+        and bike.price.currency == currency
+        and bike.status != "withdrawn"
+    )
     found = set()
     for part in range(1, BANDS) if ordered else ():
         price = ordered[math.ceil(len(ordered) * part / BANDS) - 1]

@@ -1,5 +1,6 @@
 """Running lists worked out: which bikes fit the rule of a list, in its order, and what is wrong with the rule.
 
+* rule_of    the rule of a list
 * roll       one list: its members, and the bikes that cannot be judged
 * faults     what is wrong with a list's front matter, and that nobody stands in it
 * rolls      all lists
@@ -13,6 +14,7 @@ from functools import cached_property
 from generator.content.model import Content, RunningList
 from generator.figures.criteria import Criteria, Judgement, by_figure, read_criteria
 from generator.figures.criteria_words import nearest
+from generator.figures.model import Kind
 from generator.figures.table import FiguresTable
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem, Severity
@@ -50,10 +52,16 @@ def judged(table: FiguresTable, running: RunningList, criteria: Criteria) -> dic
     return {bike.slug: criteria.of(table, bike) for bike in table.bikes}
 
 
+def rule_of(running: RunningList, kinds: Mapping[str, Kind]) -> Criteria | None:
+    """The list's rule; None where it cannot be read, or its order, which `faults` tells."""
+    criteria, _ = read_criteria(dict(running.where), kinds)
+    return criteria if running.order_by in kinds else None
+
+
 def roll(table: FiguresTable, running: RunningList, judge: Judge = judged) -> Roll | None:
     """The list's bikes; None where its rule cannot be read, which `faults` tells."""
-    criteria, _ = read_criteria(dict(running.where), table.kinds)
-    if criteria is None or running.order_by not in table.kinds:
+    criteria = rule_of(running, table.kinds)
+    if criteria is None:
         return None
     found = judge(table, running, criteria)
     standing = {bike.slug: Standing(bike, found[bike.slug]) for bike in table.bikes}

@@ -6,7 +6,7 @@ from functools import cache, partial
 
 from generator.figures import show, units
 from generator.figures.choosing import Rule
-from generator.figures.choosing_build import CandidateOf
+from generator.figures.choosing_build import CandidateOf, bands
 from generator.figures.choosing_build import chooser as put_together
 from generator.figures.choosing_change import Question, questions
 from generator.figures.choosing_model import Answers, Candidate, Chooser, Ranking
@@ -28,11 +28,16 @@ CAUTIONS = (cautions.LOCAL_LAW, cautions.UNALTERED, cautions.LOAD, cautions.HILL
 
 
 def jobs(press: Press) -> Iterator[Job]:
-    """The form with its data, then one for each use: ranking takes time. Each process puts the tables together once."""
+    """The form with its data, then one for each use: ranking takes time. Each process puts the tables together once.
+
+    Bikes for another use are left out by that alone and told by their number, so a use's pages depend on its own bikes.
+    """
     rule = cache(partial(_rule, press))
     yield Job(partial(_whole, press, rule))
-    for use in shelf.by_use(press):
-        yield Job(partial(_of_use, press, rule, use))
+    bikes, by_use = press.table.bikes, shelf.by_use(press)
+    told = len(bikes), list(by_use), bands(bikes, press.settings.currency)
+    for use, own in by_use.items():
+        yield Job(partial(_of_use, press, rule, use), press.reads(own, "choose", use, *told))
 
 
 def _rule(press: Press) -> Rule:

@@ -2,6 +2,7 @@
 
 * Job      makes some outputs, and may say what they depend on
 * asking   a job of which its table is the witness
+* seeing   a job that sees a few bikes and no other
 * Crew     does many jobs, and gives their outputs
 * alone    one by one, here
 """
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from generator.pages.output import Output, Standing
 from generator.pages.witness import Witness
+from generator.specs.bike import Bike
 
 if TYPE_CHECKING:
     from generator.pages.press import Press
@@ -36,6 +38,25 @@ def asking(press: "Press", make: Callable[["Press"], Iterable[Output]], *more: o
     """
     mine, witness = press.noting()
     return Job(partial(make, mine), press.reads([], _name(make), *more), witness)
+
+
+def seeing(
+    press: "Press",
+    bikes: Sequence[Bike],
+    make: Callable[["Press"], Iterable[Output]],
+    *more: object,
+) -> Job:
+    """A job that sees these bikes alone, in this order; it stands while they are the same.
+
+    `make` is given the press that has them, and must not have another; `more` is what it depends on beside.
+    """
+    return Job(partial(_alone, press, bikes, make), press.reads(bikes, _name(make), *more))
+
+
+def _alone(
+    press: "Press", bikes: Sequence[Bike], make: Callable[["Press"], Iterable[Output]]
+) -> Iterable[Output]:
+    return make(press.only(*bikes))
 
 
 def _name(make: Callable[..., object]) -> str:

@@ -4,8 +4,10 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
+from generator.figures.running import rule_of
 from generator.pages import columns, compare, jsonld, leaves, places, shelf
-from generator.pages.crew import Job
+from generator.pages.crew import Job, seeing
+from generator.pages.leaves import Leaf
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet
@@ -16,21 +18,26 @@ MOST_LISTS = 8
 
 
 def jobs(press: Press, pairs: Pairs) -> Iterator[Job]:
-    """Columns of the tables, and the tables."""
+    """Columns of the tables, then one for each page of a list."""
     yield from columns.jobs(press)
-    yield Job(partial(_tables, press, pairs))
-
-
-def _tables(press: Press, pairs: Pairs) -> Iterator[Output]:
     by_use = shelf.by_use(press)
     choices = _choices(press)
     bikes = shelf.ordered(press.table.bikes, press.settings.currency)
     uses = [(shelf.title(use), places.use(use), len(own)) for use, own in by_use.items()]
-    for one in shelf.shelves(press, "Bikes", "", bikes, places.BIKES):
-        yield press.printed(_bikes(press, one, choices, uses))
+    lists = [
+        (each.title, places.running_list(each.slug))
+        for each in press.content.lists
+        if rule_of(each, press.table.kinds)
+    ][:MOST_LISTS]
+    for leaf in leaves.leaves(places.BIKES, len(bikes)):
+        told = leaf, choices, uses, lists
+        yield seeing(press, leaf.of(bikes), partial(_bikes, *told), *told)
     for use, own in by_use.items():
-        for one in shelf.shelves(press, shelf.title(use), use, own, places.use(use)):
-            yield press.printed(_use(press, pairs, one, choices))
+        path = places.use(use)
+        for leaf in leaves.leaves(path, len(own)):
+            more = compare.listed(pairs, use, path) if leaf.first else ([], 0)
+            told_of_use = use, leaf, choices, more
+            yield seeing(press, leaf.of(own), partial(_use, *told_of_use), *told_of_use)
 
 
 def _choices(press: Press) -> list[tuple[str, str, list[str]]]:
@@ -46,37 +53,46 @@ def _choices(press: Press) -> list[tuple[str, str, list[str]]]:
     ]
 
 
-def _bikes(press: Press, one: Shelf, choices: list[Any], uses: list[Any]) -> Sheet:
-    return _list(
-        press,
-        one,
-        template="bikes.html",
-        description=f"{one.leaf.span}, with their main figures.",
-        above=(("Bikes", places.BIKES),),
-        values={
-            "choices": choices,
-            "uses": [(title, places.link(one.path, path), count) for title, path, count in uses],
-            "lists": [
-                (each.running.title, places.link(one.path, places.running_list(slug)))
-                for slug, each in press.history.rolls.items()
-            ][:MOST_LISTS],
-        },
+def _bikes(
+    leaf: Leaf, choices: list[Any], uses: list[Any], lists: list[Any], press: Press
+) -> Iterator[Output]:
+    one = shelf.shelf(press, "Bikes", "", leaf)
+    values = {
+        "choices": choices,
+        "uses": [(title, places.link(one.path, path), count) for title, path, count in uses],
+        "lists": [(title, places.link(one.path, path)) for title, path in lists],
+    }
+    yield press.printed(
+        _list(
+            press,
+            one,
+            template="bikes.html",
+            description=f"{leaf.span}, with their main figures.",
+            above=(("Bikes", places.BIKES),),
+            values=values,
+        )
     )
 
 
-def _use(press: Press, pairs: Pairs, one: Shelf, choices: list[Any]) -> Sheet:
-    listed, more = compare.listed(pairs, one.use, one.path) if one.leaf.first else ([], 0)
-    return _list(
-        press,
-        one,
-        template="use.html",
-        description=f"Electric bicycles {one.title.lower()}: {one.leaf.span} side by side.",
-        above=(("Bikes", places.BIKES), (one.title, places.use(one.use))),
-        values={
-            "choices": [each for each in choices if each[0] != "use"],
-            "pairs": listed,
-            "more": more,
-        },
+def _use(
+    use: str, leaf: Leaf, choices: list[Any], pairs: tuple[list[Any], int], press: Press
+) -> Iterator[Output]:
+    one = shelf.shelf(press, shelf.title(use), use, leaf)
+    listed, more = pairs
+    values = {
+        "choices": [each for each in choices if each[0] != "use"],
+        "pairs": listed,
+        "more": more,
+    }
+    yield press.printed(
+        _list(
+            press,
+            one,
+            template="use.html",
+            description=f"Electric bicycles {one.title.lower()}: {leaf.span} side by side.",
+            above=(("Bikes", places.BIKES), (one.title, places.use(use))),
+            values=values,
+        )
     )
 
 

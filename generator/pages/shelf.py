@@ -1,7 +1,7 @@
 """Tables of bikes with their headline figures, a hundred to a page, and what a reader can filter them by."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -10,7 +10,7 @@ from generator.figures.criteria import by_price
 from generator.figures.model import Kind
 from generator.pages import numbers, places
 from generator.pages.headlines import headlines
-from generator.pages.leaves import Leaf, leaves
+from generator.pages.leaves import Leaf
 from generator.pages.press import Press
 from generator.specs.bike import Bike
 
@@ -58,21 +58,18 @@ ordered = by_price
 """Of bikes and the publication's own currency."""
 
 
-def shelves(
-    press: Press, title: str, use: str, bikes: Sequence[Bike], first_path: str
-) -> Iterator[Shelf]:
-    """The pages of a list, of which the first stands at `first_path`; one page even where there is no bike."""
+def shelf(press: Press, title: str, use: str, leaf: Leaf) -> Shelf:
+    """A page of a list; the press has its bikes alone, in the list's order."""
     heads = headlines(press.table.kinds.values())
     heads.sort(key=lambda kind: kind.id != "spec.price")  # the list is in the order of prices
-    for leaf in leaves(first_path, len(bikes)):
-        yield Shelf(
-            leaf.path,
-            title,
-            use,
-            [(kind, places.link(leaf.path, numbers.explained_at(kind.id))) for kind in heads],
-            [_row(press, bike, heads, leaf.path) for bike in leaf.of(bikes)],
-            leaf,
-        )
+    return Shelf(
+        leaf.path,
+        title,
+        use,
+        [(kind, places.link(leaf.path, numbers.explained_at(kind.id))) for kind in heads],
+        [_row(press, bike, heads, leaf.path) for bike in press.table.bikes],
+        leaf,
+    )
 
 
 def _row(press: Press, bike: Bike, heads: Sequence[Kind], path: str) -> Row:
