@@ -94,7 +94,8 @@ def _answer(asked: dict[str, Any]) -> dict[str, Any]:
                 if asked.get("victim") == "worker":
                     alive = [each for each in children(child) if each in seen and of_ours(each)]
                     seen = set(children(child))
-                    aim = alive[0] if alive else 0
+                    # One that is alone may have done all there was for it, and nobody would miss it.
+                    aim = alive[0] if len(alive) > 1 else 0
                 if aim:
                     sent = True
                     with contextlib.suppress(ProcessLookupError):
