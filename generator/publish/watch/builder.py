@@ -4,6 +4,7 @@
 * main      what the process does
 """
 
+import gc
 import subprocess
 import sys
 import traceback
@@ -93,6 +94,9 @@ def main(pipe_number: int, root: str) -> None:
             asked: Asked = pipe.recv()
             if not isinstance(asked, str):  # the word came after the answer
                 pipe.send(_answer(site, asked, pipe.poll))
+                site.prepare()
+                gc.collect()
+                gc.freeze()  # pages ahead are not to wait for a search of the catalogue
 
 
 def _answer(

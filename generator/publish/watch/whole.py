@@ -9,7 +9,9 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
+from generator.content.model import Content
 from generator.figures.parts import unsearched
+from generator.figures.table import FiguresTable
 from generator.pages.output import Output, Standing
 from generator.publish.inputs import Inputs, inputs
 from generator.publish.ledger import Entries, Ledger
@@ -43,6 +45,8 @@ class Site:
         """Files of builds that were overtaken, not told."""
         self._made: Entries = {}
         """What jobs made and from what, of the last good build and of those that were begun since."""
+        self._built: tuple[FiguresTable, Content] | None = None
+        """Of the last good build, until `prepare` has seen to it."""
         self._quick: Quick | None = None
 
     def whole(self, overtaken: Callable[[], bool]) -> Built:
@@ -97,8 +101,14 @@ class Site:
         }
         gone = tuple(sorted(self._told.keys() - now.keys()))
         self._told, self._made, self._ready = now, ledger.now, {}
-        self._quick = Quick(table, publication.content, self._root)
+        self._built = table, publication.content
         return Built(changed, gone, tuple(sorted(told)))
+
+    def prepare(self) -> None:
+        """Get ready for `ahead`: best once the whole site is told of, when nobody waits."""
+        if self._built:
+            self._quick = Quick(*self._built, self._root)
+            self._built = None
 
     def ahead(self, files: Sequence[Path]) -> dict[str, bytes]:
         """The pages of bikes whose files were just saved, after a first whole site; see `quick`.
@@ -108,6 +118,7 @@ class Site:
         ProblemsFound
             With the errors of the files.
         """
+        self.prepare()
         assert self._quick
         pages = self._quick.pages(files)
         self._told.update({page.path: page.digest for page in pages})
