@@ -24,7 +24,7 @@ from generator.pages import (
     your_ride,
 )
 from generator.pages.bike_figures import BikeFigures
-from generator.pages.crew import Job
+from generator.pages.crew import Job, seeing
 from generator.pages.headlines import headlines
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
@@ -39,14 +39,12 @@ def jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
     schema = contribute.schema_of(press)
     for bike in press.table.bikes:
         others = around(press, bike, pairs)
-        reads = press.reads([bike], "bike", others)
-        yield Job(partial(_of_bike, press, bike, others, draw, schema), reads)
+        yield seeing(press, [bike], partial(_of_bike, bike, others, draw, schema), others)
 
 
 def _of_bike(
-    press: Press, bike: Bike, others: Surroundings, draw: link_pictures.Draw, schema: Schema
+    bike: Bike, others: Surroundings, draw: link_pictures.Draw, schema: Schema, alone: Press
 ) -> Iterator[Output]:
-    alone = press.only(bike)
     yield from pages(alone, bike, others)
     yield from chart_data.of_bike(alone, bike)
     yield from your_ride.of_bike(alone, bike)

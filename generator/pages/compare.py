@@ -10,7 +10,7 @@ from markupsafe import Markup
 from generator.figures.model import Kind
 from generator.pages import bike_cards, comparison, numbers, places, shelf
 from generator.pages.comparison import MOST, UNTOLD, called, facts, plainly
-from generator.pages.crew import Job
+from generator.pages.crew import Job, seeing
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press, Sheet
@@ -51,7 +51,7 @@ def jobs(press: Press, pairs: Pairs) -> Iterator[Job]:
     """Cards and the page of all pairs, then one for each pair."""
     yield Job(partial(_first, press, pairs))
     for pair in pairs.all:
-        yield Job(partial(_of_pair, press, pair), press.reads(pair, "pair"))
+        yield seeing(press, pair, partial(_of_pair, pair))
 
 
 def _first(press: Press, pairs: Pairs) -> Iterator[Output]:
@@ -59,8 +59,8 @@ def _first(press: Press, pairs: Pairs) -> Iterator[Output]:
     yield press.printed(_index(press, pairs))
 
 
-def _of_pair(press: Press, pair: tuple[Bike, Bike]) -> Iterator[Output]:
-    yield press.printed(_pair(press.only(*pair), pair))
+def _of_pair(pair: tuple[Bike, Bike], press: Press) -> Iterator[Output]:
+    yield press.printed(_pair(press, pair))
 
 
 def listed(pairs: Pairs, use: str, path: str) -> tuple[list[tuple[str, str]], int]:

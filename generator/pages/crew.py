@@ -27,6 +27,8 @@ class Job:
     """Everything that its outputs depend on and that is not the same for a whole build, told exactly: with the same
     program, content and templates the same words give the same outputs. Empty: not told, so it is done every time.
     """
+    guides: bool = True
+    """May its outputs depend on the publication's guides?"""
     witness: Witness | None = None
     """Notes what it asks of the catalogue while it is done: its outputs depend on that too, beside what `reads` tells."""
 
@@ -37,7 +39,7 @@ def asking(press: "Press", make: Callable[["Press"], Iterable[Output]], *more: o
     `make` is given the press that notes it, and must not have another; `more` is what it depends on beside.
     """
     mine, witness = press.noting()
-    return Job(partial(make, mine), press.reads([], _name(make), *more), witness)
+    return Job(partial(make, mine), press.reads([], _name(make), *more), witness=witness)
 
 
 def seeing(
@@ -46,11 +48,12 @@ def seeing(
     make: Callable[["Press"], Iterable[Output]],
     *more: object,
 ) -> Job:
-    """A job that sees these bikes alone, in this order; it stands while they are the same.
+    """A job that sees these bikes alone, in this order, and no guide; it stands while they are the same.
 
     `make` is given the press that has them, and must not have another; `more` is what it depends on beside.
     """
-    return Job(partial(_alone, press, bikes, make), press.reads(bikes, _name(make), *more))
+    reads = press.reads(bikes, _name(make), *more)
+    return Job(partial(_alone, press, bikes, make), reads, guides=False)
 
 
 def _alone(

@@ -131,10 +131,16 @@ class Press:
                 self._environment.get_template(name)
 
     def only(self, *bikes: Bike) -> "Press":
-        """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other."""
+        """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other; nor on
+        a guide."""
         mine = self._with(self.table.only(*(bike.slug for bike in bikes)))
+        mine.content = self._without_guides
         mine._keeper = made_anew  # what is kept is of the whole catalogue
         return mine
+
+    @cached_property
+    def _without_guides(self) -> Content:
+        return replace(self.content, guides=())
 
     def noting(self) -> "tuple[Press, Witness]":
         """The same press for one job, and the witness that notes what the job asks of the catalogue."""

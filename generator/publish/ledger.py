@@ -46,6 +46,7 @@ class Ledger:
 
     def __init__(self, inputs: Inputs | None, before: Entries) -> None:
         self._same = same(inputs)
+        self._guides = inputs.guides if inputs else ""
         self._before = before
         self.now: dict[str, Entry] = {}
 
@@ -83,7 +84,8 @@ class Ledger:
         """Hash of everything that the job depends on; empty where that is not told."""
         if not job.reads or not self._same:
             return ""
-        return hashlib.sha256((self._same + job.reads).encode()).hexdigest()
+        guides = self._guides if job.guides else "no guides"
+        return hashlib.sha256(f"{self._same}{guides}\n{job.reads}".encode()).hexdigest()
 
 
 class SiteLedger(Ledger):

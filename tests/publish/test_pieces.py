@@ -9,7 +9,7 @@ from generator.publish.pieces import Pieces
 from generator.publish.store import Store
 
 KEY = b"k" * 32
-INPUTS = Inputs("program", "content", {"/bike.schema.json": "schema"})
+INPUTS = Inputs("program", "content", "guides", {"/bike.schema.json": "schema"})
 
 
 class Told:
@@ -56,9 +56,11 @@ def test_what_does_not_tell_what_it_reads_is_said_each_time(tmp_path: Path) -> N
     "other",
     [
         None,
-        Inputs("another program", INPUTS.content, INPUTS.bikes),
-        Inputs(INPUTS.program, "other content", INPUTS.bikes),
-        Inputs(INPUTS.program, INPUTS.content, {"/bike.schema.json": "another schema"}),
+        Inputs("another program", INPUTS.content, INPUTS.guides, INPUTS.bikes),
+        Inputs(INPUTS.program, "other content", INPUTS.guides, INPUTS.bikes),
+        Inputs(
+            INPUTS.program, INPUTS.content, INPUTS.guides, {"/bike.schema.json": "another schema"}
+        ),
     ],
 )
 def test_another_program_content_or_schema_knows_nothing(

@@ -11,7 +11,7 @@ from generator.publish.store import Store
 from generator.publish.templates_kept import TemplatesKept
 
 KEY = b"k" * 32
-INPUTS = Inputs("program", "content", {})
+INPUTS = Inputs("program", "content", "guides", {})
 NAME = "pages/own.html"
 
 
@@ -63,7 +63,7 @@ def test_another_text_is_compiled_anew(root: Path) -> None:
 def test_another_program_compiles_anew(root: Path) -> None:
     Build(root)
 
-    assert Build(root, Inputs("other program", "content", {})).compiled == 1
+    assert Build(root, Inputs("other program", "content", "guides", {})).compiled == 1
 
 
 def test_where_the_program_is_not_known_nothing_is_kept(root: Path) -> None:

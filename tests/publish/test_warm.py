@@ -120,6 +120,28 @@ def test_a_store_that_was_tampered_with_changes_nothing(built: Path) -> None:
     assert tree(built / "site") == tree(fresh / "site")
 
 
+GUIDE = "hub-or-mid"
+
+
+def test_a_guide_that_is_edited_leaves_the_pages_of_bikes(demo: Path) -> None:
+    """Nor does its going: no page of a bike, of two or of a list says anything of a guide."""
+    build(demo)
+    pages = [
+        path.relative_to(demo / "site").as_posix()
+        for folder in ("bikes", "uses", "compare")
+        for path in (demo / "site" / folder).glob("*/index.html")
+    ]
+    assert len(pages) > 60
+    before = {page: inode(demo, page) for page in pages}
+    text = demo / "content" / "guides" / f"{GUIDE}.md"
+    text.write_text(text.read_text("utf-8") + "\nOne more word.\n", "utf-8")
+    build(demo)
+
+    assert {page: inode(demo, page) for page in pages} == before
+    assert "One more word." in (demo / "site" / "guides" / GUIDE / "index.html").read_text("utf-8")
+    assert tree(demo / "site") == first_built(demo)
+
+
 USES = ("city", "commuting", "touring", "cargo", "folding", "mountain", "leisure")
 EDITS: dict[str, Callable[[random.Random], str]] = {
     "mass: ": lambda chance: f"mass: {chance.uniform(14.0, 38.0):.1f} kg",
@@ -142,6 +164,9 @@ def test_edits_by_chance_end_in_the_site_of_a_first_build(demo: Path) -> None:
                 rewrite(demo, path.stem, begins, EDITS[begins](chance))
         if turn in (2, 5):
             shutil.copy2(chance.choice(bikes), demo / "bikes" / f"{NEW}-{turn}.yaml")
+        if turn == 4:
+            guide = demo / "content" / "guides" / f"{GUIDE}.md"
+            guide.write_text(guide.read_text("utf-8") + "\nAnd another.\n", "utf-8")
         if turn == 6:
             (demo / "bikes" / f"{NEW}-2.yaml").unlink()
         build(demo)
