@@ -40,8 +40,8 @@ class Kept:
         self.cards.append(card)
         return link_pictures.drawn(card)
 
-    def environment(self, root: Path) -> Any:
-        made, rendered = _environment(root), self.rendered
+    def environment(self, root: Path, bytecode: Any = None) -> Any:
+        made, rendered = _environment(root, bytecode), self.rendered
 
         class Noting(Template):
             def render(self, **values: Any) -> str:
