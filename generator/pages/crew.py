@@ -53,10 +53,10 @@ def seeing(
     `make` is given the press that has them, and must not have another; `more` is what it depends on beside.
     """
     reads = press.reads(bikes, _name(make), *more)
-    return Job(partial(_alone, press, bikes, make), reads, guides=False)
+    return Job(partial(_seen, press, bikes, make), reads, guides=False)
 
 
-def _alone(
+def _seen(
     press: "Press", bikes: Sequence[Bike], make: Callable[["Press"], Iterable[Output]]
 ) -> Iterable[Output]:
     return make(press.only(*bikes))

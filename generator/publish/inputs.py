@@ -66,11 +66,11 @@ def inputs(root: Path) -> Inputs | None:
 
 
 def _of(*folders: Path, told: tuple[str, ...] = (), without: Path | None = None) -> str:
-    """Hash of some words and of all files in some folders, but for what lies in the one `without` which they are told."""
+    """Hash of some words and of all files in some folders, but for those in the folder `without`."""
     sums = hashlib.sha256(json.dumps(told).encode())
     for folder in folders:
         for path, inside in _files(folder, ""):
-            if without in path.parents:
+            if without and without in path.parents:
                 continue
             sums.update(f"\n{inside}\n{digest(path)}".encode("utf-8", "surrogateescape"))
         sums.update(b"\n\n")

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -14,10 +13,11 @@ from generator.publish.inputs import Inputs
 from generator.publish.ledger import SiteLedger
 from generator.publish.reading import Publication, read_publication
 from generator.publish.staging import write_site
-from generator.publish.summary import Summary, page_changes
+from generator.publish.summary import Changes, Summary, page_changes
 from generator.publish.unchanged import remember
 from generator.publish.worked_out import worked_out
 from generator.publish.workshop import Workshop
+from generator.specs.problems import Problem
 
 Claim = AbstractContextManager[Mapping[str, str]]
 """What holds `out` for this build, and gives the site that stands there: path to hash."""
@@ -63,10 +63,8 @@ def made(root: Path, out: Path, given: Inputs | None, claim: Claim, tell: Progre
             told = list(publication.warnings)
             files = workshop.files(publication, table, ledger(), told.append)
             written = write_site(files, out, counter.count, spare)
-            summary = _summary(publication, table, out, counter)
-            summary = replace(
-                summary, changes=page_changes(before, written.hashes), warnings=tuple(sorted(told))
-            )
+            changes = page_changes(before, written.hashes)
+            summary = _summary(publication, table, out, counter, changes, tuple(sorted(told)))
             remember(root, out, given, summary, written.states)
             ledger().close(written.states)
             workshop.close()
@@ -74,7 +72,12 @@ def made(root: Path, out: Path, given: Inputs | None, claim: Claim, tell: Progre
 
 
 def _summary(
-    publication: Publication, table: FiguresTable, out: Path, counter: "_Counter"
+    publication: Publication,
+    table: FiguresTable,
+    out: Path,
+    counter: "_Counter",
+    changes: Changes,
+    warnings: tuple[Problem, ...],
 ) -> Summary:
     return Summary(
         out=str(out),
@@ -85,6 +88,8 @@ def _summary(
         figures=sum(len(table.of(bike.slug)) for bike in publication.bikes),
         charts=counter.charts,
         bytes=counter.bytes,
+        changes=changes,
+        warnings=warnings,
     )
 
 

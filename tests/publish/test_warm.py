@@ -124,7 +124,7 @@ GUIDE = "hub-or-mid"
 
 
 def test_a_guide_that_is_edited_leaves_the_pages_of_bikes(demo: Path) -> None:
-    """Nor does its going: no page of a bike, of two or of a list says anything of a guide."""
+    """No page of a bike, of two or of a list says anything of a guide."""
     build(demo)
     pages = [
         path.relative_to(demo / "site").as_posix()
