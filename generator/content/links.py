@@ -1,6 +1,6 @@
 """`content/links.yaml`: every commercial link that leads out, with what ties us to whom it leads to.
 
-* read_links    the links, the file and every problem
+* read_links    the links and every problem
 """
 
 import os
@@ -18,23 +18,23 @@ FILE = "content/links.yaml"
 _SAY = f"Add a line 'relation:' with one of {', '.join(RELATIONS)}"
 
 
-def read_links(root: Path) -> tuple[tuple[ShopLink, ...], Marked | None, list[Problem]]:
+def read_links(root: Path) -> tuple[tuple[ShopLink, ...], list[Problem]]:
     """Links in the order of the file; no file means no links."""
     path = root / "content" / "links.yaml"
     if not os.path.lexists(path):
-        return (), None, []
+        return (), []
     if refused := outside(path, root):
-        return (), None, [refused]
+        return (), [refused]
     marked, problems = read_mapping(path, root)
     if marked is None:
-        return (), None, problems
+        return (), problems
     problems += [each for each in checked(marked, root, "links") if not _of_relation(each)]
     problems += _unset(marked)
     if problems:
-        return (), None, sorted(problems)
+        return (), sorted(problems)
     problems += repeated_ids(marked, "links") + _addresses(marked)
     links = tuple(_link(marked, at) for at in range(len(marked.value["links"])))
-    return links, marked, problems
+    return links, problems
 
 
 def _of_relation(problem: Problem) -> bool:

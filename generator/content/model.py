@@ -176,8 +176,6 @@ class Content:
     """Links to sellers, in the order of their file."""
     day: date | None = None
     """The day by which old prices are judged; None when nothing says which day it is."""
-    digests: dict[str, str] = field(default_factory=dict)
-    """File to content hash."""
 
     @property
     def rider(self) -> Rider:
@@ -193,6 +191,11 @@ class Content:
     def ground(self) -> "Content":
         """All that figures take from the content: settings, riders and routes."""
         return Content(self.settings, self.riders, self.routes, (), (), (), ())
+
+    @property
+    def sections(self) -> tuple[bool, bool, bool]:
+        """Are there running lists, a changelog, prices?"""
+        return bool(self.lists), self.changelog is not None, bool(self.prices or self.links)
 
     @cached_property
     def priced(self) -> frozenset[str]:

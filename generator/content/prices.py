@@ -1,6 +1,6 @@
 """`content/prices.csv`: prices that somebody saw, one on each line.
 
-* read_prices    the observations, the file's hash and every problem
+* read_prices    the observations and every problem
 
 A guide knows what it saw and nothing else, so each line has a seller and a day. What must be compared with the bikes
 or with today's date is checked in `money_checks`.
@@ -40,17 +40,17 @@ _FORMULA = ("=", "+", "-", "@", "\t")
 _TRUTHS = {"yes": True, "no": False}
 
 
-def read_prices(root: Path) -> tuple[tuple[Observation, ...], dict[str, str], list[Problem]]:
-    """Observations by bike, seller, currency and day; the file's hash by its name; and problems.
+def read_prices(root: Path) -> tuple[tuple[Observation, ...], list[Problem]]:
+    """Observations by bike, seller, currency and day; and problems.
 
     No file means no prices; an empty one is a problem.
     """
     path = root / "content" / "prices.csv"
     if not os.path.lexists(path):
-        return (), {}, []
-    text, digest, problems = read_text(path, root, LARGEST)
+        return (), []
+    text, _, problems = read_text(path, root, LARGEST)
     if text is None:
-        return (), {}, problems
+        return (), problems
     found, wrong = _rows(text)
     problems += [Problem(FILE, *each) for each in wrong[:MOST_PROBLEMS]]
     if len(wrong) > MOST_PROBLEMS:
@@ -58,7 +58,7 @@ def read_prices(root: Path) -> tuple[tuple[Observation, ...], dict[str, str], li
         problems.append(Problem(FILE, 0, 0, what, "Mend the ones listed here first"))
     problems += [] if problems else _against_each_other(found)
     found.sort(key=lambda one: (one.bike, one.seller, one.currency, one.day))
-    return tuple(found), {FILE: digest}, problems
+    return tuple(found), problems
 
 
 Wrong = tuple[int, int, str, str]

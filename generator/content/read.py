@@ -12,7 +12,6 @@ from generator.content.records import read_references, read_riders, read_setting
 from generator.content.releases import read_releases
 from generator.content.routes import read_routes
 from generator.content.texts import Shelf
-from generator.specs.marked import Marked
 from generator.specs.problems import Problem
 
 
@@ -22,18 +21,18 @@ def read_content(root: Path) -> tuple[Content | None, list[Problem]]:
     Returns every problem of every file, sorted. Warnings leave the content usable; with an error
     there is none.
     """
-    settings, site, problems = read_settings(root)
-    riders, riders_file, found = read_riders(root)
+    settings, problems = read_settings(root)
+    riders, found = read_riders(root)
     problems += found
-    references, sources, found = read_references(root)
+    references, found = read_references(root)
     problems += found
-    routes, digests, found = read_routes(root)
+    routes, found = read_routes(root)
     problems += found
-    releases, records, found = read_releases(root)
+    releases, found = read_releases(root)
     problems += found
-    links, links_file, found = read_links(root)
+    links, found = read_links(root)
     problems += found
-    prices, price_file, found = read_prices(root)
+    prices, found = read_prices(root)
     problems += found
     shelf = Shelf(root)
     guides, pages = shelf.texts("guides", "guide"), shelf.texts("pages", "page")
@@ -41,8 +40,6 @@ def read_content(root: Path) -> tuple[Content | None, list[Problem]]:
     problems = sorted({*problems, *shelf.problems})
     if settings is None or any(problem.severity == "error" for problem in problems):
         return None, problems
-    digests |= shelf.digests | records | price_file
-    digests |= _digests(site, riders_file, sources, links_file)
     return Content(
         settings=settings,
         riders=riders,
@@ -57,9 +54,4 @@ def read_content(root: Path) -> tuple[Content | None, list[Problem]]:
         prices=prices,
         links=links,
         day=settings.updated,
-        digests=dict(sorted(digests.items())),
     ), problems
-
-
-def _digests(*files: Marked | None) -> dict[str, str]:
-    return {marked.file: marked.digest for marked in files if marked is not None}

@@ -49,24 +49,24 @@ def checked(marked: Marked, root: Path, schema: str) -> Problems:
     )
 
 
-def read_settings(root: Path) -> tuple[Settings | None, Marked | None, Problems]:
+def read_settings(root: Path) -> tuple[Settings | None, Problems]:
     marked, problems = read_checked(root / "content" / "site.yaml", root, "site")
     if marked is None:
-        return None, None, problems
+        return None, problems
     given = dict(marked.value)
     given["electricity_price"] = float(given["electricity_price"])
     if not math.isfinite(given["electricity_price"]):
         what = "electricity_price: this is not a price"
-        return None, None, [marked.problem(("electricity_price",), what, "Write a number")]
+        return None, [marked.problem(("electricity_price",), what, "Write a number")]
     if "updated" in given:
         given["updated"] = day(given["updated"])
-    return Settings(**given), marked, problems
+    return Settings(**given), problems
 
 
-def read_riders(root: Path) -> tuple[tuple[Rider, ...], Marked | None, Problems]:
+def read_riders(root: Path) -> tuple[tuple[Rider, ...], Problems]:
     marked, problems = read_checked(root / "content" / "riders.yaml", root, "riders")
     if marked is None:
-        return (), None, problems
+        return (), problems
     riders = []
     for index, entry in enumerate(marked.value["riders"]):
         rider = Rider(
@@ -86,15 +86,15 @@ def read_riders(root: Path) -> tuple[tuple[Rider, ...], Marked | None, Problems]
             problems.append(marked.problem(("riders", index, "upper_cadence"), what, mend))
         riders.append(rider)
     problems += repeated_ids(marked, "riders") + one_default(marked, "riders")
-    return tuple(riders), marked, problems
+    return tuple(riders), problems
 
 
-def read_references(root: Path) -> tuple[tuple[Reference, ...], Marked | None, Problems]:
+def read_references(root: Path) -> tuple[tuple[Reference, ...], Problems]:
     marked, problems = read_checked(root / "content" / "sources.yaml", root, "sources")
     if marked is None:
-        return (), None, problems
+        return (), problems
     problems += repeated_ids(marked, "references")
-    return tuple(Reference(**entry) for entry in marked.value["references"]), marked, problems
+    return tuple(Reference(**entry) for entry in marked.value["references"]), problems
 
 
 def repeated_ids(marked: Marked, key: str) -> Problems:

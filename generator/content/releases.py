@@ -12,7 +12,7 @@ import json
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
@@ -51,6 +51,8 @@ class Release:
     """Members of each running list, by the list's slug."""
     units: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     """SI symbol by slug and id, where it is not that of the figure's kind: a price in another currency."""
+    digest: str = field(default="", compare=False)
+    """Hash of its file, where it was read from one."""
 
     @cached_property
     def ids(self) -> frozenset[str]:
@@ -69,22 +71,21 @@ class _WrongError(Exception):
         self.slug = slug
 
 
-def read_releases(root: Path) -> tuple[tuple[Release, ...], dict[str, str], list[Problem]]:
-    """All records of a publication, oldest first, the hash of each file, and every problem."""
+def read_releases(root: Path) -> tuple[tuple[Release, ...], list[Problem]]:
+    """All records of a publication, oldest first, and every problem."""
     paths, problems = listed(root / FOLDER, root, ".json")
-    found, digests = [], {}
+    found = []
     for path in paths:
         text, digest, more = read_text(path, root, LARGEST)
         problems += more
         if text is None:
             continue
-        digests[name_in(path, root)] = digest
         release, problem = parsed(text, path.stem, name_in(path, root))
         if release:
-            found.append(release)
+            found.append(replace(release, digest=digest))
         if problem:
             problems.append(problem)
-    return tuple(sorted(found, key=lambda release: release.day)), digests, problems
+    return tuple(sorted(found, key=lambda release: release.day)), problems
 
 
 def day_named(name: str) -> date | None:

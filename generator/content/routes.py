@@ -12,14 +12,13 @@ from generator.specs.quantity import parse
 from generator.specs.yaml_file import name_in
 
 
-def read_routes(root: Path) -> tuple[tuple[Route, ...], dict[str, str], list[Problem]]:
-    """Routes in the order of the file, hashes of the files read, and every problem."""
+def read_routes(root: Path) -> tuple[tuple[Route, ...], list[Problem]]:
+    """Routes in the order of the file, and every problem."""
     folder = root / "content" / "routes"
     marked, problems = read_checked(folder / "routes.yaml", root, "routes")
     if marked is None:
-        return (), {}, problems
+        return (), problems
     problems += repeated_ids(marked, "routes") + one_default(marked, "routes")
-    digests = {marked.file: marked.digest}
     routes = []
     for index, entry in enumerate(marked.value["routes"]):
         path = folder / entry["file"]
@@ -28,17 +27,16 @@ def read_routes(root: Path) -> tuple[tuple[Route, ...], dict[str, str], list[Pro
             mend = "Put it there, or write its right name"
             problems.append(marked.problem(("routes", index, "file"), what, mend))
             continue
-        text, digest, found = read_text(path, root, LARGEST_TRACK)
+        text, _, found = read_text(path, root, LARGEST_TRACK)
         profile = None
         if text is not None:
-            digests[name_in(path, root)] = digest
             profile, more = _profile(text, name_in(path, root), entry)
             found += more
         problems += found
         if profile:
             routes.append(_route(entry, profile))
     used = {entry["file"] for entry in marked.value["routes"]}
-    return tuple(routes), digests, problems + _unused(folder, root, used)
+    return tuple(routes), problems + _unused(folder, root, used)
 
 
 def _profile(text: str, file: str, entry: dict[str, Any]) -> tuple[Profile | None, list[Problem]]:

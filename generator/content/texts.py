@@ -21,7 +21,6 @@ class Shelf:
     def __init__(self, root: Path) -> None:
         self.root = root
         self.problems: list[Problem] = []
-        self.digests: dict[str, str] = {}
 
     def texts(self, folder: str, schema: str) -> tuple[Text, ...]:
         """The texts of one folder, by order and then by title."""
@@ -66,12 +65,10 @@ class Shelf:
 
     def _parts(self, path: Path, schema: str) -> Parted | None:
         """A file's front matter and body; None when its front matter is wrong."""
-        text, digest, problems = read_text(path, self.root, LARGEST_TEXT)
+        text, _, problems = read_text(path, self.root, LARGEST_TEXT)
         parts = None
         if text is not None:
-            file = name_in(path, self.root)
-            self.digests[file] = digest
-            parts, more = parted(text, file)
+            parts, more = parted(text, name_in(path, self.root))
             problems += more
             if parts:
                 problems += checked(parts.head, self.root, schema)

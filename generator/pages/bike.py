@@ -106,9 +106,7 @@ def _sheet(press: Press, bike: Bike, others: Surroundings, figures: BikeFigures)
             "name": name,
             "status": bike_record.status(bike),
             "terms": disclosure.of_bike(bike),
-            "seen_prices": places.link(path, places.bike_prices(bike.slug))
-            if bike.slug in press.content.priced
-            else "",
+            "seen_prices": others.prices and places.link(path, others.prices),
             "ridden": bike_record.ridden(bike),
             "version": bike_record.version(bike),
             "glances": bike_glance.glances(press, bike, path, law, others.beside),

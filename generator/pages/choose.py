@@ -32,6 +32,7 @@ def jobs(press: Press) -> Iterator[Job]:
 
     Bikes for another use are left out by that alone and told by their number, so a use's pages depend on its own bikes.
     """
+    press = press.untold()
     rule = cache(partial(_rule, press))
     yield Job(partial(_whole, press, rule))
     bikes, by_use = press.table.bikes, shelf.by_use(press)

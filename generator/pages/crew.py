@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
+from generator.content.excerpts import Excerpt
 from generator.pages.output import Output, Standing
 from generator.pages.witness import Witness
 from generator.specs.bike import Bike
@@ -24,22 +25,24 @@ if TYPE_CHECKING:
 class Job:
     make: Callable[[], Iterable[Output]]
     reads: str = ""
-    """Everything that its outputs depend on and that is not the same for a whole build, told exactly: with the same
-    program, content and templates the same words give the same outputs. Empty: not told, so it is done every time.
+    """Everything that its outputs depend on beside the program and the templates, told exactly: the same words give the
+    same outputs. Empty: not told, so it is done every time.
     """
-    guides: bool = True
-    """May its outputs depend on the publication's guides?"""
     witness: Witness | None = None
     """Notes what it asks of the catalogue while it is done: its outputs depend on that too, beside what `reads` tells."""
 
 
-def asking(press: "Press", make: Callable[["Press"], Iterable[Output]], *more: object) -> Job:
+def asking(
+    press: "Press", content: Excerpt, make: Callable[["Press"], Iterable[Output]], *more: object
+) -> Job:
     """A job that asks the catalogue for little: it stands while it would be answered the same.
 
-    `make` is given the press that notes it, and must not have another; `more` is what it depends on beside.
+    `make` is given the press that notes it and has this content, and must not have another; `more` is what it depends
+    on beside.
     """
-    mine, witness = press.noting()
-    return Job(partial(make, mine), press.reads([], _name(make), *more), witness=witness)
+    mine, witness = press.noting(content)
+    reads = press.reads([], _name(make), *more, content=content)
+    return Job(partial(make, mine), reads, witness=witness)
 
 
 def seeing(
@@ -48,12 +51,12 @@ def seeing(
     make: Callable[["Press"], Iterable[Output]],
     *more: object,
 ) -> Job:
-    """A job that sees these bikes alone, in this order, and no guide; it stands while they are the same.
+    """A job that sees these bikes alone, in this order, and of the content what is for pages of bikes; it stands while they
+    are the same.
 
     `make` is given the press that has them, and must not have another; `more` is what it depends on beside.
     """
-    reads = press.reads(bikes, _name(make), *more)
-    return Job(partial(_seen, press, bikes, make), reads, guides=False)
+    return Job(partial(_seen, press, bikes, make), press.reads(bikes, _name(make), *more))
 
 
 def _seen(

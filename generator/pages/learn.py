@@ -2,7 +2,7 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 
 from generator.content.model import Term, Text
@@ -22,7 +22,9 @@ def guides(press: Press) -> Iterator[Job]:
     """One for each guide."""
     ordered = _ordered(press)
     for place, guide in enumerate(ordered):
-        yield asking(press, partial(_of_guide, guide, ordered[place + 1 : place + 2]), guide.slug)
+        following = _named(ordered[place + 1 : place + 2])
+        make = partial(_of_guide, guide, following)
+        yield asking(press, press.excerpts.of_texts, make, guide, following)
 
 
 def glossary(press: Press) -> Iterator[Job]:
@@ -30,18 +32,23 @@ def glossary(press: Press) -> Iterator[Job]:
     ordered = _ordered(press)
     terms = sorted(press.content.terms, key=lambda term: (term.title.casefold(), term.slug))
     named = {sheet.path: sheet.terms for sheet in press.sheets}
-    yield asking(press, partial(_lists, guides=ordered, terms=terms))
+    yield Job(partial(_lists, press, ordered, terms))
     for term in terms:
-        users = [guide for guide in ordered if term.slug in named[places.guide(guide.slug)]]
-        slugs = [guide.slug for guide in users]
-        yield asking(press, partial(_of_term, term, users), term.slug, slugs)
+        users = _named(guide for guide in ordered if term.slug in named[places.guide(guide.slug)])
+        make = partial(_of_term, term, users)
+        yield asking(press, press.excerpts.of_texts, make, term, users)
 
 
 def _ordered(press: Press) -> list[Text]:
     return sorted(press.content.guides, key=lambda text: (text.order, text.slug))
 
 
-def _of_guide(guide: Text, following: Sequence[Text], press: Press) -> Iterator[Output]:
+def _named(guides: Iterable[Text]) -> list[tuple[str, str]]:
+    """Title and path of each."""
+    return [(guide.title, places.guide(guide.slug)) for guide in guides]
+
+
+def _of_guide(guide: Text, following: Sequence[tuple[str, str]], press: Press) -> Iterator[Output]:
     yield press.printed(_guide(press, guide, following))
 
 
@@ -51,7 +58,7 @@ def _lists(press: Press, guides: Sequence[Text], terms: Sequence[Term]) -> Itera
     yield data_file(places.DEFINITIONS, {term.slug: term.summary for term in terms})
 
 
-def _of_term(term: Term, users: Sequence[Text], press: Press) -> Iterator[Output]:
+def _of_term(term: Term, users: Sequence[tuple[str, str]], press: Press) -> Iterator[Output]:
     yield press.printed(_term(press, term, users))
 
 
@@ -65,7 +72,7 @@ def _guides(guides: Sequence[Text]) -> Sheet:
     )
 
 
-def _guide(press: Press, guide: Text, following: Sequence[Text]) -> Sheet:
+def _guide(press: Press, guide: Text, following: Sequence[tuple[str, str]]) -> Sheet:
     path = places.guide(guide.slug)
     checked = guide.checked.isoformat() if guide.checked else None
     body = press.prose(guide, path)
@@ -91,9 +98,7 @@ def _guide(press: Press, guide: Text, following: Sequence[Text]) -> Sheet:
             "text": guide,
             "body": body,
             "since": since_checked(press, guide, body, path),
-            "next": [
-                (text.title, places.link(path, places.guide(text.slug))) for text in following
-            ],
+            "next": [(title, places.link(path, target)) for title, target in following],
         },
     )
 
@@ -125,7 +130,7 @@ def _set_name(press: Press) -> str:
     return f"{press.settings.title}: glossary"
 
 
-def _term(press: Press, term: Term, users: Sequence[Text]) -> Sheet:
+def _term(press: Press, term: Term, users: Sequence[tuple[str, str]]) -> Sheet:
     path = places.term(term.slug)
     titles = {other.slug: other.title for other in press.content.terms}
     whole = press.address(path)
@@ -154,8 +159,6 @@ def _term(press: Press, term: Term, users: Sequence[Text]) -> Sheet:
                 for slug in term.see
                 if slug in titles
             ],
-            "guides": [
-                (guide.title, places.link(path, places.guide(guide.slug))) for guide in users
-            ],
+            "guides": [(title, places.link(path, target)) for title, target in users],
         },
     )

@@ -19,6 +19,7 @@ from jinja2 import BytecodeCache, Environment, StrictUndefined, TemplateError
 from markupsafe import Markup, escape
 
 from generator.charts import svg
+from generator.content.excerpts import Excerpt, Excerpts
 from generator.content.model import Content, RunningList, Term, Text
 from generator.figures.criteria import Criteria, Judgement
 from generator.figures.law import Verdict, day_of
@@ -88,15 +89,15 @@ class Press:
     ) -> None:
         self.root = root
         self.table = table
-        self.content = content
         self.settings = content.settings
+        self.excerpts = Excerpts(content)
+        self._sections = content.sections
+        self._show(content)
         self.problems: list[Problem] = []
-        self.texts = {text.slug: text for text in content.pages}
         self.day = day_of(content.settings, table.bikes)
         """The day whose law holds, if any."""
         self.verdicts: dict[str, tuple[Bike, tuple[Verdict, ...]]] = {}
         """What the rules call each bike that was asked about, by slug; see `legal`."""
-        self._explained = glossary_links.explained(content.terms)
         self.sheets: list[Sheet] = []
         """Those printed so far, without what their templates show."""
         self._head = head.Head(content, table.bikes, root)
@@ -109,6 +110,11 @@ class Press:
         self._numbers: dict[tuple[int, bool], tuple[Figure, Markup]] = {}
         """By the figure's identity, which nothing else has while the figure is kept beside it."""
 
+    def _show(self, content: Content) -> None:
+        self.content = content
+        self.texts = {text.slug: text for text in content.pages}
+        self._explained = glossary_links.explained(content.terms)
+
     @cached_property
     def history(self) -> History:
         """The records of what was published, beside the table of now."""
@@ -118,7 +124,9 @@ class Press:
         self, table: FiguresTable, running: RunningList, criteria: Criteria
     ) -> dict[str, Judgement]:
         return self.of_each(
-            f"rule of {running.slug}", lambda alone, bike: criteria.of(alone.table, bike)
+            f"rule of {running.slug}",
+            lambda alone, bike: criteria.of(alone.table, bike),
+            running.where,
         )
 
     def compile(self) -> None:
@@ -131,38 +139,41 @@ class Press:
                 self._environment.get_template(name)
 
     def only(self, *bikes: Bike) -> "Press":
-        """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other; nor on
-        a guide."""
-        mine = self._with(self.table.only(*(bike.slug for bike in bikes)))
-        mine.content = self._without_guides
+        """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other; and
+        with nothing of the content but what is for pages of bikes."""
+        mine = self._with(self.table.only(*(bike.slug for bike in bikes)), self.excerpts.of_bikes)
         mine._keeper = made_anew  # what is kept is of the whole catalogue
         return mine
 
-    @cached_property
-    def _without_guides(self) -> Content:
-        return replace(self.content, guides=())
+    def untold(self) -> "Press":
+        """The same press with nothing of the content but what is for pages of bikes."""
+        return self._with(self.table, self.excerpts.of_bikes)
 
-    def noting(self) -> "tuple[Press, Witness]":
+    def noting(self, content: Excerpt) -> "tuple[Press, Witness]":
         """The same press for one job, and the witness that notes what the job asks of the catalogue."""
         witness = Witness(self.table, self._answers)
-        mine = self._with(cast("FiguresTable", witness))
-        return mine, witness
+        return self._with(cast("FiguresTable", witness), content), witness
 
-    def _with(self, table: FiguresTable) -> "Press":
-        """The same press with another table, and with nothing that was printed from its own."""
+    def _with(self, table: FiguresTable, content: Excerpt) -> "Press":
+        """The same press with another table and content, and with nothing that was printed from its own."""
         mine = copy(self)
+        mine._show(content.content)
         mine.table = table
         mine._prose = {}  # a text is printed with the figures of a table
         mine.__dict__.pop("history", None)
         return mine
 
-    def reads(self, bikes: Sequence[Bike], *more: object) -> str:
-        """What `pages.crew.Job.reads` says of a job with these bikes alone; empty where their files are not marked."""
+    def reads(self, bikes: Sequence[Bike], *more: object, content: Excerpt | None = None) -> str:
+        """What `pages.crew.Job.reads` says of a job with these bikes alone; empty where their files are not marked.
+
+        `content` is what it sees of the content: what is for pages of bikes, when left out.
+        """
         marks = [self.table.marks.get(bike.slug, "") for bike in bikes]
         if not all(marks):
             return ""
         slugs = [bike.slug for bike in bikes]
-        return repr((slugs, marks, self._kinds, self.day, *more))
+        told = (content or self.excerpts.of_bikes).told
+        return repr((slugs, marks, told, self._kinds, self.day, *more))
 
     def of_each(self, name: str, say: Callable[["Press", Bike], V], *more: object) -> dict[str, V]:
         """What `say` says of each bike of the catalogue, by slug. It sees nothing of the others, and prints nothing.
@@ -263,6 +274,7 @@ class Press:
         whole.append((sheet.title, self.address(sheet.path)))
         inner = sheet.path not in (places.HOME, places.NOT_FOUND)
         data = (jsonld.breadcrumb(whole), *sheet.data) if inner else sheet.data
+        lists, changelog, prices = self._sections
         return {
             "site": self.settings,
             "page": sheet,
@@ -287,14 +299,14 @@ class Press:
                     ("Data to download", places.DATA),
                     *self._own_pages("cautions", "testing", "contributing"),
                     ("Add or correct a bike", places.CONTRIBUTE),
-                    *([("Running lists", places.LISTS)] if self.content.lists else []),
-                    *([("Changes", places.CHANGELOG)] if self.content.changelog else []),
+                    *([("Running lists", places.LISTS)] if lists else []),
+                    *([("Changes", places.CHANGELOG)] if changelog else []),
                     ("What moved", places.CHANGES),
                     ("Feed of changes", places.FEED),
                 )
             ],
             "first_units": self.system,
-            "prices": link(places.PRICES) if self.content.prices or self.content.links else "",
+            "prices": link(places.PRICES) if prices else "",
             "disclosure_top": disclosure.TOP,
             "disclosure_here": disclosure.PLACE,
             "scripts": [link(places.script(name)) for name in ("site", *sheet.scripts)],

@@ -1,18 +1,21 @@
 """What bikes cost and cost before: a page for each bike with a price or a link on record, and one over all of them."""
 
+from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import groupby
 
 from markupsafe import Markup
 
 from generator.charts import price_history as chart
+from generator.content.model import Content
 from generator.content.money import Observation, ShopLink
 from generator.figures.price_cuts import Cut, money, rule_of
 from generator.figures.price_history import ORDER, AtSeller, History, history
 from generator.pages import disclosure, places, shelf
+from generator.pages.crew import Job, seeing
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
@@ -38,12 +41,20 @@ class Line:
     until: date | None
 
 
-class Ledger:
-    """Prices and links of a publication, by bike."""
+@dataclass(frozen=True)
+class Seen:
+    """Prices of some bikes as they were seen, by bike, and the links that belong to them."""
 
-    def __init__(self, press: Press) -> None:
-        self._press = press
-        self.links = {link.id: link for link in press.content.links}
+    prices: tuple[Observation, ...]
+    links: tuple[ShopLink, ...]
+
+
+class Ledger:
+    """Prices and links, by bike."""
+
+    def __init__(self, press: Press, seen: Seen) -> None:
+        self._press, self._seen = press, seen
+        self.links = {link.id: link for link in seen.links}
 
     @cached_property
     def histories(self) -> dict[str, History]:
@@ -57,13 +68,8 @@ class Ledger:
                 today=content.day,
                 stale_days=settings.stale_price_days,
             )
-            for slug, rows in groupby(content.prices, key=lambda one: one.bike)
+            for slug, rows in groupby(self._seen.prices, key=lambda one: one.bike)
         }
-
-    def bikes(self) -> list[Bike]:
-        """Those with a price or a link, in the order of the shelf."""
-        ordered = shelf.ordered(self._press.table.bikes, self._press.settings.currency)
-        return [bike for bike in ordered if bike.slug in self._press.content.priced]
 
     def lines(self, slug: str) -> list[Line]:
         found = self.histories.get(slug)
@@ -101,15 +107,45 @@ class Ledger:
         )
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    """Nothing for a publication that records neither prices nor links."""
-    ledger = Ledger(press)
-    bikes = ledger.bikes()
-    if not bikes and not press.content.links:
+def jobs(press: Press) -> Iterator[Job]:
+    """One over all bikes with a price or a link, then one for each; nothing for a publication that records neither."""
+    content = press.content
+    ordered = shelf.ordered(press.table.bikes, press.settings.currency)
+    bikes = [bike for bike in ordered if bike.slug in content.priced]
+    if not bikes and not content.links:
         return
-    yield press.printed(_overview(press, ledger, bikes))
+    yield Job(partial(_over_all, press, bikes))
+    seen = _by_bike(content)
     for bike in bikes:
-        yield press.printed(_of_bike(press, ledger, bike))
+        yield seeing(press, [bike], partial(_of_bike, bike, seen[bike.slug]), seen[bike.slug])
+
+
+def _by_bike(content: Content) -> dict[str, Seen]:
+    """What belongs to each bike, wherever in its file it stands."""
+    prices: dict[str, list[Observation]] = defaultdict(list)
+    for one in content.prices:
+        prices[one.bike].append(replace(one, line=0, columns=()))
+    links = [replace(link, places=()) for link in content.links]
+    places_of = {link.id: place for place, link in enumerate(links)}
+    wanted: dict[str, set[int]] = defaultdict(set)
+    for link in links:
+        wanted[link.bike].add(places_of[link.id])
+    for one in content.prices:
+        if one.link in places_of:
+            wanted[one.bike].add(places_of[one.link])
+    return {
+        slug: Seen(tuple(prices[slug]), tuple(links[place] for place in sorted(wanted[slug])))
+        for slug in content.priced
+    }
+
+
+def _over_all(press: Press, bikes: list[Bike]) -> Iterator[Output]:
+    content = press.content
+    yield press.printed(_overview(press, Ledger(press, Seen(content.prices, content.links)), bikes))
+
+
+def _of_bike(bike: Bike, seen: Seen, press: Press) -> Iterator[Output]:
+    yield press.printed(_page(press, Ledger(press, seen), bike))
 
 
 def _overview(press: Press, ledger: Ledger, bikes: list[Bike]) -> Sheet:
@@ -141,7 +177,7 @@ def _overview(press: Press, ledger: Ledger, bikes: list[Bike]) -> Sheet:
     )
 
 
-def _of_bike(press: Press, ledger: Ledger, bike: Bike) -> Sheet:
+def _page(press: Press, ledger: Ledger, bike: Bike) -> Sheet:
     path = places.bike_prices(bike.slug)
     found = ledger.histories.get(bike.slug)
     return Sheet(

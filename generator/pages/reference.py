@@ -43,7 +43,7 @@ class Entry:
 def jobs(press: Press) -> Iterator[Job]:
     """The data and its page, and all others."""
     yield Job(partial(_data, press))
-    yield asking(press, _texts)
+    yield asking(press, press.excerpts.of_pages, _texts)
 
 
 def _texts(press: Press) -> Iterator[Output]:

@@ -89,7 +89,6 @@ def outputs(
 
 def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
     for pages in (
-        prices,
         claims,
         legal,
         report_card,
@@ -99,6 +98,7 @@ def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]
         search,
     ):
         yield Job(partial(pages.outputs, press))
+    yield from prices.jobs(press)
     yield from bike.jobs(press, pairs, draw)
     yield from compare.jobs(press, pairs)
     yield from link_pictures.jobs(press, draw)

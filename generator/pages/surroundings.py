@@ -1,4 +1,4 @@
-"""All that the page of one bike says of the rest of the catalogue, so that it changes with nothing else.
+"""All that the page of one bike says of the rest of the site, so that it changes with nothing else.
 
 * Surroundings   of one bike
 * around         those of a bike among all others
@@ -27,6 +27,8 @@ class Surroundings:
     """Path of the page on which the bike stands before the rules of every region."""
     rivals: tuple[tuple[str, str], ...]
     """Name and slug of the bikes that it is set beside."""
+    prices: str
+    """Path of its page of prices that were seen; empty without one."""
 
 
 def around(press: Press, bike: Bike, pairs: Pairs) -> Surroundings:
@@ -36,6 +38,7 @@ def around(press: Press, bike: Bike, pairs: Pairs) -> Surroundings:
         {each.id: beside(press, each) for each in told if not each.sentence},
         leaf_of(places.LAW, press.table.place(bike.slug)),
         tuple((rival.full_name, rival.slug) for rival in pairs.of(bike)),
+        places.bike_prices(bike.slug) if bike.slug in press.content.priced else "",
     )
 
 

@@ -55,7 +55,7 @@ def _freshness(root: Path, on: date | None) -> Look:
     """The check of dates, sources and currency by the publication's settings; nothing without them."""
     from generator.content.records import read_settings
 
-    settings = read_settings(root)[0]
+    settings, _ = read_settings(root)
     day = today(on, os.environ, settings.updated if settings else None)
     if settings is None:
         return lambda marked: []

@@ -19,8 +19,6 @@ from generator.publish.today import EPOCH
 
 OURS = Path(__file__).parents[1]
 """The program."""
-GUIDES = "guides"
-"""Folder in the content; they are edited most, and pages of bikes say nothing of them."""
 _LARGEST = 64 * 1024 * 1024
 """A file beyond this is left to the build, which will say what is wrong with it. [bytes]"""
 
@@ -31,9 +29,9 @@ class Inputs:
 
     program: str
     """Of this program, its templates and what is installed."""
+    templates: str
+    """Of the publication's own templates, and the day."""
     content: str
-    """Of what people write beside bikes and guides, the publication's own templates, and the day."""
-    guides: str
     bikes: Mapping[str, str]
     """Of each file there, by its name."""
 
@@ -43,7 +41,7 @@ class Inputs:
 
     @property
     def whole(self) -> str:
-        told = json.dumps([self.program, self.content, self.guides, sorted(self.bikes.items())])
+        told = json.dumps([self.program, self.templates, self.content, sorted(self.bikes.items())])
         return hashlib.sha256(told.encode()).hexdigest()
 
 
@@ -52,26 +50,19 @@ def inputs(root: Path) -> Inputs | None:
     try:
         return Inputs(
             _of(OURS, OURS.parent / "templates", told=(sys.version, *_installed())),
-            _of(
-                root / "content",
-                root / "templates",
-                told=(os.environ.get(EPOCH, ""),),
-                without=root / "content" / GUIDES,
-            ),
-            _of(root / "content" / GUIDES),
+            _of(root / "templates", told=(os.environ.get(EPOCH, ""),)),
+            _of(root / "content"),
             {name: digest(path) for path, name in _files(root / "bikes", "")},
         )
     except (OSError, ValueError):
         return None
 
 
-def _of(*folders: Path, told: tuple[str, ...] = (), without: Path | None = None) -> str:
-    """Hash of some words and of all files in some folders, but for those in the folder `without`."""
+def _of(*folders: Path, told: tuple[str, ...] = ()) -> str:
+    """Hash of some words and of all files in some folders."""
     sums = hashlib.sha256(json.dumps(told).encode())
     for folder in folders:
         for path, inside in _files(folder, ""):
-            if without and without in path.parents:
-                continue
             sums.update(f"\n{inside}\n{digest(path)}".encode("utf-8", "surrogateescape"))
         sums.update(b"\n\n")
     return sums.hexdigest()

@@ -1,7 +1,7 @@
 """What each job of an earlier build made and from what, so that the same is not made again.
 
-A job that tells what it reads (`pages.crew.Job`) is left out when a job that read the same, with the same program, content
-and templates, has made its files.
+A job that tells what it reads (`pages.crew.Job`) is left out when a job that read the same, with the same program and
+templates, has made its files.
 
 * Ledger       what the jobs of the last build made, and what those of this one make
 * SiteLedger   of a site on disk, kept from one build to the next
@@ -46,7 +46,6 @@ class Ledger:
 
     def __init__(self, inputs: Inputs | None, before: Entries) -> None:
         self._same = same(inputs)
-        self._guides = inputs.guides if inputs else ""
         self._before = before
         self.now: dict[str, Entry] = {}
 
@@ -84,8 +83,7 @@ class Ledger:
         """Hash of everything that the job depends on; empty where that is not told."""
         if not job.reads or not self._same:
             return ""
-        guides = self._guides if job.guides else "no guides"
-        return hashlib.sha256(f"{self._same}{guides}\n{job.reads}".encode()).hexdigest()
+        return hashlib.sha256(f"{self._same}{job.reads}".encode()).hexdigest()
 
 
 class SiteLedger(Ledger):

@@ -40,5 +40,5 @@ class Pieces:
 
 
 def same(inputs: Inputs | None) -> str:
-    """Hashes of what every page depends on beside bikes and guides; empty where they are not known."""
-    return f"{inputs.program}\n{inputs.content}\n{inputs.bike(SCHEMA)}\n" if inputs else ""
+    """Hashes of what every page depends on beside bikes and content; empty where they are not known."""
+    return f"{inputs.program}\n{inputs.templates}\n{inputs.bike(SCHEMA)}\n" if inputs else ""

@@ -84,15 +84,15 @@ def worked_out(
             store.put(names.all(f"parts {box}"), known)
     behind = _Behind(bikes, ground, fresh, store, names)
     grid = _chooser(bikes, ground, marks, store, names, rides)
-    keep = _kept_rows(Pieces(store.beside("pieces"), recalled.inputs), marks)
+    keep = _kept_rows(Pieces(store.beside("pieces"), recalled.inputs), names)
     return assembly.table(behind, lambda: grid, marks, keep)
 
 
-def _kept_rows(pieces: Pieces, marks: Mapping[str, str]) -> Keep:
+def _kept_rows(pieces: Pieces, names: "_Names") -> Keep:
     """Rows of diagrams from an earlier build: of a bike, or of the typical machine where the slug is empty."""
 
     def keep(slug: str, name: str, make: Callable[[], Rows]) -> Rows:
-        reads = {slug: marks.get(slug, "") if slug else "typical"}
+        reads = {slug: names.behind(slug) if slug else names.all("typical")}
         return pieces(f"{name} {slug}", reads, lambda slug: make())[slug]
 
     return keep

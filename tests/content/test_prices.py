@@ -27,7 +27,7 @@ def read(root: Path, text: str):
 
 def fault(root: Path, text: str) -> tuple[int, int, str, str]:
     """The one problem of a file."""
-    _, _, problems = read(root, text)
+    _, problems = read(root, text)
     assert len(problems) == 1, list(map(str, problems))
     only = problems[0]
     assert only.file == "content/prices.csv"
@@ -42,11 +42,10 @@ def test_a_sound_file(tmp_path: Path) -> None:
         + GOOD
         + '\n invor-beta , "The ""Old"" Shop, Quay" ,990,JPY,2026-10-05,no,,2026-12-31,"one, two"\n'
     )
-    found, digests, problems = read(
+    found, problems = read(
         tmp_path, text.replace("\n", "\r\n").replace(' "The', '"The').replace('Quay" ,', 'Quay",')
     )
     assert not problems
-    assert list(digests) == ["content/prices.csv"]
     first, second = found
     assert (first.amount, first.currency, first.includes_tax, first.line) == (
         Decimal("1149.50"),
@@ -65,7 +64,7 @@ def test_a_sound_file(tmp_path: Path) -> None:
 
 
 def test_no_file_is_no_problem_and_an_empty_one_is(tmp_path: Path) -> None:
-    assert read_prices(write(tmp_path)) == ((), {}, [])
+    assert read_prices(write(tmp_path)) == ((), [])
     assert "empty" in fault(tmp_path, "\n\n")[2]
     assert read(tmp_path, HEAD)[0] == ()
 
@@ -143,7 +142,7 @@ def test_not_utf_8_and_problems_of_the_whole_content(tmp_path: Path) -> None:
     problems = problems_of(tmp_path, "prices.csv", line(price="cheap"))
     assert [str(each).split(": ")[0] for each in problems] == ["content/prices.csv:2:24"]
     (tmp_path / "content" / "prices.csv").write_bytes(HEAD.encode() + b"caf\xe9\n")
-    assert "not UTF-8" in read_prices(tmp_path)[2][0].what
+    assert "not UTF-8" in read_prices(tmp_path)[1][0].what
 
 
 plain = st.text(

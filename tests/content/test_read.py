@@ -41,14 +41,6 @@ def test_the_body_knows_its_line(tmp_path: Path) -> None:
     assert lines[guide.body_line - 1] == guide.body.split("\n")[0] == "Body of the guide."
 
 
-def test_every_file_has_its_hash(tmp_path: Path) -> None:
-    content, _ = read_content(write(tmp_path))
-
-    assert content is not None
-    assert set(content.digests) == {f"content/{name}" for name in FILES}
-    assert all(len(digest) == 64 for digest in content.digests.values())
-
-
 def test_the_demo_is_sound() -> None:
     content, problems = read_content(ROOT)
 

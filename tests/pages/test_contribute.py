@@ -175,7 +175,7 @@ def test_the_setting_is_checked(tmp_path: Path, line: str, sound: bool) -> None:
     site = (ROOT / "content/site.yaml").read_text("utf-8")
     (tmp_path / "content/site.yaml").write_text(f"{site}\n{line}\n", "utf-8")
 
-    settings, _, problems = read_settings(tmp_path)
+    settings, problems = read_settings(tmp_path)
 
     assert bool(settings) is sound
     assert (not problems) is sound

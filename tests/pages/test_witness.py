@@ -152,7 +152,7 @@ def test_a_job_tells_what_it_asked(
 ) -> None:
     """The records of the past are of all bikes; what moved of named figures since one of them is of few."""
     press = Press(table(), replace(example.CONTENT, releases=(RECORD,)), demo.ROOT)
-    job: Job = asking(press, partial(pages, more=more), date(2026, 11, 26))
+    job: Job = asking(press, press.excerpts.of_texts, partial(pages, more=more), date(2026, 11, 26))
     list(job.make())
 
     assert job.witness is not None

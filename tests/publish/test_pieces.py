@@ -1,5 +1,6 @@
 """What is said of each bike is kept from one build to the next, and used for the same bike alone."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,7 @@ from generator.publish.pieces import Pieces
 from generator.publish.store import Store
 
 KEY = b"k" * 32
-INPUTS = Inputs("program", "content", "guides", {"/bike.schema.json": "schema"})
+INPUTS = Inputs("program", "templates", "content", {"/bike.schema.json": "schema"})
 
 
 class Told:
@@ -56,14 +57,12 @@ def test_what_does_not_tell_what_it_reads_is_said_each_time(tmp_path: Path) -> N
     "other",
     [
         None,
-        Inputs("another program", INPUTS.content, INPUTS.guides, INPUTS.bikes),
-        Inputs(INPUTS.program, "other content", INPUTS.guides, INPUTS.bikes),
-        Inputs(
-            INPUTS.program, INPUTS.content, INPUTS.guides, {"/bike.schema.json": "another schema"}
-        ),
+        replace(INPUTS, program="another program"),
+        replace(INPUTS, templates="other templates"),
+        replace(INPUTS, bikes={"/bike.schema.json": "another schema"}),
     ],
 )
-def test_another_program_content_or_schema_knows_nothing(
+def test_another_program_template_or_schema_knows_nothing(
     tmp_path: Path, other: Inputs | None
 ) -> None:
     told = Told()
@@ -71,6 +70,14 @@ def test_another_program_content_or_schema_knows_nothing(
     said(tmp_path, told, {"a": "1"}, other)
 
     assert told.slugs == ["a", "a"]
+
+
+def test_content_is_told_by_who_reads_it(tmp_path: Path) -> None:
+    told = Told()
+    said(tmp_path, told, {"a": "1"})
+    said(tmp_path, told, {"a": "1"}, replace(INPUTS, content="other content"))
+
+    assert told.slugs == ["a"]
 
 
 def test_names_are_apart(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ import random
 import shutil
 from collections.abc import Callable, Sequence
 from contextlib import nullcontext
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -121,25 +122,93 @@ def test_a_store_that_was_tampered_with_changes_nothing(built: Path) -> None:
 
 
 GUIDE = "hub-or-mid"
+BIKES, PAIRS, PRICES = "bikes/*/index.html", "compare/*/index.html", "bikes/*/prices/index.html"
+LISTS, GUIDES, TERMS = "uses/*/index.html", "guides/*/index.html", "glossary/*/index.html"
+PAGES = "about/index.html", "method/index.html"
 
 
-def test_a_guide_that_is_edited_leaves_the_pages_of_bikes(demo: Path) -> None:
-    """No page of a bike, of two or of a list says anything of a guide."""
+def added(root: Path, file: str, words: str) -> None:
+    """A text with more at its end."""
+    path = root / "content" / file
+    path.write_text(path.read_text("utf-8") + words, "utf-8")
+
+
+def put(root: Path, file: str, old: str, new: str) -> None:
+    """A text with something else at one place."""
+    path = root / "content" / file
+    text = path.read_text("utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), "utf-8")
+
+
+@pytest.mark.parametrize(
+    ("file", "edit", "stay", "page"),
+    [
+        (
+            f"guides/{GUIDE}.md",
+            partial(added, words="\nONE MORE.\n"),
+            {BIKES, PAIRS, PRICES, LISTS, TERMS, *PAGES},
+            f"guides/{GUIDE}/index.html",
+        ),
+        (
+            "glossary/jerk.md",
+            partial(added, words="\nONE MORE.\n"),
+            {BIKES, PAIRS, PRICES, LISTS, GUIDES, *PAGES},
+            "glossary/jerk/index.html",
+        ),
+        (
+            "glossary/jerk.md",
+            partial(put, old="title: ", new="title: ONE MORE "),
+            set(),
+            "glossary/jerk/index.html",
+        ),
+        (
+            "lists/two-sensors.md",
+            partial(added, words="\nONE MORE.\n"),
+            {BIKES, PAIRS, PRICES, LISTS, GUIDES, TERMS, *PAGES},
+            "lists/two-sensors/index.html",
+        ),
+        (
+            "pages/about.md",
+            partial(added, words="\nONE MORE.\n"),
+            {BIKES, PAIRS, PRICES, LISTS, GUIDES, TERMS},
+            "about/index.html",
+        ),
+        (
+            "changelog.md",
+            partial(added, words="\nONE MORE.\n"),
+            {BIKES, PAIRS, PRICES, LISTS, GUIDES, TERMS},
+            "changelog/index.html",
+        ),
+        (
+            "prices.csv",
+            partial(put, old="Quay Wheels", new="ONE MORE"),
+            {BIKES, PAIRS, LISTS, GUIDES, TERMS, *PAGES},
+            "bikes/lumtarn-izzul/prices/index.html",
+        ),
+    ],
+    ids=["guide", "term", "name of a term", "list", "page", "changelog", "price"],
+)
+def test_what_does_not_tell_of_a_text_stays(
+    demo: Path, file: str, edit: Callable[[Path, str], None], stay: set[str], page: str
+) -> None:
+    """An edit of a text leaves all pages that say nothing of it the very same files, but the page that holds it."""
     build(demo)
+    site = demo / "site"
     pages = [
-        path.relative_to(demo / "site").as_posix()
-        for folder in ("bikes", "uses", "compare")
-        for path in (demo / "site" / folder).glob("*/index.html")
+        found
+        for pattern in stay
+        for path in site.glob(pattern)
+        if (found := path.relative_to(site).as_posix()) != page
     ]
-    assert len(pages) > 60
-    before = {page: inode(demo, page) for page in pages}
-    text = demo / "content" / "guides" / f"{GUIDE}.md"
-    text.write_text(text.read_text("utf-8") + "\nOne more word.\n", "utf-8")
+    assert len(pages) >= len(stay)
+    before = {found: inode(demo, found) for found in pages}
+    edit(demo, file)
     build(demo)
 
-    assert {page: inode(demo, page) for page in pages} == before
-    assert "One more word." in (demo / "site" / "guides" / GUIDE / "index.html").read_text("utf-8")
-    assert tree(demo / "site") == first_built(demo)
+    assert [found for found in pages if inode(demo, found) != before[found]] == []
+    assert "ONE MORE" in (site / page).read_text("utf-8")
+    assert tree(site) == first_built(demo)
 
 
 USES = ("city", "commuting", "touring", "cargo", "folding", "mountain", "leisure")
@@ -151,10 +220,23 @@ EDITS: dict[str, Callable[[random.Random], str]] = {
     "name: ": lambda chance: f"name: Other {chance.randrange(1000)}",
 }
 MONEY = ("EUR", "CHF")
+CONTENT: tuple[Callable[[Path], None], ...] = (
+    partial(put, file="glossary/torque.md", old="aliases: [", new="aliases: [strong motor, "),
+    partial(put, file="lists/climbers-under-2500.md", old="at least 15 %", new="at least 9 %"),
+    partial(
+        put, file="links.yaml", old="quay-wheels.example/?from", new="quay-wheels.example/new?from"
+    ),
+    partial(put, file="prices.csv", old="lumtarn-izzul,", new="lumtarn-wend,"),
+    partial(added, file=f"guides/{GUIDE}.md", words="\nAnd the {{ term('torque') }}.\n"),
+    partial(put, file="riders.yaml", old="power: 80 W", new="power: 82 W"),
+    partial(put, file="glossary/torque.md", old="title: Torque", new="title: The torque"),
+    partial(put, file="site.yaml", old="stale_price_days: 120", new="stale_price_days: 3"),
+)
+"""One edit a turn."""
 
 
 def test_edits_by_chance_end_in_the_site_of_a_first_build(demo: Path) -> None:
-    """What lists, the chooser and neighbours read of a bike, and bikes that come and go; always the same edits."""
+    """What lists, the chooser and neighbours read of a bike, bikes that come and go, and texts; always the same edits."""
     chance = random.Random(12)
     bikes = sorted((demo / "bikes").glob("*.yaml"))
     for turn in range(8):
@@ -164,9 +246,7 @@ def test_edits_by_chance_end_in_the_site_of_a_first_build(demo: Path) -> None:
                 rewrite(demo, path.stem, begins, EDITS[begins](chance))
         if turn in (2, 5):
             shutil.copy2(chance.choice(bikes), demo / "bikes" / f"{NEW}-{turn}.yaml")
-        if turn == 4:
-            guide = demo / "content" / "guides" / f"{GUIDE}.md"
-            guide.write_text(guide.read_text("utf-8") + "\nAnd another.\n", "utf-8")
+        CONTENT[turn](demo)
         if turn == 6:
             (demo / "bikes" / f"{NEW}-2.yaml").unlink()
         build(demo)

@@ -132,7 +132,7 @@ def answers_of(
     schema, problems = own_schema(root)
     if schema is None:
         raise ProblemsFound(problems)
-    settings = read_settings(root)[0]
+    settings, _ = read_settings(root)
     shape = _shape(root, options.like)
     said = {each.name: getattr(options, each.name) for each in fields(Options)}
     known = _asked(

@@ -60,7 +60,7 @@ class Quick:
         self._press.table = table
         self._press.day = day_of(self._content.settings, table.bikes)
         others = around(self._press, bike, Pairs(table.bikes))
-        return list(bike_page.pages(self._press, bike, others))
+        return list(bike_page.pages(self._press.only(bike), bike, others))
 
 
 def among(table: FiguresTable, fresh: FiguresTable) -> FiguresTable:
