@@ -3,7 +3,7 @@
 A day is the day of a record, never of a build: what happened between two records carries the day of the later one.
 """
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
@@ -51,17 +51,22 @@ def events(releases: Sequence[Release], name: str) -> list[Event]:
     return found
 
 
-def since(releases: Sequence[Release], name: str, slug: str) -> Since | None:
-    """Since when a bike that is a member now has been one; None where no record knows the list."""
+def since(releases: Sequence[Release], name: str, members: Iterable[str]) -> dict[str, Since]:
+    """Since when each of those that are members now has been one; empty where no record knows the list."""
     known = knowing(releases, name)
     if not known:
-        return None
-    if slug not in known[-1].lists[name]:
-        return Since(known[-1].day, "after the last record")
-    entered = [e for e in events(releases, name) if e.slug == slug and e.what == "entered"]
-    if entered:
-        return Since(entered[-1].day, "entered")
-    return Since(known[0].day, "first record")
+        return {}
+    there = set(known[-1].lists[name])
+    entered = {e.slug: e.day for e in events(releases, name) if e.what == "entered"}
+
+    def of(slug: str) -> Since:
+        if slug not in there:
+            return Since(known[-1].day, "after the last record")
+        if slug in entered:
+            return Since(entered[slug], "entered")
+        return Since(known[0].day, "first record")
+
+    return {slug: of(slug) for slug in members}
 
 
 def departures(

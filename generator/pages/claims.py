@@ -1,12 +1,14 @@
 """What makers claim beside what we work out, for all bikes on one page, the widest gap first."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from markupsafe import Markup
 
 from generator.pages import places
-from generator.pages.leaves import ROWS, leaves
+from generator.pages.crew import Job, seeing
+from generator.pages.leaves import ROWS, Leaf, leaves
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
@@ -29,54 +31,81 @@ class Row:
 TITLE = "What makers claim"
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    path = places.CLAIMS
-    default = next((route for route in press.content.routes if route.default), None)
-    route = default or next(iter(press.content.routes), None)
-    computed = f"range.{route.id}" if route else ""
+@dataclass(frozen=True)
+class Told:
+    """What a page of the list tells of the whole catalogue."""
+
+    leaf: Leaf
+    ranges: tuple[str, ...]
+    """Slugs of the bikes on the page by the gap of their range claim, the widest first."""
+    powers: tuple[str, ...]
+    """Likewise by that of their power claim."""
+    claimed: int
+    """Bikes with a range claim."""
+    ordinary: int
+    """Of these, those whose claim an ordinary ride would make true."""
+    silent: tuple[str, ...]
+    """Names of bikes without one."""
+    more_silent: int
+    """How many more there are."""
+
+
+def jobs(press: Press) -> Iterator[Job]:
+    """One for each page of the list."""
     ranges, powers = _worst_first(press, RANGE), _worst_first(press, POWER)
     told = {bike.slug for bike in ranges}
     silent = [bike.full_name for bike in press.table.bikes if bike.slug not in told]
     rides = [press.table.claims[slug] for slug in told if slug in press.table.claims]
-    for leaf in leaves(path, max(len(ranges), len(powers))):
-        yield press.printed(
-            Sheet(
-                path=leaf.path,
-                template="claims.html",
-                title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",
-                description="Every claimed range and power beside what we work out, the widest gap first, and the ride that "
-                "would make each claim true.",
-                above=() if leaf.first else ((TITLE, path),),
-                values={
-                    "leaf": leaf,
-                    "route": route.name if route else "",
-                    "ranges": [
-                        _row(
-                            press,
-                            bike,
-                            leaf.path,
-                            (RANGE, "claims.range", computed),
-                            range_words(press, bike),
-                        )
-                        for bike in leaf.of(ranges)
-                    ],
-                    "claimed": len(ranges),
-                    "powers": [
-                        _row(
-                            press,
-                            bike,
-                            leaf.path,
-                            (POWER, "spec.peak_power", "motor.peak_power"),
-                            _power(press, bike),
-                        )
-                        for bike in leaf.of(powers)
-                    ],
-                    "silent": silent[:ROWS] if leaf.first else [],
-                    "more_silent": max(0, len(silent) - ROWS),
-                    "ordinary": sum(ride.verdict == "ordinary" for ride in rides),
-                },
-            )
+    for leaf in leaves(places.CLAIMS, max(len(ranges), len(powers))):
+        own = [leaf.of(ranges), leaf.of(powers)]
+        first, second = (tuple(bike.slug for bike in bikes) for bikes in own)
+        page = Told(
+            leaf,
+            first,
+            second,
+            len(ranges),
+            sum(ride.verdict == "ordinary" for ride in rides),
+            tuple(silent[:ROWS]) if leaf.first else (),
+            max(0, len(silent) - ROWS),
         )
+        bikes = {bike.slug: bike for some in own for bike in some}
+        yield seeing(press, list(bikes.values()), partial(_leaf, page), page)
+
+
+def _leaf(page: Told, press: Press) -> Iterator[Output]:
+    leaf = page.leaf
+    default = next((route for route in press.content.routes if route.default), None)
+    route = default or next(iter(press.content.routes), None)
+    computed = f"range.{route.id}" if route else ""
+    bikes = {bike.slug: bike for bike in press.table.bikes}
+
+    def rows(
+        slugs: Sequence[str], ids: tuple[str, ...], words: Callable[[Press, Bike], str]
+    ) -> list[Row]:
+        return [
+            _row(press, bikes[slug], leaf.path, ids, words(press, bikes[slug])) for slug in slugs
+        ]
+
+    yield press.printed(
+        Sheet(
+            path=leaf.path,
+            template="claims.html",
+            title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",
+            description="Every claimed range and power beside what we work out, the widest gap first, and the ride that "
+            "would make each claim true.",
+            above=() if leaf.first else ((TITLE, places.CLAIMS),),
+            values={
+                "leaf": leaf,
+                "route": route.name if route else "",
+                "ranges": rows(page.ranges, (RANGE, "claims.range", computed), range_words),
+                "claimed": page.claimed,
+                "powers": rows(page.powers, (POWER, "spec.peak_power", "motor.peak_power"), _power),
+                "silent": list(page.silent),
+                "more_silent": page.more_silent,
+                "ordinary": page.ordinary,
+            },
+        )
+    )
 
 
 def range_words(press: Press, bike: Bike) -> str:

@@ -1,15 +1,17 @@
 """What the law would call each bike, and the page of the rules that say so."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 from string import ascii_lowercase
 
 from generator.content.model import Settings
 from generator.figures.law import NOTICE, Verdict, verdicts
 from generator.pages import cautions, places
-from generator.pages.leaves import leaves
+from generator.pages.crew import Job, seeing
+from generator.pages.leaves import Leaf, leaves
 from generator.pages.output import Output
 from generator.pages.press import Press, Sheet
 from generator.specs.bike import Bike
@@ -54,8 +56,12 @@ def is_own(verdict: Verdict, settings: Settings) -> bool:
 
 def applying(bike: Bike, day: date) -> tuple[Verdict, ...]:
     """Where a bike would fall under each rule that asks about such a bike."""
-    tows = any("trailer" in place for place, _ in bike.cargo)
+    tows = _tows(bike)
     return tuple(each for each in verdicts(bike, day) if tows or each.rule not in TOWING)
+
+
+def _tows(bike: Bike) -> bool:
+    return any("trailer" in place for place, _ in bike.cargo)
 
 
 def _judged(press: Press, bike: Bike, day: date) -> tuple[Verdict, ...]:
@@ -110,57 +116,63 @@ class Line:
     """What it would be called, and letter and words of what is not given; empty where the rule does not ask about it."""
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    """All bikes before all rules, then the rules themselves by region; the publication's own region first."""
-    path = places.LAW
-    day = press.day
-    judged: dict[str, dict[str, Verdict]] = {}
-    if day is not None:
-        said = press.of_each("the law", lambda alone, bike: _judged(alone, bike, day))
-        judged = {slug: {each.rule: each for each in found} for slug, found in said.items()}
-    rules: dict[str, Verdict] = {}
-    for found in judged.values():
-        rules = {**found, **rules}
-    own_first = sorted(rules.values(), key=lambda rule: not is_own(rule, press.settings))
-    rules = {rule.rule: rule for rule in own_first}
+def jobs(press: Press) -> Iterator[Job]:
+    """All bikes before all rules, a hundred to a page, and the rules themselves by region; the publication's own first."""
+    rules = _rules(press)
+    bikes = press.table.bikes if press.day else ()
+    for leaf in leaves(places.LAW, len(bikes)):
+        yield seeing(press, leaf.of(bikes), partial(_leaf, leaf, rules), leaf, rules)
+
+
+def _rules(press: Press) -> list[Verdict]:
+    """Those that ask about some bike here, whatever they say of it."""
+    bikes = press.table.bikes
+    if not bikes or press.day is None:
+        return []
+    one = next(filter(_tows, bikes), bikes[0])
+    told = [replace(each, category="", words="", missing=()) for each in applying(one, press.day)]
+    return sorted(told, key=lambda rule: not is_own(rule, press.settings))
+
+
+def _leaf(leaf: Leaf, rules: Sequence[Verdict], press: Press) -> Iterator[Output]:
+    day, path = press.day, places.LAW
+    bikes = press.table.bikes if day else ()
+    judged = {
+        bike.slug: {each.rule: each for each in _judged(press, bike, day)} for bike in bikes if day
+    }
+    letters = _letters(each for found in judged.values() for each in found.values())
     regions: dict[str, list[Verdict]] = defaultdict(list)
-    for rule in rules.values():
+    for rule in rules:
         regions[rule.region].append(rule)
-    bikes = [bike for bike in press.table.bikes if bike.slug in judged]
-    for leaf in leaves(path, len(bikes)):
-        own = leaf.of(bikes)
-        letters = _letters(each for bike in own for each in judged[bike.slug].values())
-        lines = [
-            Line(
-                bike.slug,
-                bike.full_name,
-                places.link(leaf.path, places.bike(bike.slug) + "#law"),
-                [_cell(judged[bike.slug].get(rule), letters) for rule in rules],
-            )
-            for bike in own
-        ]
-        yield press.printed(
-            Sheet(
-                path=leaf.path,
-                template="law.html",
-                title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",
-                description="Every bike put to the dated rules of every region that we have read, on the figures given.",
-                above=() if leaf.first else ((TITLE, path),),
-                values={
-                    "leaf": leaf,
-                    "regions": list(regions.items()) if leaf.first else [],
-                    "rules": [
-                        (rule, places.link(leaf.path, f"{path}#rule-{rule.rule}"))
-                        for rule in rules.values()
-                    ],
-                    "bikes": lines,
-                    "lacking": [(letter, words) for words, letter in letters.items()],
-                    "notice": NOTICE,
-                    "day": day,
-                    "caution": (cautions.LOCAL_LAW, cautions.UNALTERED),
-                },
-            )
+    yield press.printed(
+        Sheet(
+            path=leaf.path,
+            template="law.html",
+            title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",
+            description="Every bike put to the dated rules of every region that we have read, on the figures given.",
+            above=() if leaf.first else ((TITLE, path),),
+            values={
+                "leaf": leaf,
+                "regions": list(regions.items()) if leaf.first else [],
+                "rules": [
+                    (rule, places.link(leaf.path, f"{path}#rule-{rule.rule}")) for rule in rules
+                ],
+                "bikes": [
+                    Line(
+                        bike.slug,
+                        bike.full_name,
+                        places.link(leaf.path, places.bike(bike.slug) + "#law"),
+                        [_cell(judged[bike.slug].get(rule.rule), letters) for rule in rules],
+                    )
+                    for bike in bikes
+                ],
+                "lacking": [(letter, words) for words, letter in letters.items()],
+                "notice": NOTICE,
+                "day": day,
+                "caution": (cautions.LOCAL_LAW, cautions.UNALTERED),
+            },
         )
+    )
 
 
 def _letters(found: Iterable[Verdict]) -> dict[str, str]:

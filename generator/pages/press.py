@@ -92,6 +92,9 @@ class Press:
         self.settings = content.settings
         self.excerpts = Excerpts(content)
         self._sections = content.sections
+        self._shown: dict[int, tuple[Content, dict[str, Text], dict[str, Term]]] = {}
+        """By the content's identity, which nothing else has while the content is kept beside it: its pages by slug, and
+        which term explains which figure."""
         self._show(content)
         self.problems: list[Problem] = []
         self.day = day_of(content.settings, table.bikes)
@@ -111,9 +114,11 @@ class Press:
         """By the figure's identity, which nothing else has while the figure is kept beside it."""
 
     def _show(self, content: Content) -> None:
-        self.content = content
-        self.texts = {text.slug: text for text in content.pages}
-        self._explained = glossary_links.explained(content.terms)
+        if id(content) not in self._shown:
+            texts = {text.slug: text for text in content.pages}
+            explained = glossary_links.explained(content.terms)
+            self._shown[id(content)] = content, texts, explained
+        self.content, self.texts, self._explained = self._shown[id(content)]
 
     @cached_property
     def history(self) -> History:

@@ -91,6 +91,7 @@ _SENTENCE_END = re.compile(
 )
 _QUIET = re.compile(r"\{#\s*untested\s*#\}")
 _MARK = "\ue010"
+_NAME_WORD = re.compile(r"\w+")
 
 
 @dataclass(frozen=True)
@@ -168,25 +169,32 @@ def _sentences(text: str) -> Iterator[tuple[int, int]]:
 
 def _by_name(bikes: tuple[tuple[str, str, str], ...], sentence: str) -> list[str]:
     """Bikes whose name stands in a sentence: with its maker, or alone where it is not the first word."""
-    slugs, pattern = _names(bikes)
+    slugs = _names(bikes)
+    words = set(_NAME_WORD.findall(sentence))
+    near = sorted(
+        (name for name, (first, _) in slugs.items() if first in words),
+        key=lambda name: (-len(name), name),
+    )
+    if not near:
+        return []
+    names = "|".join(r"[ \n]".join(map(re.escape, name.split())) for name in near)
     lead = len(sentence) - len(sentence.lstrip(" \n.-*>_"))
     found = []
-    for match in pattern.finditer(sentence):
+    for match in re.finditer(rf"(?<![\w-])(?:{names})(?![\w-])", sentence):
         if match.start() > lead or match[0] not in slugs or " " in match[0]:
-            found.append(slugs[" ".join(match[0].split())])
+            found.append(slugs[" ".join(match[0].split())][1])
     return found
 
 
 @lru_cache(maxsize=4)
-def _names(bikes: tuple[tuple[str, str, str], ...]) -> tuple[Mapping[str, str], re.Pattern[str]]:
-    slugs: dict[str, str] = {}
+def _names(bikes: tuple[tuple[str, str, str], ...]) -> Mapping[str, tuple[str, str]]:
+    """From a bike's name, with its maker and without, to the first word in it and the slug."""
+    slugs: dict[str, tuple[str, str]] = {}
     for slug, maker, name in bikes:
-        slugs.setdefault(f"{maker} {name}", slug)
-        if len(name) >= 4 and name[0].isupper():
-            slugs.setdefault(name, slug)
-    longest_first = sorted(slugs, key=lambda name: (-len(name), name))
-    names = "|".join(r"[ \n]".join(map(re.escape, name.split())) for name in longest_first)
-    return slugs, re.compile(rf"(?<![\w-])(?:{names or '(?!)'})(?![\w-])")
+        for full in (f"{maker} {name}", *([name] if len(name) >= 4 and name[0].isupper() else ())):
+            first = _NAME_WORD.search(full)
+            slugs.setdefault(full, (first[0] if first else "", slug))
+    return slugs
 
 
 def _condition(found: re.Match[str], slug: str, table: "FiguresTable", route: str) -> str:

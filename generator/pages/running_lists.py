@@ -11,6 +11,7 @@ from generator.figures import memberships, record
 from generator.figures.criteria import running as in_a_sentence
 from generator.figures.criteria_fields import FIELDS
 from generator.figures.memberships import Event, Since
+from generator.figures.model import Figure
 from generator.figures.running import Roll, Standing
 from generator.pages import atom, jsonld, moved, numbers, places
 from generator.pages.leaves import ROWS, Leaf, leaves
@@ -93,7 +94,11 @@ def _index(press: Press, rolls: dict[str, Roll]) -> Sheet:
 def _list(press: Press, roll: Roll, body: Markup, leaf: Leaf) -> Sheet:
     running, path = roll.running, leaf.path
     kinds = [press.table.kinds[id] for id in running.show if id in press.table.kinds]
-    members = [_member(press, roll, each, path) for each in leaf.of(roll.members)]
+    own = leaf.of(roll.members)
+    since = memberships.since(
+        press.content.releases, running.slug, (each.bike.slug for each in own)
+    )
+    members = [_member(press, roll, each, path, since.get(each.bike.slug)) for each in own]
     order = press.table.kinds[running.order_by]
     known = memberships.knowing(press.content.releases, running.slug)
     return Sheet(
@@ -133,18 +138,10 @@ def _list(press: Press, roll: Roll, body: Markup, leaf: Leaf) -> Sheet:
     )
 
 
-def _member(press: Press, roll: Roll, each: Standing, path: str) -> Member:
+def _member(press: Press, roll: Roll, each: Standing, path: str, since: Since | None) -> Member:
     slug = each.bike.slug
-    since = memberships.since(press.content.releases, roll.running.slug, slug)
     figures = [press.table.get(slug, id) for id in roll.running.show if id in press.table.kinds]
-    cells = [
-        Markup('{}<span class="catalogue__likely">{}</span>').format(
-            press.number(figure, path), numbers.likely_html(figure, first=press.system)
-        )
-        if figure is not None and numbers.likely_html(figure, first=press.system)
-        else press.number(figure, path)
-        for figure in figures
-    ]
+    cells = [_number(press, figure, path) for figure in figures]
     return Member(
         slug,
         each.bike.full_name,
@@ -154,6 +151,17 @@ def _member(press: Press, roll: Roll, each: Standing, path: str) -> Member:
         _sentence(each.judgement.reasons),
         each.judgement.edge,
         _since_words(since),
+    )
+
+
+def _number(press: Press, figure: Figure | None, path: str) -> Markup:
+    """A figure, and within which bounds it is likely."""
+    number = press.number(figure, path)
+    likely = numbers.likely_html(figure, first=press.system) if figure else ""
+    return (
+        number + Markup('<span class="catalogue__likely">{}</span>').format(likely)
+        if likely
+        else number
     )
 
 

@@ -89,8 +89,6 @@ def outputs(
 
 def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
     for pages in (
-        claims,
-        legal,
         report_card,
         running_lists,
         changes,
@@ -98,6 +96,8 @@ def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]
         search,
     ):
         yield Job(partial(pages.outputs, press))
+    yield from claims.jobs(press)
+    yield from legal.jobs(press)
     yield from prices.jobs(press)
     yield from bike.jobs(press, pairs, draw)
     yield from compare.jobs(press, pairs)

@@ -127,7 +127,8 @@ def test_the_widest_claim_comes_first() -> None:
     for slug, ratio in (("invor-alpa", 1.5), ("invor-gamma", 3.0)):
         table.figures[slug][kind.id] = example.figure(slug, kind, ratio, ratio, ratio)
     words = {"invor-gamma": ClaimRide("invor-gamma", 1e5, "slow", "At no more than 15 km/h.")}
-    page = next(claims.outputs(press(replace(table, claims=words)))).data.decode()
+    (job,) = claims.jobs(press(replace(table, claims=words)))
+    (page,) = (output.data.decode() for output in job.make())
 
     assert 0 < page.index(">Invor Gamma</a>") < page.index(">Invor Alpa</a>")
     assert "At no more than 15 km/h." in page

@@ -1,11 +1,12 @@
 """Lists that grow with the catalogue are split into pages: each row on one of them, and links that find it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import pytest
 from selectolax.lexbor import LexborHTMLParser
 
 from generator.pages import claims, leaves, legal, places, running_lists
+from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.press import Press
 from tests.figures import demo
@@ -18,6 +19,11 @@ FEW = 4
 def press(monkeypatch: pytest.MonkeyPatch) -> Press:
     monkeypatch.setattr(leaves, "ROWS", FEW)
     return Press(demo.table(), demo.content(), demo.ROOT)
+
+
+def made(jobs: Iterable[Job]) -> Iterator[Output]:
+    for job in jobs:
+        yield from job.make()
 
 
 def trees(outputs: Iterator[Output]) -> dict[str, LexborHTMLParser]:
@@ -34,7 +40,7 @@ def heads(tree: LexborHTMLParser, table: str) -> list[str]:
 
 def test_every_bike_stands_before_the_law_once(press: Press) -> None:
     """And its own page leads to the page that it stands on."""
-    found = trees(legal.outputs(press))
+    found = trees(made(legal.jobs(press)))
     bikes = press.table.bikes
     paths = [places.part(places.LAW, number) for number in range(1, -(-len(bikes) // FEW) + 1)]
     rows = [heads(found[path], "table.record") for path in paths]
@@ -52,7 +58,7 @@ def test_every_bike_stands_before_the_law_once(press: Press) -> None:
 
 
 def test_rules_stand_on_the_first_page_and_all_lead_there(press: Press) -> None:
-    found = trees(legal.outputs(press))
+    found = trees(made(legal.jobs(press)))
     first, *rest = found.values()
     rules = {node.attributes["id"] for node in first.css("h3[id^=rule-]")}
 
@@ -68,7 +74,7 @@ def test_rules_stand_on_the_first_page_and_all_lead_there(press: Press) -> None:
 
 
 def test_every_claim_stands_once_the_widest_gap_first(press: Press) -> None:
-    found = trees(claims.outputs(press))
+    found = trees(made(claims.jobs(press)))
     for kind, table in ((claims.RANGE, "range-claims"), (claims.POWER, "power-claims")):
         column = press.table.column(kind)
         rows = [

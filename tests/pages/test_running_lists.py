@@ -106,8 +106,8 @@ def test_a_bike_that_came_back_has_the_later_day() -> None:
     inside = [(BETA,), (BETA, GAMMA), (BETA,), (BETA, GAMMA)]
     given = content(*(released(day, {"far": who}) for day, who in zip(days, inside, strict=True)))
 
-    found = memberships.since(given.releases, "far", GAMMA)
-    assert found == memberships.Since(days[3], "entered")
+    found = memberships.since(given.releases, "far", [GAMMA])
+    assert found == {GAMMA: memberships.Since(days[3], "entered")}
     assert "Who left" not in text(given)
 
 
