@@ -44,6 +44,11 @@ class History:
         lists = running.members(self.rolls.values())
         return record.record_of(self._table, self.last.day, lists)
 
+    def now_of(self, slugs: Iterable[str]) -> Release | None:
+        """The same of those of these bikes that are here, and without the lists."""
+        bikes = [bike for slug in slugs if (bike := self._table.bike(slug))]
+        return record.record_of(self._table, self.last.day, {}, bikes) if self.last else None
+
     @cached_property
     def movements(self) -> list[tuple[Release, Movement | None]]:
         """Each record with what moved since the one before, newest first; None of the first."""

@@ -1,30 +1,31 @@
-"""Lists that keep themselves: the rule in words, who fits it and why, since when, who left, and a feed of each."""
+"""Lists that keep themselves: the rule in words, who fits it and why, and since when; beside it who left, and a feed of each."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
+from datetime import date
+from functools import partial
 
 from markupsafe import Markup
 
-from generator.content.releases import Release
-from generator.figures import memberships, record
+from generator.content.model import RunningList
+from generator.figures import memberships
 from generator.figures.criteria import running as in_a_sentence
-from generator.figures.criteria_fields import FIELDS
-from generator.figures.memberships import Event, Since
+from generator.figures.memberships import Since
 from generator.figures.model import Figure
 from generator.figures.running import Roll, Standing
-from generator.pages import atom, jsonld, moved, numbers, places
+from generator.pages import jsonld, moved, numbers, places
+from generator.pages.crew import Job, seeing
 from generator.pages.leaves import ROWS, Leaf, leaves
 from generator.pages.output import Output
-from generator.pages.press import Press, Sheet, dated, day
+from generator.pages.press import Press, Sheet, dated
+from generator.pages.running_moves import Gone, feed, gone
+from generator.specs.bike import Bike
 
 TITLE = "Running lists"
 DESCRIPTION = (
     "Bikes that fit a rule. Nobody picks them: each list is worked out anew whenever a figure changes, "
     "and says why a bike is on it and since when."
 )
-
-SMALL = ", by less than it is shown with"
 
 
 @dataclass(frozen=True)
@@ -42,30 +43,96 @@ class Member:
 
 
 @dataclass(frozen=True)
-class Gone:
-    """A bike that has left."""
+class Told:
+    """What a page of a list tells of the whole catalogue."""
 
-    name: str
-    href: str
-    when: Markup
-    reasons: list[Markup]
+    leaf: Leaf
+    title: str
+    summary: str
+    slug: str
+    show: tuple[str, ...]
+    """Ids of the figures in the table."""
+    rule: str
+    """In words."""
+    count: str
+    order: str
+    reasons: tuple[str, ...]
+    """Why each bike of the page is on the list, in the order of the page."""
+    edges: tuple[bool, ...]
+    since: tuple[Since | None, ...]
+    first: date | None
+    """Day of the first record that knows the list."""
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    """Nothing for a publication without lists."""
+@dataclass(frozen=True)
+class Aside:
+    """What the first page alone says."""
+
+    body: str = ""
+    gone: Sequence[Gone] = ()
+    unknown: Sequence[Standing] = ()
+
+
+def jobs(press: Press) -> Iterator[Job]:
+    """One for each list, one for each further page of it, and one over all; nothing for a publication without lists."""
     rolls = press.history.rolls
     for running in press.content.lists:
-        path = places.running_list(running.slug)
-        body = press.prose(
-            running, path
-        )  # keeps what is wrong with its rule for the end of the run
-        if running.slug in rolls:
-            roll = rolls[running.slug]
-            for leaf in leaves(path, len(roll.members)):
-                yield press.printed(_list(press, roll, body, leaf))
-            yield Output(places.list_feed(running.slug), _feed(press, rolls[running.slug]))
+        roll = rolls.get(running.slug)
+        pages = _pages(press, roll) if roll else []
+        yield Job(partial(_first, press, running, roll, pages[:1]))
+        for told, bikes in pages[1:]:
+            yield seeing(press, bikes, partial(_further, told), told)
     if rolls:
-        yield press.printed(_index(press, rolls))
+        yield Job(partial(_all, press, rolls))
+
+
+def _pages(press: Press, roll: Roll) -> list[tuple[Told, list[Bike]]]:
+    """Each page of a list with its bikes."""
+    running, releases = roll.running, press.content.releases
+    order = press.table.kinds[running.order_by]
+    known = memberships.knowing(releases, running.slug)
+    since = memberships.since(releases, running.slug, roll.slugs)
+    pages = []
+    for leaf in leaves(places.running_list(running.slug), len(roll.members)):
+        own = leaf.of(roll.members)
+        told = Told(
+            leaf,
+            running.title,
+            running.summary,
+            running.slug,
+            tuple(id for id in running.show if id in press.table.kinds),
+            roll.criteria.words,
+            f"{len(roll.members)} of {moved.counted(len(press.table.bikes), 'bike')}",
+            f"{order.title.lower()}, {'lowest' if running.ascending else 'highest'} first",
+            tuple(_sentence(each.judgement.reasons) for each in own),
+            tuple(each.judgement.edge for each in own),
+            tuple(since.get(each.bike.slug) for each in own),
+            known[0].day if known else None,
+        )
+        pages.append((told, [each.bike for each in own]))
+    return pages
+
+
+def _first(
+    press: Press, running: RunningList, roll: Roll | None, pages: Sequence[tuple[Told, list[Bike]]]
+) -> Iterator[Output]:
+    """The first page and the feed; where its rule cannot be read, what is wrong is kept for the end of the run."""
+    path = places.running_list(running.slug)
+    body = press.prose(running, path)
+    if roll is None:
+        return
+    for told, bikes in pages:
+        aside = Aside(body, gone(press, roll, path), roll.unknown)
+        yield press.printed(_list(press, told, bikes, aside))
+    yield Output(places.list_feed(running.slug), feed(press, roll))
+
+
+def _further(told: Told, press: Press) -> Iterator[Output]:
+    yield press.printed(_list(press, told, press.table.bikes, Aside()))
+
+
+def _all(press: Press, rolls: dict[str, Roll]) -> Iterator[Output]:
+    yield press.printed(_index(press, rolls))
 
 
 def _index(press: Press, rolls: dict[str, Roll]) -> Sheet:
@@ -91,66 +158,51 @@ def _index(press: Press, rolls: dict[str, Roll]) -> Sheet:
     )
 
 
-def _list(press: Press, roll: Roll, body: Markup, leaf: Leaf) -> Sheet:
-    running, path = roll.running, leaf.path
-    kinds = [press.table.kinds[id] for id in running.show if id in press.table.kinds]
-    own = leaf.of(roll.members)
-    since = memberships.since(
-        press.content.releases, running.slug, (each.bike.slug for each in own)
-    )
-    members = [_member(press, roll, each, path, since.get(each.bike.slug)) for each in own]
-    order = press.table.kinds[running.order_by]
-    known = memberships.knowing(press.content.releases, running.slug)
+def _list(press: Press, told: Told, bikes: Sequence[Bike], aside: Aside) -> Sheet:
+    leaf, path = told.leaf, told.leaf.path
+    kinds = [press.table.kinds[id] for id in told.show]
+    rows = zip(bikes, told.reasons, told.edges, told.since, strict=True)
     return Sheet(
         path=path,
         template="running_list.html",
-        title=running.title if leaf.first else f"{running.title}, {leaf.span}",
-        description=running.summary,
+        title=told.title if leaf.first else f"{told.title}, {leaf.span}",
+        description=told.summary,
         above=(
             ("Bikes", places.BIKES),
             (TITLE, places.LISTS),
-            *(() if leaf.first else ((running.title, places.running_list(running.slug)),)),
+            *(() if leaf.first else ((told.title, places.running_list(told.slug)),)),
         ),
-        data=(jsonld.item_list([press.address(places.bike(each.slug)) for each in members]),),
+        data=(jsonld.item_list([press.address(places.bike(bike.slug)) for bike in bikes]),),
         values={
-            "running": running,
-            "body": body,
-            "rule": roll.criteria.words,
-            "leaf": leaf,
-            "count": f"{len(roll.members)} of {moved.counted(len(press.table.bikes), 'bike')}",
-            "order": f"{order.title.lower()}, {'lowest' if running.ascending else 'highest'} first",
+            "told": told,
+            "body": aside.body,
             "heads": [(kind, places.link(path, numbers.explained_at(kind.id))) for kind in kinds],
-            "members": members,
-            "gone": _gone(press, roll, path) if leaf.first else [],
+            "members": [
+                Member(
+                    bike.slug,
+                    bike.full_name,
+                    places.link(path, places.bike(bike.slug)),
+                    since is not None and since.how == "after the last record",
+                    [_number(press, press.table.get(bike.slug, id), path) for id in told.show],
+                    reasons,
+                    edge,
+                    _since_words(since),
+                )
+                for bike, reasons, edge, since in rows
+            ],
+            "gone": aside.gone,
             "unknown": [
                 (
                     each.bike.full_name,
                     places.link(path, places.bike(each.bike.slug)),
                     " and ".join(map(in_a_sentence, each.judgement.lacking)),
                 )
-                for each in (roll.unknown[:ROWS] if leaf.first else ())
+                for each in aside.unknown[:ROWS]
             ],
-            "cannot": len(roll.unknown),
-            "first": known[0].day if known else None,
-            "feed": places.link(path, places.list_feed(running.slug)),
+            "cannot": len(aside.unknown),
+            "feed": places.link(path, places.list_feed(told.slug)),
             "all": places.link(path, places.LISTS),
         },
-    )
-
-
-def _member(press: Press, roll: Roll, each: Standing, path: str, since: Since | None) -> Member:
-    slug = each.bike.slug
-    figures = [press.table.get(slug, id) for id in roll.running.show if id in press.table.kinds]
-    cells = [_number(press, figure, path) for figure in figures]
-    return Member(
-        slug,
-        each.bike.full_name,
-        places.link(path, places.bike(slug)),
-        since is not None and since.how == "after the last record",
-        cells,
-        _sentence(each.judgement.reasons),
-        each.judgement.edge,
-        _since_words(since),
     )
 
 
@@ -180,102 +232,3 @@ def _since_words(since: Since | None) -> Markup:
         "after the last record": "New since the last record, {}.",
     }
     return Markup(words[since.how]).format(dated(since.day))
-
-
-def _gone(press: Press, roll: Roll, path: str) -> list[Gone]:
-    history = press.history
-    if history.now is None:
-        return []
-    found = memberships.departures(
-        press.content.releases, roll.running.slug, history.now, roll.slugs
-    )
-    return [
-        Gone(
-            event.before.name(event.slug),
-            moved.bike_href(press, event.slug, path),
-            Markup("since the last record, {}" if late else "{}").format(dated(event.day)),
-            [Markup("{}: {}{}{}").format(*parts) for parts in _why(press, roll, event)]
-            or [Markup("{}").format(_without_move(roll, event))],
-        )
-        for event, late in found
-    ]
-
-
-def _why(
-    press: Press, roll: Roll, event: Event
-) -> Iterator[tuple[str, Markup | str, Markup, Markup | str]]:
-    """What the rule asks for and what is not what it was: title, old, arrow, new."""
-    sides = (event.before, event.after)
-    if any(event.slug not in each.figures for each in sides):
-        return
-    for name in roll.criteria.reads:
-        if name in FIELDS:
-            old, new = (each.fields.get(event.slug, {}).get(name, "not known") for each in sides)
-            if old != new:
-                yield FIELDS[name].title, old, moved.ARROW, new
-            continue
-        was, now = (record.figure_in(each, event.slug, name, press.table) for each in sides)
-        if _numbers(event.before, event.slug, name) != _numbers(event.after, event.slug, name):
-            title = press.table.kinds[name].short
-            old, new = moved.value(press, was), moved.value(press, now)
-            yield title, old, moved.ARROW, Markup("{}{}").format(new, SMALL if old == new else "")
-
-
-def _numbers(release: Release, slug: str, id: str) -> tuple[float, ...] | None:
-    return release.figures.get(slug, {}).get(id)
-
-
-def _without_move(roll: Roll, event: Event) -> str:
-    if event.slug not in event.after.figures:
-        return "It is no longer in this guide."
-    return "None of its figures that the rule asks for moved: the rule itself was changed."
-
-
-def _feed(press: Press, roll: Roll) -> bytes:
-    """Entries and exits between records, and the list's beginning."""
-    running = roll.running
-    page = press.address(places.running_list(running.slug))
-    known = memberships.knowing(press.content.releases, running.slug)
-    head = atom.Head(
-        page,
-        f"{press.settings.title}: {running.title}",
-        running.summary,
-        places.list_feed(running.slug),
-        places.running_list(running.slug),
-    )
-    entries = [
-        _entry(press, roll, event, page)
-        for event in memberships.events(press.content.releases, running.slug)
-    ]
-    if known:
-        first = known[0]
-        names = [first.name(slug) for slug in first.lists[running.slug]]
-        words = f"On the list in its first record: {', '.join(names) or 'no bike'}."
-        title = f"The list begins with {moved.counted(len(names), 'bike')}"
-        entries.append(
-            atom.Entry(f"{page}#begins", page, title, first.day, f"<p>{escape(words)}</p>")
-        )
-    return atom.feed(press, head, entries)
-
-
-def _entry(press: Press, roll: Roll, event: Event, page: str) -> atom.Entry:
-    verb = "Joins" if event.what == "entered" else "Leaves"
-    release = event.after if event.what == "entered" else event.before
-    reasons = [
-        f"{title}: {_plain(old)} → {_plain(new)}" for title, old, _, new in _why(press, roll, event)
-    ]
-    if not reasons:
-        fresh = event.what == "entered" and event.slug not in event.before.figures
-        reasons = ["New in this guide." if fresh else _without_move(roll, event)]
-    items = "".join(f"<li>{escape(words)}</li>" for words in reasons)
-    return atom.Entry(
-        f"{page}#{event.day}-{event.slug}-{event.what}",
-        page,
-        f"{verb}: {release.name(event.slug)}",
-        event.day,
-        f"<p>{escape(f'{day(event.day)}. What the rule asks for, and what is different:')}</p><ul>{items}</ul>",
-    )
-
-
-def _plain(words: Markup | str) -> str:
-    return words.striptags() if isinstance(words, Markup) else words

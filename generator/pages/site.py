@@ -90,12 +90,12 @@ def outputs(
 def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
     for pages in (
         report_card,
-        running_lists,
         changes,
         contribute,
         search,
     ):
         yield Job(partial(pages.outputs, press))
+    yield from running_lists.jobs(press)
     yield from claims.jobs(press)
     yield from legal.jobs(press)
     yield from prices.jobs(press)

@@ -1,11 +1,14 @@
 """The small publication's whole site, printed."""
 
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from selectolax.lexbor import LexborHTMLParser
 
 from generator.charts.vega_chart import VegaChart
 from generator.content.model import Content
+from generator.pages.crew import Job
+from generator.pages.output import Output
 from generator.pages.site import outputs
 from tests.pages import site_example as example
 
@@ -19,6 +22,12 @@ def picture(chart: VegaChart) -> str:
 
 def built(content: Content = example.CONTENT, root: Path = Path("nowhere")) -> Site:
     return {out.path: out.data for out in outputs(example.table(), content, root, convert=picture)}
+
+
+def made(jobs: Iterable[Job]) -> Iterator[Output]:
+    """What some jobs make."""
+    for job in jobs:
+        yield from job.make()
 
 
 def words(tree: LexborHTMLParser) -> str:

@@ -18,6 +18,7 @@ from generator.pages.headlines import headlines
 from generator.pages.press import Press
 from generator.specs.bike import MeasuredRide, OwnTest, Stated
 from tests.pages import site_example as example
+from tests.pages.printed import made
 
 RIDER = Rider("everyday", "the everyday rider", 75.0, 5.0, 80.0, 70.0, 90.0, default=True)
 BETA = example.BIKES[1]
@@ -127,8 +128,8 @@ def test_the_widest_claim_comes_first() -> None:
     for slug, ratio in (("invor-alpa", 1.5), ("invor-gamma", 3.0)):
         table.figures[slug][kind.id] = example.figure(slug, kind, ratio, ratio, ratio)
     words = {"invor-gamma": ClaimRide("invor-gamma", 1e5, "slow", "At no more than 15 km/h.")}
-    (job,) = claims.jobs(press(replace(table, claims=words)))
-    (page,) = (output.data.decode() for output in job.make())
+    (output,) = made(claims.jobs(press(replace(table, claims=words))))
+    page = output.data.decode()
 
     assert 0 < page.index(">Invor Gamma</a>") < page.index(">Invor Alpa</a>")
     assert "At no more than 15 km/h." in page

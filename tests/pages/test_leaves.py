@@ -1,15 +1,15 @@
 """Lists that grow with the catalogue are split into pages: each row on one of them, and links that find it."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 import pytest
 from selectolax.lexbor import LexborHTMLParser
 
 from generator.pages import claims, leaves, legal, places, running_lists
-from generator.pages.crew import Job
 from generator.pages.output import Output
 from generator.pages.press import Press
 from tests.figures import demo
+from tests.pages.printed import made
 
 FEW = 4
 """Rows of a page in these tests."""
@@ -19,11 +19,6 @@ FEW = 4
 def press(monkeypatch: pytest.MonkeyPatch) -> Press:
     monkeypatch.setattr(leaves, "ROWS", FEW)
     return Press(demo.table(), demo.content(), demo.ROOT)
-
-
-def made(jobs: Iterable[Job]) -> Iterator[Output]:
-    for job in jobs:
-        yield from job.make()
 
 
 def trees(outputs: Iterator[Output]) -> dict[str, LexborHTMLParser]:
@@ -90,7 +85,7 @@ def test_every_claim_stands_once_the_widest_gap_first(press: Press) -> None:
 
 def test_every_member_of_a_running_list_stands_once(press: Press) -> None:
     """The reason beside it; who left stands on the first page alone."""
-    found = trees(running_lists.outputs(press))
+    found = trees(made(running_lists.jobs(press)))
     long = max(press.history.rolls.items(), key=lambda each: len(each[1].members))
     slug, roll = long
     own = [tree for path, tree in found.items() if path.startswith(f"lists/{slug}/")]

@@ -11,6 +11,7 @@ from generator.figures import memberships
 from generator.figures.running import faults, roll
 from generator.pages import running_lists
 from tests.pages import site_example as example
+from tests.pages.printed import made
 from tests.pages.releases_example import (
     ALPA,
     BETA,
@@ -44,7 +45,7 @@ def names(given: Content) -> list[str]:
 
 
 def feed(given: Content) -> dict[str, tuple[str, str, str]]:
-    outputs = {each.path: each.data for each in running_lists.outputs(press(given))}
+    outputs = {each.path: each.data for each in made(running_lists.jobs(press(given)))}
     return entries(outputs["lists/far/feed.xml"])
 
 
@@ -228,7 +229,7 @@ def test_the_index_and_an_empty_list() -> None:
 
 
 def test_a_publication_without_lists_has_no_such_page() -> None:
-    assert list(running_lists.outputs(press(content(lists=())))) == []
+    assert list(running_lists.jobs(press(content(lists=())))) == []
 
 
 @pytest.mark.parametrize(
