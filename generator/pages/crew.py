@@ -8,6 +8,7 @@
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Protocol
@@ -72,15 +73,18 @@ def _name(make: Callable[..., object]) -> str:
 
 class Crew(Protocol):
     def __call__(
-        self, press: "Press", jobs: Sequence[Job], long: Sequence[Job]
-    ) -> Iterator[Output | Standing]:
-        """The outputs of all jobs, as they come; what the press notes on the way is noted in it.
+        self, press: "Press", jobs: Sequence[Job], long: Sequence[Job] = ()
+    ) -> AbstractContextManager[Iterator[Output | Standing]]:
+        """The outputs of all jobs, as they come; what the press notes on the way is noted in it then.
 
-        The `long` ones are begun first where several processes are at work, so that nobody waits for one at the end. One
+        Where several processes are at work they begin now, and whoever asked may do something else before it takes the
+        outputs. The `long` ones are begun first where several processes are at work, so that nobody waits for one at the end. One
         that tells what it reads may be left out where its outputs stand in the site already, made from the same.
         """
 
 
-def alone(press: "Press", jobs: Sequence[Job], long: Sequence[Job]) -> Iterator[Output]:
-    for job in (*jobs, *long):
-        yield from job.make()
+@contextmanager
+def alone(
+    press: "Press", jobs: Sequence[Job], long: Sequence[Job] = ()
+) -> Iterator[Iterator[Output]]:
+    yield (output for job in (*jobs, *long) for output in job.make())

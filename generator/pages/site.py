@@ -71,11 +71,14 @@ def outputs(
     press = Press(table, content, root, convert, keeper, bytecode)
     press.compile()
     pairs = Pairs(table.bikes)
-    yield from crew(press, [], list(learn.guides(press)))
-    jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))
-    yield from crew(press, jobs, long)
+    with crew(press, [], list(learn.guides(press))) as guides:
+        jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))
+        with crew(press, jobs, long) as others:
+            yield from guides
+            with crew(press, list(learn.glossary(press))) as terms:
+                yield from terms
+            yield from others
     yield from search.data(press)
-    yield from feed.outputs(press)
     yield from machine.outputs(press)
     yield from policy.outputs()
     yield from assets.outputs(root)
@@ -91,6 +94,7 @@ def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]
     for pages in (
         report_card,
         changes,
+        feed,
         contribute,
         search,
     ):
@@ -110,5 +114,4 @@ def _long(press: Press, pairs: Pairs, chart_library: Callable[[], str]) -> Itera
     yield from choose.jobs(press)
     yield from lists.jobs(press, pairs)
     yield from reference.jobs(press)
-    yield from learn.glossary(press)
     yield Job(partial(home.outputs, press, pairs))

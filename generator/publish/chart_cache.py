@@ -22,7 +22,7 @@ from generator.pages.kept import Keeper, made_anew
 from generator.pages.output import Output, Standing
 from generator.pages.site import outputs
 from generator.publish.committed import FOLDER, brought_along
-from generator.publish.crew import Forked
+from generator.publish.forked import Forked
 from generator.publish.ledger import Ledger
 from generator.publish.sealed import keep, kept
 from generator.specs.problems import Problem

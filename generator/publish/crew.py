@@ -5,7 +5,8 @@ what it is to do. That is safe before the first chart is drawn here (its engine 
 other threads; else, and for little work, everything is done here, with the same result.
 
 * shared    like `map`
-* Forked    a `pages.crew.Crew`
+* begun     the same, while this process does something else
+* at_work   the same, in the order in which results come
 """
 
 import gc
@@ -15,25 +16,24 @@ import sys
 import threading
 import traceback
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
-from dataclasses import dataclass
+from contextlib import contextmanager, suppress
+from functools import partial
+from itertools import islice
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
-from pathlib import Path
 from typing import Any, TypeVar
 
-from generator.pages.crew import Job
-from generator.pages.output import Output, Standing
-from generator.pages.press import Press, Sheet
-from generator.pages.witness import Asked
 from generator.publish.interrupt import deaf, undisturbed
-from generator.publish.ledger import Ledger
 from generator.specs.problems import Problem, ProblemsFound
 
-LEAST = 16
-"""Fewer short jobs than this are not worth a crew."""
-BATCH = 4
-"""Jobs that a process takes at a time."""
+PLACE = 4
+"""Of a place in its pipe; so many bytes are written and taken whole. [bytes]"""
+MOST_LAID_OUT = 1000
+"""Places that lie in their pipe at once, so that laying them out never waits: they fit into the smallest pipe that there
+is, a page of 4,096 bytes. From pipe(7), pipe-user-pages-soft."""
+LARGEST_PIPE = 1 << 20
+"""Of the pipe for results, so that who works need not wait while the parent is at something else; the most that anybody
+may ask for. From pipe(7), /proc/sys/fs/pipe-max-size. [bytes]"""
 
 T = TypeVar("T")
 R = TypeVar("R")
@@ -65,45 +65,65 @@ def _shared(function: Callable[[T], R], things: Sequence[T]) -> Iterator[R]:
 @contextmanager
 def begun(function: Callable[[T], R], things: Sequence[T]) -> Iterator[Iterator[R]]:
     """The same, begun now and even for one thing: this process may do something else before it asks for the results."""
-    with _at_work(function, things) as results:
+    with at_work(function, things) as results:
         yield _in_order(results)
 
 
 @contextmanager
-def _at_work(
+def at_work(
     function: Callable[[T], R], things: Sequence[T], early: range = range(0)
 ) -> Iterator[Iterator[tuple[int, R]]]:
     """Results with their places, each when it is there. Things at the `early` places are begun before all others.
 
-    No queue and no thread stands between: whoever ends this at whatever moment waits for nobody.
+    Places lie in a pipe from which every process takes the next as soon as it is free, and results in a pipe from each. No
+    queue and no thread stands between: whoever ends this at whatever moment waits for nobody.
     """
     crew: Crew = {}
     try:
-        if things and hands() > 1:
-            with undisturbed():  # a signal that was held back is raised at its end
-                _hire(crew, function, things, min(hands(), len(things)))
-        if not crew:
-            yield enumerate(map(function, things))
-            return
-        late = (place for place in range(len(things)) if place not in early)
-        waiting = iter([*early, *late])
-        _send_out(crew, waiting)
-        yield _results(crew, len(things), waiting)
+        with _places() as (take, lay_out):
+            if things and hands() > 1 and take is not None:
+                with undisturbed():  # a signal that was held back is raised at its end
+                    _hire(crew, partial(_work, function, things, take), min(hands(), len(things)))
+            if not crew:
+                yield enumerate(map(function, things))
+                return
+            late = (place for place in range(len(things)) if place not in early)
+            waiting = iter([*early, *late])
+            lay_out(islice(waiting, MOST_LAID_OUT))
+            yield _until_done(crew, len(things), lambda: lay_out(islice(waiting, 1)))
     finally:
         with undisturbed():
             _send_home(crew)
 
 
-def _hire(crew: Crew, function: Callable[[T], R], things: Sequence[T], count: int) -> None:
-    """Add so many processes with the pipe to each, or as many as may be made."""
+@contextmanager
+def _places() -> Iterator[tuple[int | None, Callable[[Iterable[int]], object]]]:
+    """The end of a pipe from which places are taken, and what lays them into the other; None where no pipe can be made."""
+    try:
+        take, give = os.pipe()
+    except OSError:
+        yield None, list
+        return
+    try:
+        yield (
+            take,
+            lambda places: os.write(give, b"".join(at.to_bytes(PLACE, "little") for at in places)),
+        )
+    finally:
+        os.close(take)
+        os.close(give)
+
+
+def _hire(crew: Crew, work: Callable[[Connection], None], count: int) -> None:
+    """Add so many processes with the pipe from each, or as many as may be made."""
     for _ in range(count):
         try:
-            ours, theirs = _CONTEXT.Pipe()
+            ours, theirs = _CONTEXT.Pipe(duplex=False)
         except OSError:
             break
         with theirs:  # closed here, so that its end is heard when the process ends
             try:
-                process = _CONTEXT.Process(target=_work, args=(function, things, theirs))
+                process = _CONTEXT.Process(target=work, args=(theirs,))
                 process.start()
             except OSError:
                 ours.close()
@@ -111,31 +131,23 @@ def _hire(crew: Crew, function: Callable[[T], R], things: Sequence[T], count: in
         crew[ours] = process
 
 
-def _send_out(crew: Crew, waiting: Iterator[int]) -> None:
-    """Give each process a first thing."""
-    try:
-        for hired, first in zip(crew, waiting, strict=False):
-            hired.send(first)
-    except ConnectionError:
-        raise ProblemsFound([_LOST]) from None
-
-
-def _results(crew: Crew, count: int, waiting: Iterator[int]) -> Iterator[tuple[int, Any]]:
-    """As they come; each process is given another thing as soon as it has told of one."""
+def _until_done(crew: Crew, count: int, lay_out: Callable[[], object]) -> Iterator[tuple[int, Any]]:
+    """All results as they come; who gave them goes home then, whatever whoever asked is at. `lay_out` lays out one more place."""
     told_of = 0
-    try:
-        while told_of < count:
-            ready: list[Any] = wait(list(crew))
-            for pipe in ready:
+    while told_of < count:
+        ready: list[Any] = wait(list(crew))
+        for pipe in ready:
+            try:
                 place, good, told = pipe.recv()
-                if not good:
-                    raise told
-                if (following := next(waiting, None)) is not None:
-                    pipe.send(following)
-                told_of += 1
-                yield place, told
-    except (EOFError, ConnectionError):
-        raise ProblemsFound([_LOST]) from None
+            except (EOFError, OSError):  # ended before a result, or half way through one
+                raise ProblemsFound([_LOST]) from None
+            if not good:
+                raise told
+            lay_out()
+            told_of += 1
+            yield place, told
+    with undisturbed():
+        _send_home(crew)
 
 
 def _in_order(results: Iterable[tuple[int, R]]) -> Iterator[R]:
@@ -162,16 +174,21 @@ def _send_home(crew: Crew) -> None:
     """End the crew at once: nobody waits for what they are at."""
     for process in crew.values():
         process.kill()
-    for pipe, process in crew.items():
+    while crew:
+        pipe, process = crew.popitem()
         process.join()
         pipe.close()
 
 
-def _work(function: Callable[[T], R], things: Sequence[T], pipe: Connection) -> None:
+def _work(function: Callable[[T], R], things: Sequence[T], take: int, pipe: Connection) -> None:
     """What a process of the crew does until it is sent home."""
     _begin()
+    import fcntl  # no forks, and no such module, elsewhere than on Linux
+
+    with suppress(OSError):
+        fcntl.fcntl(pipe.fileno(), fcntl.F_SETPIPE_SZ, LARGEST_PIPE)
     while True:
-        place = pipe.recv()
+        place = int.from_bytes(os.read(take, PLACE), "little")
         try:
             told: tuple[int, bool, Any] = (place, True, function(things[place]))
         except Exception as error:
@@ -197,77 +214,3 @@ def _begin() -> None:
         os._exit(1)
 
     threading.Thread(target=end, daemon=True).start()
-
-
-@dataclass(frozen=True)
-class _Made:
-    """What a job made."""
-
-    outputs: list[Output]
-    sheets: list[Sheet]
-    problems: list[Problem]
-    used: set[Path]
-    asked: Asked | None
-
-
-class Forked:
-    """Makes pages in several processes; `used` are the files of the cache that they asked for."""
-
-    def __init__(self, used: set[Path], ledger: Ledger | None = None) -> None:
-        self._used, self._ledger = used, ledger
-
-    def __call__(
-        self, press: Press, jobs: Sequence[Job], long: Sequence[Job]
-    ) -> Iterator[Output | Standing]:
-        to_do: tuple[list[Job], list[Job]] = ([], [])
-        for some, left in zip((jobs, long), to_do, strict=True):
-            for job in some:
-                entry = self._ledger.standing(job) if self._ledger else None
-                if entry is None:
-                    left.append(job)
-                    continue
-                press.sheets += entry.sheets
-                press.problems += entry.problems
-                self._used |= entry.used
-                yield from entry.files
-        for job, made in self._made(press, *to_do):
-            if self._ledger and not any(each.severity == "error" for each in made.problems):
-                self._ledger.note(
-                    job, made.outputs, made.sheets, made.problems, made.used, made.asked
-                )
-            yield from made.outputs
-
-    def _made(
-        self, press: Press, jobs: Sequence[Job], long: Sequence[Job]
-    ) -> Iterator[tuple[Job, _Made]]:
-        """Each job with what it made, as it comes; sheets and problems are with the press."""
-
-        def make(job: Job) -> _Made:
-            sheets, problems, before = len(press.sheets), len(press.problems), set(self._used)
-            self._used.clear()
-            outputs = list(job.make())
-            used = set(self._used)
-            self._used |= before
-            asked = job.witness.asked() if job.witness and self._ledger else None
-            return _Made(outputs, press.sheets[sheets:], press.problems[problems:], used, asked)
-
-        def batch(some: Sequence[Job]) -> list[_Made]:
-            found = [make(job) for job in some]
-            for made in found:
-                for output in made.outputs:
-                    _ = output.digest  # worked out here, it goes along
-            return found
-
-        if (len(jobs) < LEAST and not long) or hands() == 1:
-            for job in (*jobs, *long):
-                yield job, make(job)
-            return
-        short = [jobs[start : start + BATCH] for start in range(0, len(jobs), BATCH)]
-        batches = [*short, *([job] for job in long)]
-        with _at_work(batch, batches, range(len(short), len(batches))) as results:
-            for place, all_made in results:
-                for job, made in zip(batches[place], all_made, strict=True):
-                    press.sheets += made.sheets
-                    press.problems += made.problems
-                    self._used |= made.used
-                    yield job, made

@@ -7,7 +7,6 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from generator.pages import assets, bike_cards, lists, shelf
-from generator.pages.crew import alone
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
 from tests.browser.filter_questions import ASKED, PAGE, of
@@ -15,6 +14,7 @@ from tests.browser.test_pages import WIDER_THAN_THE_SCREEN, accessibility_faults
 from tests.browser.watching import watched
 from tests.figures import demo
 from tests.pages import site_example as example
+from tests.pages.printed import outputs_of
 
 pytestmark = pytest.mark.browser
 
@@ -189,7 +189,7 @@ def long_list(tmp_path: Path) -> Path:
     }
     press = Press(replace(example.table(bikes), figures=figures), example.CONTENT, tmp_path)
     for one in (
-        *alone(press, [*lists.jobs(press, Pairs(bikes))], ()),
+        *outputs_of(lists.jobs(press, Pairs(bikes))),
         *bike_cards.outputs(press),
         *assets.outputs(tmp_path),
     ):

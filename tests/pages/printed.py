@@ -24,7 +24,7 @@ def built(content: Content = example.CONTENT, root: Path = Path("nowhere")) -> S
     return {out.path: out.data for out in outputs(example.table(), content, root, convert=picture)}
 
 
-def made(jobs: Iterable[Job]) -> Iterator[Output]:
+def outputs_of(jobs: Iterable[Job]) -> Iterator[Output]:
     """What some jobs make."""
     for job in jobs:
         yield from job.make()

@@ -16,7 +16,7 @@ from generator.figures.table import FiguresTable
 from generator.pages import running_lists
 from generator.pages.press import Press
 from tests.pages import site_example as example
-from tests.pages.printed import made
+from tests.pages.printed import outputs_of
 
 ALPA, BETA, GAMMA, DELTA = (bike.slug for bike in example.BIKES)
 OCTOBER, NOVEMBER = date(2026, 10, 1), date(2026, 11, 1)
@@ -69,7 +69,7 @@ def press(given: Content, table: FiguresTable | None = None) -> Press:
 
 def page(given: Content, path: str, table: FiguresTable | None = None) -> LexborHTMLParser:
     """One of the pages of the running lists."""
-    for output in made(running_lists.jobs(press(given, table))):
+    for output in outputs_of(running_lists.jobs(press(given, table))):
         if output.path == path:
             return LexborHTMLParser(output.data.decode())
     raise KeyError(path)

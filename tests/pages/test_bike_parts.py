@@ -18,7 +18,7 @@ from generator.pages.headlines import headlines
 from generator.pages.press import Press
 from generator.specs.bike import MeasuredRide, OwnTest, Stated
 from tests.pages import site_example as example
-from tests.pages.printed import made
+from tests.pages.printed import outputs_of
 
 RIDER = Rider("everyday", "the everyday rider", 75.0, 5.0, 80.0, 70.0, 90.0, default=True)
 BETA = example.BIKES[1]
@@ -128,7 +128,7 @@ def test_the_widest_claim_comes_first() -> None:
     for slug, ratio in (("invor-alpa", 1.5), ("invor-gamma", 3.0)):
         table.figures[slug][kind.id] = example.figure(slug, kind, ratio, ratio, ratio)
     words = {"invor-gamma": ClaimRide("invor-gamma", 1e5, "slow", "At no more than 15 km/h.")}
-    (output,) = made(claims.jobs(press(replace(table, claims=words))))
+    (output,) = outputs_of(claims.jobs(press(replace(table, claims=words))))
     page = output.data.decode()
 
     assert 0 < page.index(">Invor Gamma</a>") < page.index(">Invor Alpa</a>")

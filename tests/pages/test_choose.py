@@ -19,11 +19,11 @@ from generator.pages import assets, browser_data, choose, places
 from generator.pages.choose_address import query
 from generator.pages.choose_data import PATH, packed
 from generator.pages.choose_result import OTHERS
-from generator.pages.crew import alone
 from generator.pages.output import Output
 from generator.pages.press import Press
 from tests.figures import demo
 from tests.figures.choosing_example import rank
+from tests.pages.printed import outputs_of
 
 BUNDLE_LIMIT = 8_192
 """Compressed bundle. [bytes]  House rule."""
@@ -36,7 +36,7 @@ def press(table: FiguresTable) -> Press:
 
 
 def made(press: Press) -> list[Output]:
-    return list(alone(press, list(choose.jobs(press)), ()))
+    return list(outputs_of(choose.jobs(press)))
 
 
 @pytest.fixture(scope="module")

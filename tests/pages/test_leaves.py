@@ -9,7 +9,7 @@ from generator.pages import claims, leaves, legal, places, running_lists
 from generator.pages.output import Output
 from generator.pages.press import Press
 from tests.figures import demo
-from tests.pages.printed import made
+from tests.pages.printed import outputs_of
 
 FEW = 4
 """Rows of a page in these tests."""
@@ -35,7 +35,7 @@ def heads(tree: LexborHTMLParser, table: str) -> list[str]:
 
 def test_every_bike_stands_before_the_law_once(press: Press) -> None:
     """And its own page leads to the page that it stands on."""
-    found = trees(made(legal.jobs(press)))
+    found = trees(outputs_of(legal.jobs(press)))
     bikes = press.table.bikes
     paths = [places.part(places.LAW, number) for number in range(1, -(-len(bikes) // FEW) + 1)]
     rows = [heads(found[path], "table.record") for path in paths]
@@ -53,7 +53,7 @@ def test_every_bike_stands_before_the_law_once(press: Press) -> None:
 
 
 def test_rules_stand_on_the_first_page_and_all_lead_there(press: Press) -> None:
-    found = trees(made(legal.jobs(press)))
+    found = trees(outputs_of(legal.jobs(press)))
     first, *rest = found.values()
     rules = {node.attributes["id"] for node in first.css("h3[id^=rule-]")}
 
@@ -69,7 +69,7 @@ def test_rules_stand_on_the_first_page_and_all_lead_there(press: Press) -> None:
 
 
 def test_every_claim_stands_once_the_widest_gap_first(press: Press) -> None:
-    found = trees(made(claims.jobs(press)))
+    found = trees(outputs_of(claims.jobs(press)))
     for kind, table in ((claims.RANGE, "range-claims"), (claims.POWER, "power-claims")):
         column = press.table.column(kind)
         rows = [
@@ -85,7 +85,7 @@ def test_every_claim_stands_once_the_widest_gap_first(press: Press) -> None:
 
 def test_every_member_of_a_running_list_stands_once(press: Press) -> None:
     """The reason beside it; who left stands on the first page alone."""
-    found = trees(made(running_lists.jobs(press)))
+    found = trees(outputs_of(running_lists.jobs(press)))
     long = max(press.history.rolls.items(), key=lambda each: len(each[1].members))
     slug, roll = long
     own = [tree for path, tree in found.items() if path.startswith(f"lists/{slug}/")]

@@ -12,13 +12,13 @@ from selectolax.lexbor import LexborHTMLParser
 from generator.figures.table import FiguresTable
 from generator.pages import bike_cards, columns, compare, lists, numbers, places, shelf
 from generator.pages.comparison import gears, parts
-from generator.pages.crew import alone
 from generator.pages.output import Output
 from generator.pages.pairs import Pairs
 from generator.pages.press import Press
 from generator.specs.bike import Drivetrain
 from tests.figures import demo
 from tests.pages import site_example as example
+from tests.pages.printed import outputs_of
 
 CARD_LIMIT = 4_000
 """House rule, compressed. [bytes]"""
@@ -42,14 +42,14 @@ def cards(press: Press) -> list[Output]:
 @pytest.fixture(scope="module")
 def many() -> dict[str, bytes]:
     made = press(example.table(MANY))
-    return {out.path: out.data for out in alone(made, list(lists.jobs(made, Pairs(MANY))), ())}
+    return {out.path: out.data for out in outputs_of(lists.jobs(made, Pairs(MANY)))}
 
 
 @pytest.fixture(scope="module")
 def published() -> dict[str, Any]:
     """Every data file of the demo, by path."""
     made = Press(demo.table(), demo.content(), demo.ROOT)
-    outputs = (*alone(made, list(columns.jobs(made)), ()), *bike_cards.outputs(made), *cards(made))
+    outputs = (*outputs_of(columns.jobs(made)), *bike_cards.outputs(made), *cards(made))
     return {out.path: value(out.data) for out in outputs}
 
 
@@ -101,9 +101,7 @@ def test_pages_of_a_list_lead_to_each_other(many: dict[str, bytes]) -> None:
 
 def test_one_page_says_nothing_of_pages(published: dict[str, Any]) -> None:
     made = Press(demo.table(), demo.content(), demo.ROOT)
-    found = {
-        out.path: out.data for out in alone(made, list(lists.jobs(made, Pairs(demo.bikes()))), ())
-    }
+    found = {out.path: out.data for out in outputs_of(lists.jobs(made, Pairs(demo.bikes())))}
 
     assert b'id="pages"' not in found[places.BIKES]
     assert len(rows(found[places.BIKES])) == len(demo.bikes())

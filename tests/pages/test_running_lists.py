@@ -11,7 +11,7 @@ from generator.figures import memberships
 from generator.figures.running import faults, roll
 from generator.pages import running_lists
 from tests.pages import site_example as example
-from tests.pages.printed import made
+from tests.pages.printed import outputs_of
 from tests.pages.releases_example import (
     ALPA,
     BETA,
@@ -45,7 +45,7 @@ def names(given: Content) -> list[str]:
 
 
 def feed(given: Content) -> dict[str, tuple[str, str, str]]:
-    outputs = {each.path: each.data for each in made(running_lists.jobs(press(given)))}
+    outputs = {each.path: each.data for each in outputs_of(running_lists.jobs(press(given)))}
     return entries(outputs["lists/far/feed.xml"])
 
 

@@ -8,10 +8,10 @@ import pytest
 from generator.content.model import Term
 from generator.figures.model import Figure
 from generator.pages import glossary_links, learn, places, reference, worked
-from generator.pages.crew import alone
 from generator.pages.press import Press
 from generator.specs.problems import Problem
 from tests.pages import site_example as example
+from tests.pages.printed import outputs_of
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -116,9 +116,7 @@ def test_a_figure_finds_its_term() -> None:
 def test_the_method_page_leads_to_the_glossary() -> None:
     made = press(term("far", figures=("range.rolling",)))
     html = next(
-        out.data.decode()
-        for out in alone(made, list(reference.jobs(made)), ())
-        if out.path == places.METHOD
+        out.data.decode() for out in outputs_of(reference.jobs(made)) if out.path == places.METHOD
     )
 
     assert 'In the glossary: <a href="../glossary/far/index.html">Far</a>.' in html

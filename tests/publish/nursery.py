@@ -119,14 +119,14 @@ def _live(asked: dict[str, Any], out: IO[str], err: IO[str], count: IO[str]) -> 
     """The child's whole life."""
     from generator import cli
     from generator.figures import parts
-    from generator.publish import crew
+    from generator.publish import crew, forked
     from tests.publish import disturbed, pretend
 
     os.dup2(out.fileno(), 1)
     os.dup2(err.fileno(), 2)
     with open(os.devnull) as nothing:
         os.dup2(nothing.fileno(), 0)
-    crew.LEAST, crew.BATCH, parts.TOGETHER = 1, 1, 1
+    forked.LEAST, forked.BATCH, parts.TOGETHER = 1, 1, 1
     hands = asked.get("hands", 1)
     crew.hands = lambda: hands
     disturbed.changes(asked, count.fileno())

@@ -13,10 +13,10 @@ BUILD = """
 import sys
 from pathlib import Path
 from generator.figures import parts
-from generator.publish import crew
+from generator.publish import crew, forked
 from generator.publish.build import build
 
-crew.LEAST, crew.BATCH, parts.TOGETHER = 1, 1, 1
+forked.LEAST, forked.BATCH, parts.TOGETHER = 1, 1, 1
 crew.hands = lambda: int(sys.argv[3])
 print(build(Path(sys.argv[1]), Path(sys.argv[2])).charts)
 """
@@ -103,6 +103,48 @@ except crew.ProblemsFound as found:
 """
 
 
+HALF = """
+import os, signal, threading, time
+from generator.publish import crew
+
+crew.hands = lambda: 2
+
+def work(number):
+    threading.Timer(0.3, os.kill, (os.getpid(), signal.SIGKILL)).start()
+    return bytes(20_000_000)
+
+with crew.begun(work, [1, 2]) as results:
+    time.sleep(1)
+    try:
+        print(len(list(results)))
+    except crew.ProblemsFound as found:
+        print(found.problems[0].what)
+"""
+
+MANY = """
+from generator.publish import crew
+
+crew.hands = lambda: 2
+count = 3 * crew.MOST_LAID_OUT
+print(list(crew.shared(lambda number: number * number, range(count))) == [n * n for n in range(count)])
+"""
+
+NO_PIPE = """
+import os, resource
+from generator.publish import crew
+
+crew.hands = lambda: 2
+here, held = os.getpid(), []
+resource.setrlimit(resource.RLIMIT_NOFILE, (64, 64))
+try:
+    while True:
+        held.append(os.dup(0))
+except OSError:
+    pass
+print(set(crew.shared(lambda thing: os.getpid() == here, ["one", "two"])))
+"""
+
+
 def test_a_crew_builds_the_same_site(root: Path, tmp_path: Path) -> None:
     """By two processes, each with a bike of its own, and by one: every file alike, charts kept alike."""
     made = []
@@ -155,6 +197,24 @@ def test_one_that_is_lost_is_told() -> None:
 
     assert ended.stdout.startswith("a process that shared the work was ended from outside")
     assert ended.stderr == ""
+
+
+def test_one_that_is_lost_half_way_through_its_answer_is_told() -> None:
+    """While the parent was at something else: what fits into the pipe had come, and not the rest."""
+    ended = python(HALF, timeout=60)
+
+    assert ended.stdout.startswith("a process that shared the work was ended from outside")
+    assert ended.stderr == ""
+
+
+def test_more_things_than_are_laid_out_at_once() -> None:
+    assert python(MANY, timeout=60).stdout.strip() == "True"
+
+
+def test_where_no_pipe_can_be_made_all_is_done_here() -> None:
+    ended = python(NO_PIPE, timeout=60)
+
+    assert (ended.stdout.strip(), ended.stderr) == ("{True}", "")
 
 
 def test_nobody_outlives_a_killed_build() -> None:
