@@ -73,7 +73,7 @@ def _name(make: Callable[..., object]) -> str:
 
 class Crew(Protocol):
     def __call__(
-        self, press: "Press", jobs: Sequence[Job], long: Sequence[Job] = ()
+        self, press: "Press", jobs: Sequence[Job], long: Sequence[Job]
     ) -> AbstractContextManager[Iterator[Output | Standing]]:
         """The outputs of all jobs, as they come; what the press notes on the way is noted in it then.
 
@@ -84,7 +84,5 @@ class Crew(Protocol):
 
 
 @contextmanager
-def alone(
-    press: "Press", jobs: Sequence[Job], long: Sequence[Job] = ()
-) -> Iterator[Iterator[Output]]:
+def alone(press: "Press", jobs: Sequence[Job], long: Sequence[Job]) -> Iterator[Iterator[Output]]:
     yield (output for job in (*jobs, *long) for output in job.make())

@@ -75,7 +75,7 @@ def outputs(
         jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))
         with crew(press, jobs, long) as others:
             yield from guides
-            with crew(press, list(learn.glossary(press))) as terms:
+            with crew(press, [], list(learn.glossary(press))) as terms:
                 yield from terms
             yield from others
     yield from search.data(press)

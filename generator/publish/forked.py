@@ -41,7 +41,7 @@ class Forked:
 
     @contextmanager
     def __call__(
-        self, press: Press, jobs: Sequence[Job], long: Sequence[Job] = ()
+        self, press: Press, jobs: Sequence[Job], long: Sequence[Job]
     ) -> Iterator[Iterator[Output | Standing]]:
         standing: list[Entry] = []
         to_do: tuple[list[Job], list[Job]] = ([], [])

@@ -145,6 +145,25 @@ print(set(crew.shared(lambda thing: os.getpid() == here, ["one", "two"])))
 """
 
 
+DRAWN = """
+import sys
+from pathlib import Path
+from generator.publish import crew
+from generator.publish.build import build
+
+crew.hands = lambda: 2
+root = Path(sys.argv[1])
+for turn in range(2):
+    for text in root.glob("content/glossary/*.md"):
+        text.write_text(text.read_text() + '\\n{{ chart("price.range", "CHF") }}\\n')
+    for bike in root.glob("bikes/*.yaml"):
+        bike.write_text(bike.read_text().replace(" EUR", " CHF").replace("  list: ", "  list: 1"))
+    build(root)
+    drawn = [page for page in root.glob("site/glossary/*/index.html") if "<svg" in page.read_text()]
+    print("vl_convert" in sys.modules, bool(drawn))
+"""
+
+
 def test_a_crew_builds_the_same_site(root: Path, tmp_path: Path) -> None:
     """By two processes, each with a bike of its own, and by one: every file alike, charts kept alike."""
     made = []
@@ -162,6 +181,13 @@ def test_a_crew_builds_the_same_site(root: Path, tmp_path: Path) -> None:
 
     assert int(made[0][0]) > 5
     assert made[0] == made[1]
+
+
+def test_who_hires_a_crew_draws_no_chart(root: Path) -> None:
+    """Its engine would not survive the next fork: the process that builds again and again for `watch` must stay without."""
+    ended = python(DRAWN, str(root))
+
+    assert ended.stdout.split() == ["False", "True"] * 2, ended.stderr
 
 
 def test_order_is_kept_and_a_mistake_is_not_lost() -> None:
