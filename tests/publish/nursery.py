@@ -129,6 +129,7 @@ def _live(asked: dict[str, Any], out: IO[str], err: IO[str], count: IO[str]) -> 
     forked.LEAST, forked.BATCH, parts.TOGETHER = 1, 1, 1
     hands = asked.get("hands", 1)
     crew.hands = lambda: hands
+    sys.dont_write_bytecode = True  # a change of the file system that comes once is none to count
     disturbed.changes(asked, count.fileno())
     sys.argv = [asked.get("module", "generator"), *asked["arguments"]]
     begin = pretend.main if "module" in asked else cli.commands
