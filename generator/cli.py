@@ -13,7 +13,7 @@ from typing import Any
 
 import click
 
-from generator.publish.interrupt import Interrupted, interruptible
+from generator.publish.build.interrupt import Interrupted, interruptible
 from generator.specs.problems import ProblemsFound
 from generator.terminal import as_ascii, failing_well, print_lines, progress_bar, ready
 
@@ -57,7 +57,7 @@ def build(root: Path, out: Path | None) -> None:
       python -m generator build --out /tmp/preview
     """
     with failing_well():
-        from generator.publish.build import build as build_site
+        from generator.publish.build.build import build as build_site
         from generator.publish.report import problem_lines, summary_lines
 
         with progress_bar() as progress:
@@ -68,7 +68,7 @@ def build(root: Path, out: Path | None) -> None:
 
 def _there(context: click.Context, option: click.Parameter, files: tuple[Path, ...]) -> Any:
     """The files, if all of them are there."""
-    from generator.specs.yaml_file import near_name
+    from generator.specs.yaml.files import near_name
 
     for file in files:
         if not os.path.exists(file):  # of any name at all
@@ -118,13 +118,13 @@ def vet(
       python -m generator vet --figures bikes/pellimor-fenno.yaml
     """
     with failing_well():
-        from generator.publish.check import check
         from generator.publish.report import (
             plural,
             problem_lines,
             problems_as_json,
             problems_for_github,
         )
+        from generator.publish.vet.check import check
 
         problems = check(root, files, on=today.date() if today else None, figures=figures)
         if style == "json":

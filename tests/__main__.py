@@ -10,9 +10,8 @@ import os
 import shutil
 import subprocess
 import sys
-from pathlib import Path
 
-ROOT = Path(__file__).resolve().parent.parent
+from tests.project import ROOT
 
 PROGRAMS = {"chromium": "chromium", "java": "default-jre-headless"}
 """What the tests start, and Debian's package of it."""

@@ -8,10 +8,10 @@ import shutil
 import subprocess
 import sys
 import tomllib
-from pathlib import Path
 from typing import Any
 
-ROOT = Path(__file__).resolve().parents[1]
+from tests.project import ROOT
+
 FOLDER = ROOT / ".ci" / "lock"
 OLDEST = "3.11"
 """One version of each package serves this Python and those after it."""

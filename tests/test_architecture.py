@@ -6,12 +6,14 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parent.parent
+from tests.project import ROOT
+
 PACKAGE = ROOT / "generator"
 
 FLOORS = (
     ("specs",),
     ("compute", "content"),
+    ("law",),
     ("figures",),
     ("pages", "charts", "handout"),
     ("publish",),

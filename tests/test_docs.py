@@ -1,14 +1,13 @@
 """The documents keep up with the program: what they name exists, and what exists is named."""
 
 import re
-from pathlib import Path
 
 import click
 import pytest
 
 from generator.cli import commands
+from tests.project import ROOT
 
-ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text("utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 

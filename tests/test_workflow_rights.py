@@ -15,7 +15,9 @@ from typing import Any
 import pytest
 import yaml
 
-WORKFLOWS = sorted((Path(__file__).resolve().parents[1] / ".github" / "workflows").glob("*.yml"))
+from tests.project import ROOT
+
+WORKFLOWS = sorted((ROOT / ".github" / "workflows").glob("*.yml"))
 READ = {path.stem: yaml.safe_load(path.read_text("utf-8")) for path in WORKFLOWS}
 each = pytest.mark.parametrize("name", sorted(READ))
 

@@ -14,7 +14,9 @@ from typing import Any
 
 import yaml
 
-FOLDER = Path(__file__).resolve().parents[1] / "templates" / "vendor"
+from tests.project import ROOT
+
+FOLDER = ROOT / "templates" / "vendor"
 RECORD = FOLDER / "vendor.yaml"
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from generator.specs.problems import Problem
 from generator.specs.slugs import plain
-from generator.specs.yaml_file import decode, name_in
+from generator.specs.yaml.files import decode, name_in
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 LONGEST_SLUG = 80

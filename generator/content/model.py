@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
-from generator.content.chapters import Chapter
-from generator.content.money import Observation, ShopLink
+from generator.content.money.read import Observation, ShopLink
 from generator.content.releases import Release
+from generator.content.texts.chapters import Chapter
 
 
 @dataclass(frozen=True)

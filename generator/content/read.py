@@ -5,13 +5,13 @@
 
 from pathlib import Path
 
-from generator.content.links import read_links
 from generator.content.model import Content
-from generator.content.prices import read_prices
+from generator.content.money.links import read_links
+from generator.content.money.prices import read_prices
 from generator.content.records import read_references, read_riders, read_settings
 from generator.content.releases import read_releases
-from generator.content.routes import read_routes
-from generator.content.texts import Shelf
+from generator.content.routes.read import read_routes
+from generator.content.texts.read import Shelf
 from generator.specs.problems import Problem
 
 

@@ -16,12 +16,12 @@ from typing import Any
 
 from generator.content.files import outside
 from generator.content.model import Reference, Rider, Settings
-from generator.specs.marked import Keys, Marked
 from generator.specs.problems import Problem
 from generator.specs.quantity import parse
-from generator.specs.schema import validate
-from generator.specs.schema_file import brought, generators, schema_of
-from generator.specs.yaml_file import read_mapping
+from generator.specs.schema.files import brought, generators, schema_of
+from generator.specs.schema.validate import validate
+from generator.specs.yaml.files import read_mapping
+from generator.specs.yaml.located import Keys, Marked
 
 Problems = list[Problem]
 

@@ -20,7 +20,7 @@ from typing import Any, NoReturn
 
 from generator.content.files import SLUG, listed, read_text
 from generator.specs.problems import Problem
-from generator.specs.yaml_file import name_in
+from generator.specs.yaml.files import name_in
 
 FOLDER = "content/releases"
 FORMAT = 1

@@ -12,7 +12,7 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.figures.case import Case
+from generator.figures.inputs.case import Case
 from generator.figures.model import Kind, Unit
 from generator.specs.bike import Bike
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from generator.figures import levels
-from generator.figures.case import Case
+from generator.figures.inputs import levels
+from generator.figures.inputs.case import Case
 from generator.figures.registry import Variant
 
 

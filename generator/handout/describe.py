@@ -7,14 +7,14 @@ the text gets too long, and the text says how many the page has besides.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from generator.content import chapters
+from generator.content.texts import chapters
 from generator.figures.model import Figure
 from generator.handout.conditions import at_its_limit, spoken
 from generator.handout.subject import Subject
 from generator.handout.ties import link_line
-from generator.pages import cautions
-from generator.pages.numbers import figure_text, likely_in
-from generator.pages.press import Press, day
+from generator.pages.frame import cautions
+from generator.pages.frame.numbers import figure_text, likely_in
+from generator.pages.frame.renderer import Press, day
 from generator.specs.bike import Bike
 
 MOST = 5000

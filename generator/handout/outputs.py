@@ -7,15 +7,15 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from generator.charts import svg
+from generator.charts import embed
 from generator.handout import sayings
 from generator.handout.describe import description
 from generator.handout.pictures import Picture, Pictures
 from generator.handout.subject import Subject
 from generator.handout.test_day import METHOD, TestDay, test_day
-from generator.pages import brought
-from generator.pages.output import Output
-from generator.pages.press import Press, environment
+from generator.pages.frame import templates
+from generator.pages.frame.output import Output
+from generator.pages.frame.renderer import Press, environment
 
 SHELVES = (
     ("Stills, wide", "wide", "-wide.png"),
@@ -25,12 +25,14 @@ SHELVES = (
 """Heading, form and ending of the pictures of the contact sheet."""
 
 
-def outputs(press: Press, subject: Subject, convert: svg.Convert = svg.convert) -> Iterator[Output]:
+def outputs(
+    press: Press, subject: Subject, convert: embed.Convert = embed.convert
+) -> Iterator[Output]:
     """All files. Problems in the texts are kept by the press: look at them when all is made."""
     pages = environment(press.root)
 
     def page(name: str, **values: Any) -> Output:
-        with brought.as_problem(press.root):
+        with templates.as_problem(press.root):
             html = pages.get_template(f"handout/{name}").render(
                 site=press.settings, subject=subject, **values
             )
@@ -70,11 +72,11 @@ def outputs(press: Press, subject: Subject, convert: svg.Convert = svg.convert) 
 
 def _style(root: Path) -> bytes:
     """The publication's own before ours."""
-    own = brought.text_of(root, "handout/handout.css")
+    own = templates.text_of(root, "handout/handout.css")
     return (
         own.encode()
         if own is not None
-        else (brought.OWN_TEMPLATES / "handout" / "handout.css").read_bytes()
+        else (templates.TEMPLATES / "handout" / "handout.css").read_bytes()
     )
 
 

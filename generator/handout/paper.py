@@ -9,9 +9,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 from xml.sax.saxutils import escape
 
-from generator.pages import lettering
-from generator.pages.lettering import Face
-from generator.pages.tokens import Scheme
+from generator.pages.frame.site_colours import Scheme
+from generator.pages.pictures import lettering
+from generator.pages.pictures.lettering import Face
 
 MARGIN = 0.05
 """Share of each side that stays free."""

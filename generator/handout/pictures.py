@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from generator.charts import svg
+from generator.charts import embed
 from generator.figures import show
 from generator.figures.model import Figure
 from generator.handout import still_charts
@@ -25,11 +25,12 @@ from generator.handout.stills import (
     numbers_still,
 )
 from generator.handout.subject import Subject
-from generator.pages import link_pictures, tokens
-from generator.pages.comparison import called
-from generator.pages.headlines import headlines
-from generator.pages.press import Press
-from generator.pages.verdict import verdict
+from generator.pages.compare.comparison import called
+from generator.pages.compare.differences import verdict
+from generator.pages.frame import site_colours
+from generator.pages.frame.headlines import headlines
+from generator.pages.frame.renderer import Press
+from generator.pages.pictures import link_pictures
 
 SIZES = {"wide": LANDSCAPE, "tall": PORTRAIT}
 """Name within a file's name to size."""
@@ -68,11 +69,11 @@ class Picture:
 class Pictures:
     """Makes the pictures of one handout."""
 
-    def __init__(self, press: Press, subject: Subject, convert: svg.Convert) -> None:
+    def __init__(self, press: Press, subject: Subject, convert: embed.Convert) -> None:
         self._press = press
         self._subject = subject
         self._convert = convert
-        light, _ = tokens.schemes(press.root)
+        light, _ = site_colours.schemes(press.root)
         settings = press.settings
         self._frame = Frame(settings.title, subject.address, settings.notice, light)
         self.code: Code = code_of(subject.address)

@@ -8,10 +8,10 @@ from generator.handout.conditions import spoken
 from generator.handout.describe import plain
 from generator.handout.speech import Voice
 from generator.handout.subject import Subject
-from generator.pages.comparison import called
-from generator.pages.numbers import in_system
-from generator.pages.press import Press
-from generator.pages.verdict import verdict
+from generator.pages.compare.comparison import called
+from generator.pages.compare.differences import verdict
+from generator.pages.frame.numbers import in_system
+from generator.pages.frame.renderer import Press
 
 WHOSE = {"claimed": "as maker or seller states it", "measured": "as we measured it"}
 """Said along with a figure that was not worked out, by its basis."""

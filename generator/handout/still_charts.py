@@ -10,12 +10,14 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import Any
 
-from generator.charts import diagrams, svg, theme
-from generator.charts.lines import picked
-from generator.charts.pencil import Diagram
-from generator.charts.plate import Plate, Row, System
-from generator.charts.range_by_level import BEYOND
-from generator.figures.table import FiguresTable
+from generator.charts import diagrams, embed
+from generator.charts.definition import Plate
+from generator.charts.drawing import theme
+from generator.charts.drawing.lines import picked
+from generator.charts.drawing.svg_elements import Diagram
+from generator.charts.kinds.range_by_level import BEYOND
+from generator.charts.rows import Row, System
+from generator.figures.table.figures_table import FiguresTable
 
 IN_OUR_FACE = "►"
 """In place of the mark of a bar that is cut, which the face of the stills lacks."""
@@ -41,22 +43,22 @@ def chart(
     name: str,
     slug: str,
     system: System,
-    convert: svg.Convert,
+    convert: embed.Convert,
     tallest: float = 0.0,
 ) -> Drawing | None:
     """A chart; None when there is nothing to draw. `tallest` is the height that it may have [px], 0 for any."""
-    plate = svg.plate(name)
+    plate = embed.plate(name)
     rows = plate.rows(table, slug, system)
     if not rows:
         return None
-    drawn = svg.drawn(plate.layout(rows, system), convert)
+    drawn = embed.drawn(plate.layout(rows, system), convert)
     levels = list(dict.fromkeys(row["level"] for row in rows if "level" in row))
     note = plate.note(rows, system)
     fewer = len(levels)
     while tallest and _size(drawn)[1] > tallest and fewer > 1 and "slot" in rows[0]:
         fewer -= 1
         kept = _some(rows, picked(levels, fewer) if fewer > 1 else levels[-1:])
-        drawn = svg.drawn(plate.layout(kept, system), convert)
+        drawn = embed.drawn(plate.layout(kept, system), convert)
         note = f"Shown are {fewer} of {len(levels)} levels. {plate.note(kept, system)}"
     return _drawing(f"chart-{name}-{slug}", plate, plate.finding(rows, system), note, drawn)
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.charts import theme
+from generator.charts.drawing import theme
 from generator.handout.paper import LANDSCAPE, SMALLEST, Box, Paper, Size, Type, fitted, leading
 from generator.handout.stills import FINDING, GAP, NAME, SMALL, Frame, NumberRow, blank
 

@@ -8,12 +8,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from generator.charts import theme
+from generator.charts.drawing import theme
 from generator.handout.codes import Code, short
 from generator.handout.paper import LANDSCAPE, SMALLEST, Box, Paper, Size, Type, fitted, leading
 from generator.handout.still_charts import Drawing
-from generator.pages import lettering
-from generator.pages.tokens import Scheme
+from generator.pages.frame.site_colours import Scheme
+from generator.pages.pictures import lettering
 
 GAP = 28
 """Between blocks. [px]"""

@@ -12,17 +12,17 @@ from difflib import get_close_matches
 from typing import Literal
 
 from generator.content.model import Content, Text
-from generator.content.money import ShopLink
+from generator.content.money.read import ShopLink
 from generator.figures.model import Figure
 from generator.handout import ties
 from generator.handout.named import Named, named
-from generator.pages import places
-from generator.pages.bike_figures import PARTS
-from generator.pages.comparison import MOST, called
-from generator.pages.headlines import headlines
-from generator.pages.pairs import Pairs
-from generator.pages.press import Press
-from generator.pages.verdict import listed
+from generator.pages.bike.sections import PARTS
+from generator.pages.compare.comparison import MOST, called
+from generator.pages.compare.differences import listed
+from generator.pages.compare.pairs import Pairs
+from generator.pages.frame import urls
+from generator.pages.frame.headlines import headlines
+from generator.pages.frame.renderer import Press
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
 
@@ -153,7 +153,7 @@ def subject(press: Press, asked: Wanted, pairs: Pairs) -> Subject:
 def _guide(press: Press, slug: str) -> tuple[Subject, tuple[str, ...]]:
     """A guide, and where its links lead."""
     text = next(guide for guide in press.content.guides if guide.slug == slug)
-    path = places.guide(slug)
+    path = urls.guide(slug)
     found = named(press.prose(text, path))
     figures = [each for key in found.figures if (each := press.table.get(*key))]
     return Subject(
@@ -180,7 +180,7 @@ def _bikes(press: Press, found: Named) -> Iterable[Bike]:
 
 
 def _bike(press: Press, bike: Bike) -> Subject:
-    path = places.bike(bike.slug)
+    path = urls.bike(bike.slug)
     return Subject(
         "bike",
         bike.full_name,
@@ -207,10 +207,10 @@ def _comparison(press: Press, bikes: tuple[Bike, ...], pairs: Pairs) -> Subject:
     ]
     paged = {(one.slug, other.slug) for one, other in pairs.all}
     slugs = tuple(bike.slug for bike in bikes)
-    path = places.COMPARE
+    path = urls.COMPARE
     address = f"{press.address(path)}?bikes={','.join(slugs)}"
     if tuple(sorted(slugs)) in paged:
-        path = places.comparison(*slugs)
+        path = urls.comparison(*slugs)
         address = press.address(path)
     return Subject(
         "comparison",

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from generator.content.model import Route
 from generator.figures import show, units
 from generator.figures.model import Figure, Input, Scale, Unit
-from generator.pages import cautions
-from generator.pages.numbers import in_system
-from generator.pages.press import Press
+from generator.pages.frame import cautions
+from generator.pages.frame.numbers import in_system
+from generator.pages.frame.renderer import Press
 from generator.specs.bike import Bike, Stated
 
 BLANK = "____"

@@ -6,8 +6,8 @@ The sentences are those of the site, so that readers and viewers are told the sa
 from collections.abc import Collection, Sequence
 
 from generator.content.model import Content
-from generator.content.money import RELATIONS, ShopLink
-from generator.pages import disclosure
+from generator.content.money.read import RELATIONS, ShopLink
+from generator.pages.frame import disclosure
 from generator.specs.bike import Bike
 
 

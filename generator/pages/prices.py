@@ -9,15 +9,16 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from generator.charts import price_history as chart
+from generator.charts.kinds import price_history as chart
 from generator.content.model import Content
-from generator.content.money import Observation, ShopLink
-from generator.figures.price_cuts import Cut, money, rule_of
-from generator.figures.price_history import ORDER, AtSeller, History, history
-from generator.pages import disclosure, places, shelf
-from generator.pages.crew import Job, seeing
-from generator.pages.output import Output
-from generator.pages.press import Press, Sheet
+from generator.content.money.read import Observation, ShopLink
+from generator.figures.records.price_cuts import Cut, money, rule_of
+from generator.figures.records.price_history import ORDER, AtSeller, History, history
+from generator.pages.frame import disclosure, urls
+from generator.pages.frame.jobs import Job, seeing
+from generator.pages.frame.output import Output
+from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.lists import bike_table
 from generator.specs.bike import Bike
 
 BIKES_ORDER = (
@@ -110,7 +111,7 @@ class Ledger:
 def jobs(press: Press) -> Iterator[Job]:
     """One over all bikes with a price or a link, then one for each; nothing for a publication that records neither."""
     content = press.content
-    ordered = shelf.ordered(press.table.bikes, press.settings.currency)
+    ordered = bike_table.ordered(press.table.bikes, press.settings.currency)
     bikes = [bike for bike in ordered if bike.slug in content.priced]
     if not bikes and not content.links:
         return
@@ -152,16 +153,16 @@ def _overview(press: Press, ledger: Ledger, bikes: list[Bike]) -> Sheet:
     general = [link for link in ledger.links.values() if not link.bike]
     count = len(press.content.prices)
     return Sheet(
-        path=places.PRICES,
+        path=urls.PRICES,
         template="prices.html",
         title="Prices seen",
         description=f"What {len(bikes)} bikes cost at their sellers when we last looked.",
-        above=(("Bikes", places.BIKES),),
+        above=(("Bikes", urls.BIKES),),
         values={
             "bikes": [
                 (
                     bike,
-                    places.link(places.PRICES, places.bike_prices(bike.slug)),
+                    urls.link(urls.PRICES, urls.bike_prices(bike.slug)),
                     ledger.lines(bike.slug),
                     ledger.other_links(bike.slug),
                 )
@@ -178,18 +179,18 @@ def _overview(press: Press, ledger: Ledger, bikes: list[Bike]) -> Sheet:
 
 
 def _page(press: Press, ledger: Ledger, bike: Bike) -> Sheet:
-    path = places.bike_prices(bike.slug)
+    path = urls.bike_prices(bike.slug)
     found = ledger.histories.get(bike.slug)
     return Sheet(
         path=path,
         template="bike_prices.html",
         title=f"Prices of the {bike.full_name}",
         description=f"What the {bike.full_name} cost at each seller when we looked, and the lowest on record.",
-        above=(("Bikes", places.BIKES), (bike.full_name, places.bike(bike.slug))),
+        above=(("Bikes", urls.BIKES), (bike.full_name, urls.bike(bike.slug))),
         values={
             "bike": bike,
             "terms": disclosure.of_bike(bike),
-            "home": places.link(path, places.bike(bike.slug)),
+            "home": urls.link(path, urls.bike(bike.slug)),
             "lines": ledger.lines(bike.slug),
             "others": ledger.other_links(bike.slug),
             "lowest": _lowest(found),

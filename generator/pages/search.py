@@ -9,17 +9,17 @@ from collections.abc import Iterator
 from functools import cache
 
 from generator.figures.model import Kind
-from generator.pages import numbers, places
-from generator.pages.brought import OWN_TEMPLATES
-from generator.pages.browser_data import data_file
-from generator.pages.output import Output
-from generator.pages.press import Press, Sheet
+from generator.pages.frame import numbers, urls
+from generator.pages.frame.browser_data import data_file
+from generator.pages.frame.output import Output
+from generator.pages.frame.renderer import Press, Sheet
 from generator.specs.bike import Bike
+from generator.specs.program import TEMPLATES
 
 KINDS = ("bike", "guide", "term", "page", "figure")
 """A row begins with the place of its kind here; templates/scripts/search.js has their words in the same order."""
 LIBRARY = "minisearch"
-_VENDOR = OWN_TEMPLATES / "vendor"
+_VENDOR = TEMPLATES / "vendor"
 
 _COMMENT = re.compile(r"^[ \t]*(?:/\*.*?\*/|//[^\n]*)[ \t]*\n", re.DOTALL | re.MULTILINE)
 _INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
@@ -31,17 +31,17 @@ Row = tuple[int, str, str, str, str]
 def outputs(press: Press) -> Iterator[Output]:
     yield press.printed(
         Sheet(
-            path=places.SEARCH,
+            path=urls.SEARCH,
             template="search.html",
             title="Search",
             description="Find a bike, a guide, a word of the trade, a figure or a page.",
             scripts=("search",),
             values={
                 "lists": [
-                    ("All bikes, by maker", places.BIKES),
-                    ("The guides", places.GUIDES),
-                    ("The glossary, from A to Z", places.GLOSSARY),
-                    ("How each figure is worked out", places.METHOD),
+                    ("All bikes, by maker", urls.BIKES),
+                    ("The guides", urls.GUIDES),
+                    ("The glossary, from A to Z", urls.GLOSSARY),
+                    ("How each figure is worked out", urls.METHOD),
                 ]
             },
         )
@@ -51,8 +51,8 @@ def outputs(press: Press) -> Iterator[Output]:
 def data(press: Press) -> Iterator[Output]:
     """After all pages were printed: everything that can be found, and the library."""
     rows = [*_bikes(press), *_guides(press), *_terms(press), *_pages(press), *_figures(press)]
-    yield data_file(places.SEARCH_DATA, rows)
-    yield Output(places.script(LIBRARY), searcher())
+    yield data_file(urls.SEARCH_DATA, rows)
+    yield Output(urls.script(LIBRARY), searcher())
 
 
 @cache
@@ -70,7 +70,7 @@ def _row(kind: str, path: str, title: str, summary: str, *more: str) -> Row:
 
 def _bikes(press: Press) -> Iterator[Row]:
     for bike in press.table.bikes:
-        yield _row("bike", places.bike(bike.slug), bike.full_name, bike.summary, *_words_of(bike))
+        yield _row("bike", urls.bike(bike.slug), bike.full_name, bike.summary, *_words_of(bike))
 
 
 def _words_of(bike: Bike) -> Iterator[str]:
@@ -85,13 +85,13 @@ def _words_of(bike: Bike) -> Iterator[str]:
 def _guides(press: Press) -> Iterator[Row]:
     found = {sheet.path: sheet.headings for sheet in press.sheets}
     for guide in press.content.guides:
-        path = places.guide(guide.slug)
+        path = urls.guide(guide.slug)
         yield _row("guide", path, guide.title, guide.summary, *found.get(path, ()))
 
 
 def _terms(press: Press) -> Iterator[Row]:
     for term in press.content.terms:
-        yield _row("term", places.term(term.slug), term.title, term.summary, *term.aliases)
+        yield _row("term", urls.term(term.slug), term.title, term.summary, *term.aliases)
 
 
 def _pages(press: Press) -> Iterator[Row]:
@@ -101,7 +101,7 @@ def _pages(press: Press) -> Iterator[Row]:
         top = "/" not in folder or (
             folder.startswith(("uses/", "lists/")) and folder.count("/") == 1
         )
-        if not top or sheet.path in (places.HOME, places.NOT_FOUND, places.SEARCH):
+        if not top or sheet.path in (urls.HOME, urls.NOT_FOUND, urls.SEARCH):
             continue
         yield _row("page", sheet.path, sheet.title, sheet.description, *sheet.headings)
 

@@ -6,37 +6,29 @@ from pathlib import Path
 
 from jinja2 import BytecodeCache
 
-from generator.charts import library, svg
+from generator.charts import embed
+from generator.charts.vega import library
 from generator.content.model import Content
-from generator.figures.table import FiguresTable
-from generator.pages import (
-    assets,
-    bike,
-    changes,
-    chart_data,
-    choose,
-    claims,
-    compare,
-    contribute,
-    feed,
-    home,
-    learn,
-    legal,
-    link_pictures,
-    lists,
-    machine,
-    policy,
-    prices,
-    reference,
-    report_card,
-    running_lists,
-    search,
-)
-from generator.pages.crew import Crew, Job, alone
-from generator.pages.kept import Keeper, made_anew
-from generator.pages.output import Output, Standing
-from generator.pages.pairs import Pairs
-from generator.pages.press import Press
+from generator.figures.table.figures_table import FiguresTable
+from generator.pages import home, prices, search
+from generator.pages import law as law_page
+from generator.pages.bike import page as bike_page
+from generator.pages.choose import page as choose_page
+from generator.pages.compare import page as compare_page
+from generator.pages.compare.pairs import Pairs
+from generator.pages.contribute import page as contribute_page
+from generator.pages.downloads import chart_data, crawler_files
+from generator.pages.feed import changes, site_feed
+from generator.pages.frame import assets, policy
+from generator.pages.frame.jobs import Crew, Job, alone
+from generator.pages.frame.memo import Keeper, made_anew
+from generator.pages.frame.output import Output, Standing
+from generator.pages.frame.renderer import Press
+from generator.pages.guides import pages as guide_pages
+from generator.pages.lists import bike_lists, running_lists
+from generator.pages.pictures import link_pictures
+from generator.pages.reference import claims, report_card
+from generator.pages.reference import pages as reference_pages
 from generator.specs.problems import Problem, ProblemsFound
 
 __all__ = ["Output", "outputs"]
@@ -47,7 +39,7 @@ def outputs(
     content: Content,
     root: Path,
     *,
-    convert: svg.Convert = svg.convert,
+    convert: embed.Convert = embed.convert,
     chart_library: Callable[[], str] = library.source,
     draw: link_pictures.Draw = link_pictures.drawn,
     warn: Callable[[Problem], None] = lambda problem: None,
@@ -71,15 +63,15 @@ def outputs(
     press = Press(table, content, root, convert, keeper, bytecode)
     press.compile()
     pairs = Pairs(table.bikes)
-    with crew(press, [], list(learn.guides(press))) as guides:
+    with crew(press, [], list(guide_pages.guides(press))) as guides:
         jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))
         with crew(press, jobs, long) as others:
             yield from guides
-            with crew(press, [], list(learn.glossary(press))) as terms:
+            with crew(press, [], list(guide_pages.glossary(press))) as terms:
                 yield from terms
             yield from others
     yield from search.data(press)
-    yield from machine.outputs(press)
+    yield from crawler_files.outputs(press)
     yield from policy.outputs()
     yield from assets.outputs(root)
     for problem in sorted(set(press.problems)):
@@ -94,24 +86,24 @@ def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]
     for pages in (
         report_card,
         changes,
-        feed,
-        contribute,
+        site_feed,
+        contribute_page,
         search,
     ):
         yield Job(partial(pages.outputs, press))
     yield from running_lists.jobs(press)
     yield from claims.jobs(press)
-    yield from legal.jobs(press)
+    yield from law_page.jobs(press)
     yield from prices.jobs(press)
-    yield from bike.jobs(press, pairs, draw)
-    yield from compare.jobs(press, pairs)
+    yield from bike_page.jobs(press, pairs, draw)
+    yield from compare_page.jobs(press, pairs)
     yield from link_pictures.jobs(press, draw)
 
 
 def _long(press: Press, pairs: Pairs, chart_library: Callable[[], str]) -> Iterator[Job]:
     """Those that one process is at for more than a moment, or whose number grows with the catalogue within them."""
     yield from chart_data.jobs(press, chart_library)
-    yield from choose.jobs(press)
-    yield from lists.jobs(press, pairs)
-    yield from reference.jobs(press)
+    yield from choose_page.jobs(press)
+    yield from bike_lists.jobs(press, pairs)
+    yield from reference_pages.jobs(press)
     yield Job(partial(home.outputs, press, pairs))

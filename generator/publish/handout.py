@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from generator.figures.tabulate import tabulate
+from generator.figures.table.tabulate import tabulate
 from generator.handout.outputs import outputs
 from generator.handout.subject import subject, wanted
-from generator.pages.pairs import Pairs
-from generator.pages.press import Press
+from generator.pages.compare.pairs import Pairs
+from generator.pages.frame.renderer import Press
+from generator.publish.build.staging import claimed_folder, place_of, write_site
 from generator.publish.reading import errors_of, read_publication
-from generator.publish.staging import claimed_folder, place_of, write_site
 from generator.specs.problems import Problem, ProblemsFound
 
 FOLDER = ".handout"

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator.content.model import Content
-from generator.content.money_checks import money_problems
+from generator.content.money.checks import money_problems
 from generator.content.read import read_content
 from generator.publish.today import today
 from generator.specs.bike import Bike

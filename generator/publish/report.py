@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 
-from generator.publish.summary import Summary
+from generator.publish.build.summary import Summary
 from generator.specs.problems import Problem, Severity, visible
 
 SHOWN_PAGES = 12

@@ -6,7 +6,7 @@
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
 
-from generator.specs.check_freshness import Day
+from generator.specs.checks.freshness import Day
 from generator.specs.problems import Problem, ProblemsFound
 
 EPOCH = "SOURCE_DATE_EPOCH"

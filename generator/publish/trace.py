@@ -10,8 +10,8 @@ from typing import Any, NamedTuple
 from generator.content.read import read_content
 from generator.figures.model import Figure, Input, Working
 from generator.figures.show import interval, text
-from generator.figures.table import FiguresTable
-from generator.figures.tabulate import tabulate
+from generator.figures.table.figures_table import FiguresTable
+from generator.figures.table.tabulate import tabulate
 from generator.publish.reading import errors_of
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.read import read_bike

@@ -6,7 +6,7 @@
 import re
 from collections.abc import Iterator
 
-from generator.specs.fits import is_day
+from generator.specs.schema.fits import is_day
 
 
 def date_advice(words: str) -> str:

@@ -13,8 +13,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from generator.specs.marked import shown
 from generator.specs.units import BY_SYMBOL, DIMENSIONS, ORDINARY, SPELLINGS, UNITS, Unit
+from generator.specs.yaml.located import shown
 
 NUMBER = re.compile(
     r"([-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?)(?![.,0-9])\s*(.*)", re.ASCII

@@ -16,15 +16,15 @@ from pathlib import Path
 
 from generator.specs.bike import Bike
 from generator.specs.build_bike import build_bike
-from generator.specs.cross_checks import cross_checks
-from generator.specs.lost_lines import at_margin
-from generator.specs.marked import Marked
+from generator.specs.checks.cross_checks import cross_checks
 from generator.specs.problems import Problem
-from generator.specs.schema import Schema, validate
-from generator.specs.schema_file import brought, generators, schema_of
+from generator.specs.schema.files import brought, generators, schema_of
+from generator.specs.schema.validate import Schema, validate
 from generator.specs.slugs import plain
 from generator.specs.stated import Sheet
-from generator.specs.yaml_file import name_in, read_mapping, read_text
+from generator.specs.yaml.files import name_in, read_mapping, read_text
+from generator.specs.yaml.located import Marked
+from generator.specs.yaml.lost_lines import at_margin
 
 FOLDER = "bikes"
 SCHEMA = "bikes/bike.schema.json"

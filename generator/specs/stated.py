@@ -7,9 +7,9 @@ from datetime import date
 from typing import Any
 
 from generator.specs.bike import Basis, Source, Stated
-from generator.specs.keypath import resolve
-from generator.specs.marked import Keys, Marked
 from generator.specs.quantity import parse
+from generator.specs.yaml.keypath import resolve
+from generator.specs.yaml.located import Keys, Marked
 
 
 class Sheet:

@@ -1,9 +1,9 @@
-// The chooser's rule, as in generator/figures/choosing.py, over the tables that the build made. Both must rank alike.
+// The chooser's rule, as in generator/figures/chooser/ranking.py, over the tables that the build made. Both must rank alike.
 (function () {
   "use strict";
   const STATES = ["on sale", "announced", "withdrawn"];
 
-  // Tables by name out of the data file; see generator/pages/choose_data.py for how they are packed.
+  // Tables by name out of the data file; see generator/pages/choose/data.py for how they are packed.
   function unpack(data) {
     const people = data.people.map(([id, mass]) => ({ id, mass }));
     const roads = data.roads.map(([id, name, grade]) => ({ id, name, grade }));

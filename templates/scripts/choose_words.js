@@ -1,4 +1,4 @@
-// The chooser's sentences, as generator/pages/choose_words.py writes them: templates with numbers and links put in.
+// The chooser's sentences, as generator/pages/choose/words.py writes them: templates with numbers and links put in.
 (function () {
   "use strict";
   const rule = guide.choosing;

@@ -1,4 +1,4 @@
-// Numbers as generator/figures/show.py and generator/pages/numbers.py print them, for values looked up in the browser.
+// Numbers as generator/figures/show.py and generator/pages/frame/numbers.py print them, for values looked up in the browser.
 (function () {
   "use strict";
 

@@ -1,4 +1,4 @@
-// Looks a ride up in the table of generator/figures/ride_grid.py, by the same rule as `look` there.
+// Looks a ride up in the table of generator/figures/rides/ride_grid.py, by the same rule as `look` there.
 (function () {
   "use strict";
 

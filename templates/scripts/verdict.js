@@ -1,4 +1,4 @@
-// What figures side by side say: the rule of generator/pages/verdict.py. A figure is [value, low, high, …, unit?].
+// What figures side by side say: the rule of generator/pages/compare/differences.py. A figure is [value, low, high, …, unit?].
 (function () {
   "use strict";
   const MORE = { higher: ["better", "best"], lower: ["better", "best"], neither: ["higher", "highest"] };

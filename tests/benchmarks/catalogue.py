@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from generator.figures.tabulate import tabulate
+from generator.figures.table.tabulate import tabulate
 from generator.specs.bike import Bike, Stated
 from tests.figures import demo
 

@@ -15,11 +15,14 @@ from typing import Any
 
 from jinja2 import Template
 
-from generator.charts import library, svg
-from generator.charts.vega_chart import VegaChart
-from generator.figures.tabulate import tabulate
-from generator.pages import link_pictures, press, site
-from generator.pages.output import Output
+from generator.charts import embed
+from generator.charts.vega import library
+from generator.charts.vega.chart import VegaChart
+from generator.figures.table.tabulate import tabulate
+from generator.pages import site
+from generator.pages.frame import renderer
+from generator.pages.frame.output import Output
+from generator.pages.pictures import link_pictures
 from generator.publish.reading import read_publication
 from tests.benchmarks.publication import write
 
@@ -34,7 +37,7 @@ class Kept:
 
     def convert(self, chart: VegaChart) -> str:
         self.charts.append(chart)
-        return svg.convert(chart)
+        return embed.convert(chart)
 
     def draw(self, card: link_pictures.Card) -> bytes:
         self.cards.append(card)
@@ -52,7 +55,7 @@ class Kept:
         return made
 
 
-_environment = press.environment
+_environment = renderer.environment
 
 
 def timed(what: str, work: Callable[[], Any], spent: dict[str, float]) -> Any:
@@ -72,7 +75,7 @@ def written(outputs: list[Output], folder: Path) -> None:
 
 def main(root: Path, folder: Path) -> None:
     kept, whole, floor = Kept(), dict[str, float](), dict[str, float]()
-    press.environment = kept.environment
+    renderer.environment = kept.environment
     publication = timed("reading and checking", lambda: read_publication(root), whole)
     content = publication.content
     table = timed(
@@ -86,7 +89,7 @@ def main(root: Path, folder: Path) -> None:
         whole,
     )
     timed("writing", lambda: written(made, folder / "whole"), whole)
-    press.environment = _environment
+    renderer.environment = _environment
 
     ready = _environment(root)
     timed(
@@ -94,7 +97,7 @@ def main(root: Path, folder: Path) -> None:
         lambda: [ready.get_template(name).render(**values) for name, values in kept.rendered],
         floor,
     )
-    timed("charts by Vega", lambda: list(map(svg.convert, kept.charts)), floor)
+    timed("charts by Vega", lambda: list(map(embed.convert, kept.charts)), floor)
     timed("link pictures", lambda: list(map(link_pictures.drawn, kept.cards)), floor)
     library.source.cache_clear()
     timed("chart library", library.source, floor)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.project import ROOT
 
 VARIED = {
     r"^mass: (\S+) (kg|lb)": 0.12,

@@ -6,7 +6,8 @@ Run as `python -m tests.benchmarks.ride_grid [repeats]`.
 import sys
 import time
 
-from generator.figures import levels, ride_grid_build
+from generator.figures.inputs import levels
+from generator.figures.rides import ride_grid_build
 from tests.figures import demo
 
 

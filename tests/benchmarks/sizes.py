@@ -26,7 +26,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from tests.benchmarks.publication import ROOT, write
+from tests.benchmarks.publication import write
+from tests.project import ROOT
 
 OFTEN = 1.0
 """Between two looks at memory; each takes some hundredths of a second of a large build. [s]"""

@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.browser.server import serving
-
-ROOT = Path(__file__).resolve().parents[2]
+from tests.project import ROOT
 
 
 @pytest.fixture(scope="session")

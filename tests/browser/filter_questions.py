@@ -3,8 +3,8 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from generator.figures.law import verdicts
 from generator.figures.model import Figure
+from generator.law.verdicts import verdicts
 from generator.specs.bike import Bike
 from tests.figures import demo
 

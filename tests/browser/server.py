@@ -10,7 +10,7 @@ from pathlib import Path
 from threading import Thread
 from typing import Any
 
-from generator.pages import policy
+from generator.pages.frame import policy
 
 SUB_PATH = "/some/guide/"
 """Where the site lies on the host, so that a link that leads to the host's root is found out."""

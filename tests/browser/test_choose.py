@@ -9,17 +9,17 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from generator.figures.choosing import Rule
-from generator.figures.choosing_build import chooser as put_together
-from generator.figures.choosing_change import changes, questions
-from generator.figures.choosing_model import Answers, Chooser
-from generator.figures.choosing_wishes import WISHES
-from generator.pages import choose
-from generator.pages.choose_address import query
+from generator.figures.chooser.candidates import chooser as put_together
+from generator.figures.chooser.changes import changes, questions
+from generator.figures.chooser.model import Answers, Chooser
+from generator.figures.chooser.ranking import Rule
+from generator.figures.chooser.wishes import WISHES
+from generator.pages.choose import page as choose_page
+from generator.pages.choose.address import query
 from tests.browser.test_pages import accessibility_faults
 from tests.browser.watching import watched
 from tests.figures import demo
-from tests.figures.choosing_example import rank
+from tests.figures.chooser.chooser_example import rank
 
 pytestmark = pytest.mark.browser
 
@@ -84,7 +84,7 @@ def drawn(chooser: Chooser) -> list[Answers]:
 
 def test_browser_and_python_rank_alike(browser: Browser, address: str, chooser: Chooser) -> None:
     """Places, scores, warnings, what is left out and what would change: every leaf of the tree, and answers at random."""
-    leaves = [each for use in chooser.uses for each in choose._leaves(chooser, use)]
+    leaves = [each for use in chooser.uses for each in choose_page._leaves(chooser, use)]
     tried = [chooser.usual, *leaves, *drawn(chooser)]
     with watched(browser) as seen:
         opened(seen.page, address + PAGE)
@@ -107,7 +107,7 @@ def test_a_plain_page_says_the_same(browser: Browser, address: str, chooser: Cho
     answers = replace(chooser.usual, use="city", hills="hilly", budget=str(chooser.bands[0]))
     links = "nodes => nodes.map(node => node.href)"
     with watched(browser) as seen:
-        seen.fresh(address + choose.leaf(answers))
+        seen.fresh(address + choose_page.leaf(answers))
         plain = sentences(seen.page)
         there = seen.page.locator(".shortlist a").evaluate_all(links)
         seen.page.get_by_role("link", name="Change the answers").click()

@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from generator.pages.compare import side_by_side, stated, summary
-from generator.pages.pairs import Pairs
-from generator.pages.press import Press
+from generator.pages.compare.page import side_by_side, stated, summary
+from generator.pages.compare.pairs import Pairs
+from generator.pages.frame.renderer import Press
 from generator.specs.bike import Bike
 from tests.browser.test_pages import WIDER_THAN_THE_SCREEN, accessibility_faults
 from tests.browser.watching import watched

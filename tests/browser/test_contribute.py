@@ -15,10 +15,10 @@ from generator.specs.quantity import QuantityError, check
 from generator.specs.read import read_bike
 from tests.browser.test_pages import accessibility_faults
 from tests.browser.watching import watched
+from tests.project import ROOT
 
 pytestmark = pytest.mark.browser
 
-ROOT = Path(__file__).resolve().parents[2]
 PAGE = "contribute/index.html"
 BIKES = sorted(path.stem for path in (ROOT / "bikes").glob("*.yaml"))
 

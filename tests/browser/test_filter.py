@@ -6,15 +6,17 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from generator.pages import assets, bike_cards, lists, shelf
-from generator.pages.pairs import Pairs
-from generator.pages.press import Press
+from generator.pages.compare import bike_cards
+from generator.pages.compare.pairs import Pairs
+from generator.pages.frame import assets
+from generator.pages.frame.renderer import Press
+from generator.pages.lists import bike_lists, bike_table
 from tests.browser.filter_questions import ASKED, PAGE, of
 from tests.browser.test_pages import WIDER_THAN_THE_SCREEN, accessibility_faults
 from tests.browser.watching import watched
 from tests.figures import demo
 from tests.pages import site_example as example
-from tests.pages.printed import outputs_of
+from tests.pages.rendered import outputs_of
 
 pytestmark = pytest.mark.browser
 
@@ -47,7 +49,7 @@ def slugs(page: Page) -> list[str]:
 
 def test_filters_find_what_python_finds(browser: Browser, address: str) -> None:
     """The same bikes in the same order, and the count says how many of how many."""
-    listed = shelf.ordered(demo.bikes(), "EUR")
+    listed = bike_table.ordered(demo.bikes(), "EUR")
     with watched(browser) as seen:
         opened = ""
         for one in ASKED:
@@ -189,7 +191,7 @@ def long_list(tmp_path: Path) -> Path:
     }
     press = Press(replace(example.table(bikes), figures=figures), example.CONTENT, tmp_path)
     for one in (
-        *outputs_of(lists.jobs(press, Pairs(bikes))),
+        *outputs_of(bike_lists.jobs(press, Pairs(bikes))),
         *bike_cards.outputs(press),
         *assets.outputs(tmp_path),
     ):

@@ -10,7 +10,7 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import Browser
 
-from generator.publish.build import build
+from generator.publish.build.build import build
 from tests.browser.server import serving
 from tests.browser.test_pages import WIDER_THAN_THE_SCREEN
 from tests.browser.watching import Watched, watched

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from generator.publish.build import build
+from generator.publish.build.build import build
 from tests.browser.server import serving
 from tests.browser.watching import watched
 from tests.publish.conftest import publication

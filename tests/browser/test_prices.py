@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from generator.content.money import minor_digits
+from generator.content.money.read import minor_digits
 from tests.browser.watching import watched
 
 pytestmark = pytest.mark.browser

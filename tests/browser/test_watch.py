@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from generator.pages.policy import IN_PAGE
+from generator.pages.frame.policy import IN_PAGE
 from generator.publish.watch.server import serve
 from generator.publish.watch.stage import Stage
 from generator.specs.problems import Problem

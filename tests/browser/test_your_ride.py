@@ -6,8 +6,9 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from generator.figures import ride_grid, ride_grid_build, show
-from generator.figures.tabulate import tabulate
+from generator.figures import show
+from generator.figures.rides import ride_grid, ride_grid_build
+from generator.figures.table.tabulate import tabulate
 from tests.browser.watching import Watched, undisturbed, watched
 from tests.figures import demo
 

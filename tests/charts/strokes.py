@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from xml.etree import ElementTree
 
-from generator.charts import theme
+from generator.charts.drawing import theme
 
 Point = tuple[float, float]
 _TOKEN = re.compile(r"[A-Za-z]|-?(?:\d+\.?\d*|\.\d+)(?:e-?\d+)?")

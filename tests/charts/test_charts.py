@@ -5,19 +5,18 @@ import re
 from dataclasses import dataclass, field
 from html import unescape
 from itertools import pairwise
-from pathlib import Path
 from typing import Any
 
 import altair as alt
 import pytest
 
-from generator.charts import bars, labels, lean, line_picture, lines, svg, theme
-from generator.charts.lines import LineChart
-from generator.charts.range_by_level import BEYOND
+from generator.charts import embed
+from generator.charts.drawing import bars, labels, line_svg, lines, minify, theme
+from generator.charts.drawing.lines import LineChart
+from generator.charts.kinds.range_by_level import BEYOND
 from tests.charts import strokes
 from tests.pages import site_example as example
 
-ROOT = Path(__file__).resolve().parents[2]
 LEVELS = ("Mild", "Even", "Climb", "Full")
 
 
@@ -110,7 +109,7 @@ TABLE.rows["assist.launch"] = launches()
 
 
 def made(name: str) -> Any:
-    layout = svg.layout(TABLE, slug_of(name), name)  # type: ignore[arg-type] # a table with the three parts that charts use
+    layout = embed.layout(TABLE, slug_of(name), name)  # type: ignore[arg-type] # a table with the three parts that charts use
     assert layout is not None
     return layout
 
@@ -120,7 +119,7 @@ def slug_of(name: str) -> str:
 
 
 def figure(name: str, table: Table = TABLE, **more: Any) -> str:
-    return str(svg.figure_for(table, slug_of(name), name, **more))  # type: ignore[arg-type] # as above
+    return str(embed.figure_for(table, slug_of(name), name, **more))  # type: ignore[arg-type] # as above
 
 
 def test_specification_is_valid() -> None:
@@ -152,24 +151,26 @@ def test_heights_start_at_zero() -> None:
     assert all(domain[0] == 0 for domain in domains)
 
 
-@pytest.mark.parametrize("name", [name for name in svg.NAMES if isinstance(made(name), LineChart)])
+@pytest.mark.parametrize(
+    "name", [name for name in embed.NAMES if isinstance(made(name), LineChart)]
+)
 def test_lines_stand_over_zero(name: str) -> None:
     """The foot of the ground is marked 0."""
     chart = made(name)
-    found = strokes.read(svg.drawn(chart), (0, line_picture.TOP + labels.HEIGHT))
+    found = strokes.read(embed.drawn(chart), (0, line_svg.TOP + labels.HEIGHT))
     feet = [y for word, x, y in found.words if word == "0" and y < 10]
     assert feet == [4], "beside the ground, its middle at the foot"
 
 
 def test_bars_start_at_zero() -> None:
-    found = strokes.read(svg.drawn(made("range.by_level")), (bars.LEFT, 0))
+    found = strokes.read(embed.drawn(made("range.by_level")), (bars.LEFT, 0))
     shapes = [bar for each in found.fills.values() for bar in each]
 
     assert len(shapes) == 4
     assert {min(x for x, _ in bar) for bar in shapes} == {0}
 
 
-@pytest.mark.parametrize("name", svg.NAMES)
+@pytest.mark.parametrize("name", embed.NAMES)
 def test_picture_has_words_and_no_ids_of_its_own(name: str) -> None:
     """Role, name and description for those who do not see it; the numbers in a table beside it."""
     html = figure(name)
@@ -283,7 +284,7 @@ def test_the_launch_says_what_the_rider_gives_and_when_help_comes() -> None:
 
 
 def test_the_motor_off_is_drawn_in_ink_and_last() -> None:
-    rows = svg.plate("assist.launch").rows(TABLE, "invor-beta", "metric")  # type: ignore[arg-type] # as above
+    rows = embed.plate("assist.launch").rows(TABLE, "invor-beta", "metric")  # type: ignore[arg-type] # as above
     last = [row for row in rows if row["series"] == "motor off"]
 
     assert rows[-len(last) :] == last
@@ -306,10 +307,10 @@ def test_numbers_stand_in_both_unit_systems() -> None:
     assert '<th scope="row">10</th>' in html
 
 
-@pytest.mark.parametrize("name", svg.NAMES)
+@pytest.mark.parametrize("name", embed.NAMES)
 def test_pictures_are_light(name: str) -> None:
     """At most 1.2 KB on the wire. House rule."""
-    assert len(gzip.compress(svg.drawn(made(name)).encode())) <= 1200
+    assert len(gzip.compress(embed.drawn(made(name)).encode())) <= 1200
 
 
 def test_points_on_a_straight_line_are_left_out() -> None:
@@ -347,8 +348,8 @@ def test_ticks_are_round() -> None:
 
 def test_lines_are_written_as_steps_between_whole_pixels() -> None:
     """10.4 rounds to 10 and 21.6 to 22, so the step is 12; worked out by hand."""
-    assert lean.lean('<path d="M0,10.4L11,21.6L22,21.6Z"/>') == '<path d="M0,10l11,12 11,0Z"/>'
-    assert lean.lean('<path d="M0,2.4h9.6v15Z"/>') == '<path d="M0,2h10v15Z"/>'
+    assert minify.lean('<path d="M0,10.4L11,21.6L22,21.6Z"/>') == '<path d="M0,10l11,12 11,0Z"/>'
+    assert minify.lean('<path d="M0,2.4h9.6v15Z"/>') == '<path d="M0,2h10v15Z"/>'
 
 
 def test_groups_that_say_nothing_are_left_out() -> None:
@@ -356,8 +357,8 @@ def test_groups_that_say_nothing_are_left_out() -> None:
     drawn = '<g><g transform="translate(1,2)"><g><path d="M0,0" fill="red" stroke-width="2"/></g><g/></g></g>'
     stroked = '<line x2="5" stroke="red" stroke-width="2"/>'
 
-    assert lean.lean(drawn) == '<g transform="translate(1,2)"><path d="M0,0" fill="red"/></g>'
-    assert lean.lean(stroked) == stroked
+    assert minify.lean(drawn) == '<g transform="translate(1,2)"><path d="M0,0" fill="red"/></g>'
+    assert minify.lean(stroked) == stroked
 
 
 def test_nothing_known_nothing_drawn() -> None:
@@ -365,5 +366,5 @@ def test_nothing_known_nothing_drawn() -> None:
 
 
 def test_an_unknown_chart_names_the_known_ones() -> None:
-    with pytest.raises(svg.NoSuchChartError, match=r"hills\.speed_by_grade"):
+    with pytest.raises(embed.NoSuchChartError, match=r"hills\.speed_by_grade"):
         figure("hills.speed")

@@ -12,10 +12,11 @@ import numpy as np
 import pytest
 from selectolax.lexbor import LexborHTMLParser
 
-from generator.charts import diagrams, theme
-from generator.charts.plate import System
+from generator.charts import diagrams
+from generator.charts.drawing import theme
+from generator.charts.rows import System
 from generator.compute import ride
-from generator.figures import typical
+from generator.figures.simulation import typical
 from tests.compute import rig
 from tests.figures import demo
 

@@ -2,7 +2,9 @@
 
 import pytest
 
-from generator.charts import columns, price_against_range, svg
+from generator.charts import embed
+from generator.charts.kinds import price_against_range
+from generator.charts.vega import columns
 from tests.figures import demo
 
 
@@ -33,5 +35,5 @@ def test_of_many_the_picture_shows_some(monkeypatch: pytest.MonkeyPatch) -> None
     found = columns.columns(demo.table(), "EUR", "price.range")
     assert found is not None
     assert sum(map(len, found["slugs"])) == len(whole)
-    html = svg.figure_for(demo.table(), "EUR", "price.range", convert=lambda spec: "<svg></svg>")
+    html = embed.figure_for(demo.table(), "EUR", "price.range", convert=lambda spec: "<svg></svg>")
     assert html.count("<tr>") <= 16

@@ -5,11 +5,12 @@ from decimal import Decimal
 
 import pytest
 
-from generator.charts import price_history, theme
-from generator.charts.lines import LineChart
-from generator.charts.price_history import figure_for, finding, layout, short_names
-from generator.content.money import Observation
-from generator.figures.price_history import AtSeller, history
+from generator.charts.drawing import theme
+from generator.charts.drawing.lines import LineChart
+from generator.charts.kinds import price_history
+from generator.charts.kinds.price_history import figure_for, finding, layout, short_names
+from generator.content.money.read import Observation
+from generator.figures.records.price_history import AtSeller, history
 
 TODAY = date(2026, 11, 25)
 

@@ -8,7 +8,7 @@ import pytest
 
 from generator.content.excerpts import Excerpts
 from generator.content.model import Content, Reference, RunningList, Term, Text
-from generator.content.money import Observation, ShopLink
+from generator.content.money.read import Observation, ShopLink
 from generator.content.releases import Release
 from tests.pages import site_example
 

@@ -9,8 +9,7 @@ import pytest
 
 from generator.content.read import read_content
 from tests.content.publication import FILES, problems_of, spoiled, write
-
-ROOT = Path(__file__).resolve().parents[2]
+from tests.project import ROOT
 
 
 def test_everything_is_read_in_si(tmp_path: Path) -> None:

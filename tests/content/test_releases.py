@@ -16,6 +16,7 @@ from generator.content import releases
 from generator.content.read import read_content
 from generator.content.releases import Release, parsed, release_text
 from tests.content.publication import write
+from tests.project import ROOT
 
 DAY = date(2026, 11, 24)
 NAME = "2026-11-24"
@@ -30,7 +31,7 @@ SOUND = Release(
     {"light": ("maker-one",), "none": ()},
     {"maker-two": {"spec.price": "USD"}},
 )
-SCHEMA = json.loads((Path(__file__).parents[2] / "content/release.schema.json").read_text("utf-8"))
+SCHEMA = json.loads((ROOT / "content/release.schema.json").read_text("utf-8"))
 
 
 def spoiled(**changes: Any) -> str:
@@ -91,7 +92,7 @@ def test_each_bike_is_a_line() -> None:
 
 
 def test_the_demo_s_records_are_small_and_fit_the_schema() -> None:
-    folder = Path(__file__).parents[2] / "content" / "releases"
+    folder = ROOT / "content" / "releases"
     paths = sorted(folder.glob("*.json"))
 
     assert paths

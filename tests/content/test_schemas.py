@@ -1,13 +1,14 @@
 """The schemas of the content folder explain themselves in an editor, as the bikes' schema does."""
 
 import json
-from pathlib import Path
 from typing import Any
 
 import pytest
 from jsonschema import Draft7Validator
 
-CONTENT = Path(__file__).parents[2] / "content"
+from tests.project import ROOT
+
+CONTENT = ROOT / "content"
 SCHEMAS = {path.name: json.loads(path.read_text("utf-8")) for path in CONTENT.glob("*.schema.json")}
 
 

@@ -1,16 +1,14 @@
 """The demo publication, read once: its bikes, routes, riders and all its figures."""
 
 import functools
-from pathlib import Path
 
 from generator.content.model import Content
 from generator.content.read import read_content
-from generator.figures.table import FiguresTable
-from generator.figures.tabulate import tabulate
+from generator.figures.table.figures_table import FiguresTable
+from generator.figures.table.tabulate import tabulate
 from generator.specs.bike import Bike
 from generator.specs.read import read_bikes
-
-ROOT = Path(__file__).resolve().parents[2]
+from tests.project import ROOT
 
 
 @functools.cache

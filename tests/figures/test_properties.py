@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.figures import drives, rides, steady
-from generator.figures.case import Case
+from generator.figures.inputs.case import Case
 from generator.figures.kinds.range import range_of
-from generator.figures.tabulate import tabulate
+from generator.figures.simulation import drives, rides, steady
+from generator.figures.table.tabulate import tabulate
 from generator.specs.bike import Bike, Stated
 from tests.figures import demo
 

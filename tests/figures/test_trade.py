@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from generator.compute import motor
-from generator.figures import drives, rides
-from generator.figures.case import Case
+from generator.figures.inputs.case import Case
 from generator.figures.kinds.range import at_pace
+from generator.figures.simulation import drives, rides
 from tests.figures import demo
 
 MPH = 1609.344 / 3600

@@ -2,18 +2,16 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 import pytest
 
-from generator.figures.table import FiguresTable
-from generator.figures.tabulate import tabulate
+from generator.figures.table.figures_table import FiguresTable
+from generator.figures.table.tabulate import tabulate
 from generator.handout.subject import Subject, subject, wanted
-from generator.pages.pairs import Pairs
-from generator.pages.press import Press
+from generator.pages.compare.pairs import Pairs
+from generator.pages.frame.renderer import Press
 from generator.publish.reading import Publication, read_publication
-
-ROOT = Path(__file__).resolve().parents[2]
+from tests.project import ROOT
 
 
 @dataclass(frozen=True)

@@ -12,13 +12,15 @@ import pytest
 import zxingcpp
 from PIL import Image
 
-from generator.charts import svg
+from generator.charts import embed
 from generator.handout.codes import LEAST, QUIET, code_of, short
 from generator.handout.paper import LANDSCAPE, PORTRAIT, SMALLEST, Paper, Type, fitted
 from generator.handout.pictures import Picture, Pictures
 from generator.handout.stills import address_lines, chart_still
-from generator.pages import lettering, tokens
-from tests.handout.conftest import ROOT, Demo
+from generator.pages.frame import site_colours
+from generator.pages.pictures import lettering
+from tests.handout.conftest import Demo
+from tests.project import ROOT
 
 SUBJECTS = {
     "bike": ("pellimor-fenno",),
@@ -39,7 +41,7 @@ SIZES = {
 
 def pictures(demo: Demo, *words: str, **settings: object) -> dict[str, Picture]:
     press = demo.press(**settings)
-    made = Pictures(press, demo.subject(press, *words), svg.convert).all()
+    made = Pictures(press, demo.subject(press, *words), embed.convert).all()
     return {picture.name: picture for picture in made}
 
 
@@ -162,7 +164,7 @@ def test_the_level_of_correction() -> None:
     """M or Q, as the decoder reports it, which finds it in the code's own format bits."""
     from generator.handout.paper import Size
 
-    paper = Paper(Size(600, 600), tokens.schemes(ROOT)[0])
+    paper = Paper(Size(600, 600), site_colours.schemes(ROOT)[0])
     paper.shapes.append(code_of("https://book.example/a/").group(20, 20, 12))
     picture = Image.open(io.BytesIO(paper.png())).convert("RGB")
     (found,) = zxingcpp.read_barcodes(np.asarray(picture))
@@ -183,7 +185,7 @@ def test_any_address_is_read_back(address: str) -> None:
     module = code.fitted(900)
     from generator.handout.paper import Size
 
-    paper = Paper(Size(1000, 1000), tokens.schemes(ROOT)[0])
+    paper = Paper(Size(1000, 1000), site_colours.schemes(ROOT)[0])
     paper.shapes.append(code.group(20, 20, module))
 
     assert decoded(Image.open(io.BytesIO(paper.png())).convert("RGB")) == [address]
@@ -221,7 +223,7 @@ def test_unusual_names_stay_inside(demo: Demo, name: str, words: str) -> None:
 def test_no_type_is_too_small(demo: Demo, words: str) -> None:
     """At least 32 px in every still, that of charts and diagrams included, where their scale is put in."""
     press = demo.press()
-    maker = Pictures(press, demo.subject(press, words), svg.convert)
+    maker = Pictures(press, demo.subject(press, words), embed.convert)
     sizes: list[float] = []
     for size in (LANDSCAPE, PORTRAIT):
         for name, drawing, condition in maker._drawings(size):
@@ -258,7 +260,7 @@ def test_a_number_keeps_its_unit() -> None:
     """No line ends between the two."""
     from generator.handout.paper import Box
 
-    paper = Paper(LANDSCAPE, tokens.schemes(ROOT)[0])
+    paper = Paper(LANDSCAPE, site_colours.schemes(ROOT)[0])
     for across in range(200, 600, 20):
         paper.block(
             "It goes about 162 km in 12 min at 20 % grade", Box(0, 0, across, 900), Type((32,), 20)

@@ -5,8 +5,8 @@ from datetime import date
 
 import pytest
 
-from generator.content.money import ShopLink
-from generator.figures.tabulate import tabulate
+from generator.content.money.read import ShopLink
+from generator.figures.table.tabulate import tabulate
 from generator.handout.named import named
 from generator.handout.subject import Wanted, wanted
 from generator.handout.ties import links_of

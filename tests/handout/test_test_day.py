@@ -12,13 +12,14 @@ from generator.figures import show
 from generator.handout import outputs as made
 from generator.handout.pictures import Pictures
 from generator.handout.test_day import BLANK, DAY, TestDay, test_day
-from generator.pages import cautions
-from generator.pages.press import Press
-from generator.publish.check import check
+from generator.pages.frame import cautions
+from generator.pages.frame.renderer import Press
+from generator.publish.vet.check import check
 from generator.specs.read import read_bike
 from tests.browser.test_html import errors
 from tests.browser.test_pages import accessibility_faults
-from tests.handout.conftest import ROOT, Demo
+from tests.handout.conftest import Demo
+from tests.project import ROOT
 
 TestDay.__test__ = False  # type: ignore[attr-defined]
 test_day.__test__ = False  # type: ignore[attr-defined]

@@ -5,12 +5,12 @@ from dataclasses import replace
 
 import pytest
 
-from generator.content.chapters import Chapter
+from generator.content.texts.chapters import Chapter
 from generator.figures.model import Figure
 from generator.handout import sayings
 from generator.handout.describe import MOST, description
-from generator.pages import cautions
-from generator.pages.disclosure import ENDING, SENTENCES
+from generator.pages.frame import cautions
+from generator.pages.frame.disclosure import ENDING, SENTENCES
 from tests.handout.conftest import Demo
 from tests.handout.words import value_of
 

@@ -9,10 +9,10 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from generator.specs.check_assist import LIMITS
-from generator.specs.check_records import OUR_OWN
-from generator.specs.keypath import known, resolve
+from generator.specs.checks.assist import LIMITS
+from generator.specs.checks.records import OUR_OWN
 from generator.specs.quantity import parse
+from generator.specs.yaml.keypath import known, resolve
 
 Spec = dict[str, Any]
 ROUTES, RIDERS = ("flat", "rolling", "hilly", "nowhere"), ("everyday", "nobody")

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.publish.build import build
+from generator.publish.build.build import build
 from tests.hostile import strings
 
 

@@ -9,7 +9,7 @@ import math
 from pathlib import Path
 
 from tests.content import publication as small
-from tests.figures.demo import ROOT
+from tests.project import ROOT
 
 
 def _demo(path: str, lines: int | None = None) -> bytes:

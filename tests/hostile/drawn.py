@@ -12,21 +12,19 @@ import json
 import re
 from collections.abc import Iterator
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 from hypothesis import strategies as st
 
 from generator.specs.quantity import QuantityError, check
 from generator.specs.units import UNITS
-from generator.specs.yaml_events import UNPRINTABLE
+from generator.specs.yaml.events import UNPRINTABLE
 from tests.hostile.agreeing import agreeing
+from tests.project import ROOT
 
 Schema = dict[str, Any]
 Path_ = tuple[str | int, ...]
-SCHEMA: Schema = json.loads(
-    (Path(__file__).parents[2] / "bikes/bike.schema.json").read_text("utf-8")
-)
+SCHEMA: Schema = json.loads((ROOT / "bikes/bike.schema.json").read_text("utf-8"))
 MOST_ITEMS = 5
 """Of a list or of a mapping with keys of any name; files of the schema's own greatest size are tried elsewhere."""
 

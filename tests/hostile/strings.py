@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from tests.content import publication as sound
+from tests.project import ROOT
 
-ROOT = Path(__file__).parents[2]
 SCHEMA: dict[str, Any] = json.loads((ROOT / "bikes/bike.schema.json").read_text("utf-8"))
 
 STRINGS = (
@@ -65,7 +65,7 @@ def sheet(first: int = 0) -> dict[str, Any]:
 
 def _plain() -> Any:
     """The bike that shows every key."""
-    from generator.specs.yaml_file import read_mapping
+    from generator.specs.yaml.files import read_mapping
 
     marked, problems = read_mapping(ROOT / "bikes/pellimor-fenno.yaml", ROOT)
     assert marked, problems

@@ -10,10 +10,10 @@ from typing import Any
 
 import pytest
 
-from generator.pages.prose import render
-from generator.specs.yaml_file import parse_mapping
+from generator.pages.prose.render import render
+from generator.specs.yaml.files import parse_mapping
 from tests.hostile.guarded import guarded
-from tests.pages.prose_example import TABLE, content, text
+from tests.pages.prose.prose_example import TABLE, content, text
 
 TABLES = f"{{{{ table({['pellimor-fenno'] * 60}, {['spec.mass'] * 12}) }}}}"
 ESCAPES = {

@@ -11,13 +11,13 @@ from pathlib import Path
 import pytest
 from markupsafe import Markup
 
-from generator.content.guide_checks import old_guides
 from generator.content.model import Content
-from generator.content.money_checks import money_problems
+from generator.content.money.checks import money_problems
 from generator.content.read import read_content
-from generator.figures.tabulate import tabulate
-from generator.pages.prose import render
-from generator.specs.check_freshness import Day
+from generator.content.texts.guide_checks import old_guides
+from generator.figures.table.tabulate import tabulate
+from generator.pages.prose.render import render
+from generator.specs.checks.freshness import Day
 from generator.specs.problems import Problem
 from tests.figures import demo
 from tests.hostile.audit import harm

@@ -14,8 +14,8 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
-from generator.figures.tabulate import tabulate
-from generator.publish.neighbours import odd_values
+from generator.figures.table.tabulate import tabulate
+from generator.publish.vet.comparables import odd_values
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
 from tests.content import publication as sound

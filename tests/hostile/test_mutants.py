@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from generator.figures.tabulate import tabulate
-from generator.publish.neighbours import odd_values
+from generator.figures.table.tabulate import tabulate
+from generator.publish.vet.comparables import odd_values
 from generator.specs.bike import Bike
 from generator.specs.read import read_bike
 from tests.figures import demo

@@ -14,13 +14,13 @@ import click
 import pytest
 
 from generator.cli import commands
-from generator.publish.check import check
 from generator.publish.impact.revisions import RevisionError, opened
 from generator.publish.report import problem_lines, problems_as_json, problems_for_github
+from generator.publish.vet.check import check
 from tests.content.publication import write
 from tests.hostile.guarded import guarded
+from tests.project import ROOT
 
-ROOT = Path(__file__).parents[2]
 NAMES = (
     b"line\nend",
     b"a\n::error file=x::owned",

@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from generator.pages.output import Output
-from generator.publish.build import build
+from generator.pages.frame.output import Output
+from generator.publish.build.build import build
+from generator.publish.build.paths import MANIFEST
+from generator.publish.build.staging import claimed_folder, place_of, write_site
 from generator.publish.handout import handout
-from generator.publish.paths import MANIFEST
-from generator.publish.staging import claimed_folder, place_of, write_site
 from generator.specs.problems import ProblemsFound
 from tests.hostile.guarded import guarded
 from tests.publish.conftest import publication

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from selectolax.lexbor import LexborHTMLParser
 
-from generator.publish.staging import MANIFEST
+from generator.publish.build.staging import MANIFEST
 from tests.hostile.audit import harm
 from tests.hostile.strings import STRINGS
 

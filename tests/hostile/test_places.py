@@ -14,16 +14,16 @@ from typing import Any
 import pytest
 
 from generator.content.read import read_content
-from generator.pages import assets, tokens
-from generator.pages.press import environment
-from generator.publish.check import check
+from generator.pages.frame import assets, site_colours
+from generator.pages.frame.renderer import environment
+from generator.publish.vet.check import check
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.read import read_bikes
 from tests.content.publication import write
 from tests.hostile.guarded import guarded
-from tests.pages.printed import built
+from tests.pages.rendered import built
+from tests.project import ROOT
 
-ROOT = Path(__file__).parents[2]
 SECRET = "name: the secret of another folder\n"
 READ = (
     "bikes/maker-extra.yaml",
@@ -172,7 +172,7 @@ def test_what_lies_in_a_template_s_place(root: Path, place: str, thing: str) -> 
     def made() -> list[Any]:
         try:
             list(assets.outputs(root))
-            tokens.schemes(root)
+            site_colours.schemes(root)
         except ProblemsFound as found:
             return told(list(found.problems))
         return []

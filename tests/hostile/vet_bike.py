@@ -6,14 +6,14 @@
 from datetime import date
 from pathlib import Path
 
-from generator.publish.neighbours import twins
+from generator.publish.vet.comparables import twins
 from generator.specs.bike import Bike
-from generator.specs.check_freshness import Day, Rules, freshness
-from generator.specs.lost_lines import lost_values
-from generator.specs.marked import Marked
+from generator.specs.checks.freshness import Day, Rules, freshness
 from generator.specs.problems import Problem
 from generator.specs.read import own_schema, read_bike
-from generator.specs.yaml_file import read_text
+from generator.specs.yaml.files import read_text
+from generator.specs.yaml.located import Marked
+from generator.specs.yaml.lost_lines import lost_values
 
 SETTINGS = Rules(price_days=120, source_days=365, currency="EUR")
 TODAY = Day(date(2026, 11, 25), exact=True)

@@ -3,7 +3,7 @@
 import pytest
 from selectolax.lexbor import LexborHTMLParser
 
-from tests.pages.printed import Site, built
+from tests.pages.rendered import Site, built
 
 
 @pytest.fixture(scope="session")

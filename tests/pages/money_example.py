@@ -7,7 +7,7 @@ from decimal import Decimal
 from selectolax.lexbor import LexborHTMLParser
 
 from generator.content.model import Content
-from generator.content.money import Observation, ShopLink
+from generator.content.money.read import Observation, ShopLink
 from tests.pages import site_example as example
 
 TODAY = date(2026, 11, 25)

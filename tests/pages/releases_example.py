@@ -11,12 +11,12 @@ from selectolax.lexbor import LexborHTMLParser
 
 from generator.content.model import Content, RunningList
 from generator.content.releases import Release
-from generator.figures import record
-from generator.figures.table import FiguresTable
-from generator.pages import running_lists
-from generator.pages.press import Press
+from generator.figures.records import record
+from generator.figures.table.figures_table import FiguresTable
+from generator.pages.frame.renderer import Press
+from generator.pages.lists import running_lists
 from tests.pages import site_example as example
-from tests.pages.printed import outputs_of
+from tests.pages.rendered import outputs_of
 
 ALPA, BETA, GAMMA, DELTA = (bike.slug for bike in example.BIKES)
 OCTOBER, NOVEMBER = date(2026, 10, 1), date(2026, 11, 1)

@@ -7,7 +7,7 @@ from typing import Any
 from generator.content.model import Content, Reference, Rider, Route, Settings, Term, Text
 from generator.figures import units
 from generator.figures.model import Figure, FirstUse, Input, Kind, Unit, Weighed, Working
-from generator.figures.table import FiguresTable
+from generator.figures.table.figures_table import FiguresTable
 from generator.specs.bike import (
     Assist,
     Battery,

@@ -9,7 +9,7 @@ from generator.content.model import Content
 from generator.pages.site import outputs
 from tests.pages import money_example as money
 from tests.pages import site_example as example
-from tests.pages.printed import Site, built
+from tests.pages.rendered import Site, built
 
 ALPA, BETA, ALL = (
     "bikes/invor-alpa/prices/index.html",

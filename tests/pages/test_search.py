@@ -7,10 +7,11 @@ from typing import Any
 
 import pytest
 
-from generator.pages import places, search, site
+from generator.pages import search, site
+from generator.pages.frame import urls
 from generator.pages.search import KINDS
 from tests.pages import site_example as example
-from tests.pages.printed import picture
+from tests.pages.rendered import picture
 
 TERMS = (replace(example.TERMS[0], aliases=("reach", "how far")), *example.TERMS[1:])
 GUIDE = replace(example.GUIDE, body="## On a <em>flat</em> road & back\n\nIt goes far.\n\n### Up\n")
@@ -22,7 +23,7 @@ def data() -> bytes:
     made = site.outputs(
         example.table(), CONTENT, Path("nowhere"), convert=picture, draw=lambda card: b""
     )
-    return next(out.data for out in made if out.path == places.SEARCH_DATA)
+    return next(out.data for out in made if out.path == urls.SEARCH_DATA)
 
 
 @pytest.fixture(scope="module")
@@ -60,7 +61,7 @@ def test_pages_are_those_at_the_top(rows: list[list[Any]]) -> None:
     assert {
         "cautions/index.html", "law/index.html", "uses/city/index.html", "choose/index.html"
     } <= paths  # fmt: skip
-    assert not {"index.html", "404.html", places.SEARCH} & paths
+    assert not {"index.html", "404.html", urls.SEARCH} & paths
     assert not [path for path in paths if "-vs-" in path or path.count("/") > 2]
 
 
@@ -69,7 +70,7 @@ def test_a_way_of_working_out_is_there_once(rows: list[list[Any]]) -> None:
     figures = of(rows, "figure")
 
     assert len(figures) == len({kind.group for kind in example.KINDS})
-    assert all(row[1].startswith(f"{places.METHOD}#kind-") for row in figures.values())
+    assert all(row[1].startswith(f"{urls.METHOD}#kind-") for row in figures.values())
 
 
 def test_the_list_cannot_break_out_of_its_script(data: bytes) -> None:

@@ -11,7 +11,7 @@ from selectolax.lexbor import LexborHTMLParser
 
 from generator.specs.problems import ProblemsFound
 from tests.pages import site_example as example
-from tests.pages.printed import Site, built, words
+from tests.pages.rendered import Site, built, words
 
 POLICY = {
     "default-src 'none'",

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from generator.publish.build import build
-from generator.publish.summary import Summary
+from generator.publish.build.build import build
+from generator.publish.build.summary import Summary
+from tests.project import ROOT
 from tests.publish.nursery import Nursery
-from tests.publish.processes import ROOT
 
 GUIDE = """---
 title: Two bikes

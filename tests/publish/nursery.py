@@ -17,8 +17,8 @@ import time
 from pathlib import Path
 from typing import IO, Any
 
-from generator.publish.interrupt import KINDS
-from tests.publish.processes import ROOT
+from generator.publish.build.interrupt import KINDS
+from tests.project import ROOT
 
 LONGEST = 100.0
 """A child that takes longer is stuck. [s]"""
@@ -118,8 +118,8 @@ def _answer(asked: dict[str, Any]) -> dict[str, Any]:
 def _live(asked: dict[str, Any], out: IO[str], err: IO[str], count: IO[str]) -> None:
     """The child's whole life."""
     from generator import cli
-    from generator.figures import parts
-    from generator.publish import crew, forked
+    from generator.figures.table import parts
+    from generator.publish.cache import forked, worker_pool
     from tests.publish import disturbed, pretend
 
     os.dup2(out.fileno(), 1)
@@ -128,7 +128,7 @@ def _live(asked: dict[str, Any], out: IO[str], err: IO[str], count: IO[str]) -> 
         os.dup2(nothing.fileno(), 0)
     forked.LEAST, forked.BATCH, parts.TOGETHER = 1, 1, 1
     hands = asked.get("hands", 1)
-    crew.hands = lambda: hands
+    worker_pool.hands = lambda: hands
     sys.dont_write_bytecode = True  # a change of the file system that comes once is none to count
     disturbed.changes(asked, count.fileno())
     sys.argv = [asked.get("module", "generator"), *asked["arguments"]]
@@ -158,7 +158,7 @@ def _live(asked: dict[str, Any], out: IO[str], err: IO[str], count: IO[str]) -> 
 
 
 def main() -> None:
-    from generator.publish.build import build
+    from generator.publish.build.build import build
 
     build(Path(sys.argv[1]))
     signal.signal(signal.SIGINT, signal.SIG_DFL)

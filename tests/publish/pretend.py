@@ -9,9 +9,9 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-from generator.pages.output import Output
-from generator.publish import swap
-from generator.publish.staging import claimed_folder, write_site
+from generator.pages.frame.output import Output
+from generator.publish.build import swap
+from generator.publish.build.staging import claimed_folder, write_site
 from generator.specs.problems import ProblemsFound
 from tests.publish.site_on_disk import site_of
 

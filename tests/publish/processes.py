@@ -6,7 +6,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.project import ROOT
 
 
 def pretend(out: Path, word: str, *options: str) -> subprocess.CompletedProcess[str]:

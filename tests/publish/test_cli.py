@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.publish.processes import ROOT, generator, hears_signals
+from tests.project import ROOT
+from tests.publish.processes import generator, hears_signals
 
 FENNO = ("pellimor-fenno",)
 HEAVY = ("numpy", "numba", "pandas", "altair", "vl_convert", "jinja2")

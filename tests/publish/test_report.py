@@ -2,13 +2,13 @@
 
 import json
 
+from generator.publish.build.summary import Changes, Summary, page_changes
 from generator.publish.report import (
     problem_lines,
     problems_as_json,
     problems_for_github,
     summary_lines,
 )
-from generator.publish.summary import Changes, Summary, page_changes
 from generator.specs.problems import Problem
 
 LATE = Problem("bikes/b.yaml", 9, 3, "the mass is missing", "Write `mass: 22 kg`")

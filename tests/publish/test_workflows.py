@@ -10,7 +10,7 @@ import pytest
 import yaml
 
 from generator.cli import commands
-from tests.publish.processes import ROOT
+from tests.project import ROOT
 
 HOST = ROOT / ".github"
 WORKFLOWS = sorted((HOST / "workflows").glob("*.yml"))

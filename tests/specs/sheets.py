@@ -6,7 +6,6 @@ from generator.specs.bike import Bike
 from generator.specs.problems import Problem
 from generator.specs.read import read_bike
 
-ROOT = Path(__file__).parents[2]
 SOUND = """\
 # Demo data: this maker and this bike are invented.
 name: Grelm

@@ -9,7 +9,8 @@ import pytest
 
 from generator.specs.problems import LONGEST, Problem
 from generator.specs.read import read_bike, read_bikes
-from tests.specs.sheets import ROOT, SOUND, read
+from tests.project import ROOT
+from tests.specs.sheets import SOUND, read
 
 HERE = Path(__file__).parent
 BROKEN = sorted((HERE / "broken").glob("*.yaml"))

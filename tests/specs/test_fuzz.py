@@ -8,10 +8,10 @@ import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from generator.specs import yaml_events
 from generator.specs.read import read_bike
-from generator.specs.yaml_file import parse_mapping
-from tests.specs.sheets import ROOT
+from generator.specs.yaml import events
+from generator.specs.yaml.files import parse_mapping
+from tests.project import ROOT
 
 FENNO = (ROOT / "bikes" / "pellimor-fenno.yaml").read_bytes()
 LINES = FENNO.decode().splitlines()
@@ -120,6 +120,6 @@ def test_without_the_fast_parser(path: Path, monkeypatch: pytest.MonkeyPatch) ->
     """Where PyYAML has no C parser, its own one gives the same."""
     path.write_bytes(FENNO)
     fast = read_bike(path, path.parents[1])
-    monkeypatch.setattr(yaml_events, "LOADER", yaml.SafeLoader)
+    monkeypatch.setattr(events, "LOADER", yaml.SafeLoader)
     assert read_bike(path, path.parents[1]) == fast
     holds(path, FENNO.replace(b"mid ", b"[mid "))

@@ -4,8 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from generator.publish.check import check
-from tests.specs.sheets import ROOT, SOUND, read
+from generator.publish.vet.check import check
+from tests.project import ROOT
+from tests.specs.sheets import SOUND, read
 
 MASS = "mass: 24.5 kg"
 SEEN = "seen: 2026-10-04"

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from generator.specs.read import read_bike, read_bikes
-from tests.specs.sheets import ROOT, SOUND, changed, read, sound
+from tests.project import ROOT
+from tests.specs.sheets import SOUND, changed, read, sound
 
 FENNO = ROOT / "bikes" / "pellimor-fenno.yaml"
 

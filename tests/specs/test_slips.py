@@ -6,8 +6,8 @@ from collections.abc import Callable
 import pytest
 import yaml
 
-from generator.specs import yaml_events
-from generator.specs.yaml_file import parse_mapping
+from generator.specs.yaml import events
+from generator.specs.yaml.files import parse_mapping
 from tests.specs.sheets import SOUND
 
 LINES = SOUND.splitlines()
@@ -25,10 +25,10 @@ STILL_YAML = {"size: 47-622"}
 
 
 @pytest.mark.parametrize("slip", SLIPS)
-@pytest.mark.parametrize("loader", [yaml_events.LOADER, yaml.SafeLoader], ids=["fast", "plain"])
+@pytest.mark.parametrize("loader", [events.LOADER, yaml.SafeLoader], ids=["fast", "plain"])
 def test_every_line(slip: str, loader: type, monkeypatch: pytest.MonkeyPatch) -> None:
     """One problem, on the line of the slip, whichever parser is there."""
-    monkeypatch.setattr(yaml_events, "LOADER", loader)
+    monkeypatch.setattr(events, "LOADER", loader)
     written, what, mend = SLIPS[slip]
     assert len(AT) > 20
     for at in AT:

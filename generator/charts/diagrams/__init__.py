@@ -11,11 +11,11 @@ from importlib import import_module
 
 from markupsafe import Markup
 
-from generator.charts import svg
-from generator.charts.pencil import Diagram
-from generator.charts.plate import System
-from generator.figures import typical
-from generator.figures.table import FiguresTable
+from generator.charts import embed
+from generator.charts.drawing.svg_elements import Diagram
+from generator.charts.rows import System
+from generator.figures.simulation import typical
+from generator.figures.table.figures_table import FiguresTable
 
 DIAGRAMS = {
     "crank-turn": ("crank_turn", "pedalling.crank_turn"),
@@ -66,7 +66,7 @@ def figure_for(
         title=title,
         finding=drawn.finding,
         note=note,
-        numbers=svg.data_table(title, *_grid(drawn)),
+        numbers=embed.data_table(title, *_grid(drawn)),
     )
 
 

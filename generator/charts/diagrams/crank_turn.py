@@ -5,8 +5,8 @@ from math import degrees
 
 from markupsafe import Markup
 
-from generator.charts import pencil, plate, theme
-from generator.charts.plate import Row, System
+from generator.charts.drawing import svg_elements, theme
+from generator.charts.rows import Row, System, units
 
 TITLES = {
     "legs": "Your legs",
@@ -29,30 +29,34 @@ EACH, HALF = 30, 180
 """Between the rows of the table, and their end: the second half turn is like the first. [°]"""
 
 
-def drawn(rows: Sequence[Row], system: System) -> pencil.Diagram:
+def drawn(rows: Sequence[Row], system: System) -> svg_elements.Diagram:
     laws = [law for law in TITLES if any(row["law"] == law for row in rows)]
     pushes = sorted({row["push"] for row in rows}, reverse=True)
-    highest = pencil.nice_top(max(row["power"] for row in rows))
-    across = pencil.scale(0.0, 360.0, pencil.LEFT, pencil.RIGHT)
+    highest = svg_elements.nice_top(max(row["power"] for row in rows))
+    across = svg_elements.scale(0.0, 360.0, svg_elements.LEFT, svg_elements.RIGHT)
     shapes = _key(pushes)
     floor = 0.0
     for place, law in enumerate(laws):
-        top = TOP + pencil.LINE + place * (TALL + GAP + pencil.LINE)
+        top = TOP + svg_elements.LINE + place * (TALL + GAP + svg_elements.LINE)
         floor = top + TALL
-        shapes.append(pencil.group([pencil.words(pencil.LEFT, top - 5, TITLES[law])]))
-        shapes += pencil.ground(top, floor, highest, "W")
-        up = pencil.scale(0.0, highest, floor, top)
+        shapes.append(
+            svg_elements.group([svg_elements.words(svg_elements.LEFT, top - 5, TITLES[law])])
+        )
+        shapes += svg_elements.ground(top, floor, highest, "W")
+        up = svg_elements.scale(0.0, highest, floor, top)
         for number, push in enumerate(pushes):
             points = [
                 (across(degrees(row["angle"])), up(row["power"])) for row in _of(rows, law, push)
             ]
             colour = COLOURS[law] if number == 0 else theme.INK
             if number == 0:
-                shapes.append(pencil.area(points, floor, COLOURS[law]))
-            shapes.append(pencil.line(points, colour, dash=pencil.DASH if number else ""))
+                shapes.append(svg_elements.area(points, floor, COLOURS[law]))
+            shapes.append(
+                svg_elements.line(points, colour, dash=svg_elements.DASH if number else "")
+            )
     shapes += _stations(floor, across)
     head, body = _grid(rows, laws, pushes)
-    return pencil.Diagram(
+    return svg_elements.Diagram(
         title="One turn of the crank",
         height=round(floor + 24),
         shapes=shapes,
@@ -70,14 +74,16 @@ def _of(rows: Sequence[Row], law: str, push: float) -> list[Row]:
 def _key(pushes: Sequence[float]) -> list[Markup]:
     hard, soft = pushes[0], pushes[-1]
     return [
-        pencil.line([(pencil.LEFT, 10), (pencil.LEFT + 26, 10)], theme.SERIES[0]),
-        pencil.line(
-            [(pencil.LEFT + 138, 10), (pencil.LEFT + 164, 10)], theme.INK, dash=pencil.DASH
+        svg_elements.line([(svg_elements.LEFT, 10), (svg_elements.LEFT + 26, 10)], theme.SERIES[0]),
+        svg_elements.line(
+            [(svg_elements.LEFT + 138, 10), (svg_elements.LEFT + 164, 10)],
+            theme.INK,
+            dash=svg_elements.DASH,
         ),
-        pencil.group(
+        svg_elements.group(
             [
-                pencil.words(pencil.LEFT + 31, 15, f"hard, {hard:.0f} W"),
-                pencil.words(pencil.LEFT + 169, 15, f"soft, {soft:.0f} W"),
+                svg_elements.words(svg_elements.LEFT + 31, 15, f"hard, {hard:.0f} W"),
+                svg_elements.words(svg_elements.LEFT + 169, 15, f"soft, {soft:.0f} W"),
             ]
         ),
     ]
@@ -87,8 +93,8 @@ def _stations(floor: float, across: Callable[[float], float]) -> list[Markup]:
     named = []
     for place, name in enumerate(STATIONS):
         anchor = "" if place == 0 else "end" if place == len(STATIONS) - 1 else "middle"
-        named.append(pencil.words(across(90.0 * place), floor + 18, name, anchor))
-    return [pencil.group(named)]
+        named.append(svg_elements.words(across(90.0 * place), floor + 18, name, anchor))
+    return [svg_elements.group(named)]
 
 
 def _ends(rows: Sequence[Row], law: str, push: float) -> tuple[float, float]:
@@ -117,7 +123,7 @@ def _finding(rows: Sequence[Row], laws: Sequence[str], pushes: Sequence[float]) 
 
 
 def _note(rows: Sequence[Row], pushes: Sequence[float], system: System) -> str:
-    faster, unit, _, _ = plate.units(system)
+    faster, unit, _, _ = units(system)
     speed = rows[0]["speed"] * faster
     return (
         "From left to right the crank turns once, from upright to upright; heights are watts at one moment. The legs push "
@@ -133,11 +139,11 @@ def _grid(
     for push in pushes:
         own = _of(rows, "legs", push)
         head.append(f"Legs, {push:.0f} W push (N·m)")
-        columns.append([pencil.number(row["torque"], 1) for row in own])
+        columns.append([svg_elements.number(row["torque"], 1) for row in own])
     for law in laws:
         for push in pushes:
             head.append(f"{TITLES[law]}, {push:.0f} W push (W)")
-            columns.append([pencil.number(row["power"]) for row in _of(rows, law, push)])
+            columns.append([svg_elements.number(row["power"]) for row in _of(rows, law, push)])
     angles = [round(degrees(row["angle"]), 1) for row in _of(rows, "legs", pushes[0])]
     body = [
         [f"{angle:.0f}°", *(column[place] for column in columns)]

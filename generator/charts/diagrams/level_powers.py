@@ -4,9 +4,9 @@ from collections.abc import Callable, Sequence
 
 from markupsafe import Markup
 
-from generator.charts import pencil, plate, theme
-from generator.charts.lines import picked
-from generator.charts.plate import Row, System
+from generator.charts.drawing import svg_elements, theme
+from generator.charts.drawing.lines import picked
+from generator.charts.rows import Row, System, level_name, units
 
 MEANS = {
     "speed": "limit the speed",
@@ -22,33 +22,36 @@ EACH = 5
 """Between the columns of the table. [km/h]"""
 
 
-def drawn(rows: Sequence[Row], system: System) -> pencil.Diagram:
-    faster, unit, _, _ = plate.units(system)
+def drawn(rows: Sequence[Row], system: System) -> svg_elements.Diagram:
+    faster, unit, _, _ = units(system)
     machines = list(dict.fromkeys(row["machine"] for row in rows))
-    highest = pencil.nice_top(max(row["power"] for row in rows))
+    highest = svg_elements.nice_top(max(row["power"] for row in rows))
     last = max(row["speed"] for row in rows) * faster
-    across = pencil.scale(0.0, last, pencil.LEFT, RIGHT)
+    across = svg_elements.scale(0.0, last, svg_elements.LEFT, RIGHT)
     shapes: list[Markup] = []
     floor = 0.0
     for place, machine in enumerate(machines):
         own = [row for row in rows if row["machine"] == machine]
-        top = pencil.LINE + 4 + place * (TALL + GAP + pencil.LINE)
+        top = svg_elements.LINE + 4 + place * (TALL + GAP + svg_elements.LINE)
         floor = top + TALL
-        up = pencil.scale(0.0, highest, floor, top)
-        title = pencil.words(pencil.LEFT, top - 5, _title(own))
-        shapes += [pencil.group([title]), *pencil.ground(top, floor, highest, "W", RIGHT)]
+        up = svg_elements.scale(0.0, highest, floor, top)
+        title = svg_elements.words(svg_elements.LEFT, top - 5, _title(own))
+        shapes += [
+            svg_elements.group([title]),
+            *svg_elements.ground(top, floor, highest, "W", RIGHT),
+        ]
         for number, name in enumerate(picked(_names(own))):
             points = [(across(row["speed"] * faster), up(row["power"])) for row in _of(own, name)]
             colour = theme.SERIES[number]
-            shapes.append(pencil.line(points, colour, dash=DASHES[number]))
+            shapes.append(svg_elements.line(points, colour, dash=DASHES[number]))
         shapes.append(_labels(own, lambda speed: across(speed * faster), up, unit))
     marks = [
-        pencil.words(across(mark), floor + 18, f"{mark}", "middle")
+        svg_elements.words(across(mark), floor + 18, f"{mark}", "middle")
         for mark in range(0, int(last) + 1, 10)
     ]
-    shapes.append(pencil.group([*marks, pencil.words(RIGHT + 6, floor + 18, unit)]))
+    shapes.append(svg_elements.group([*marks, svg_elements.words(RIGHT + 6, floor + 18, unit)]))
     head, body = _grid(rows, faster, unit)
-    return pencil.Diagram(
+    return svg_elements.Diagram(
         title="What a level means",
         height=round(floor + 24),
         shapes=shapes,
@@ -106,22 +109,25 @@ def _labels(
         and len(set(ends.values())) == len(names)
     ):
         told = {name: name.removesuffix(f" {unit}") for name in names}
-        return pencil.group(
-            [pencil.words(across(ends[name]) - 8, up(0.0) - 5, told[name], "end") for name in names]
+        return svg_elements.group(
+            [
+                svg_elements.words(across(ends[name]) - 8, up(0.0) - 5, told[name], "end")
+                for name in names
+            ]
         )
     placed, lowest = [], 1e9
     crests = {name: _crest(_of(rows, name)) for name in names}
     for name, power in sorted(crests.items(), key=lambda one: one[1]):
         lowest = min(up(power) + 5, lowest - 15)
-        placed.append(pencil.words(RIGHT + 6, lowest, plate.level_name(name)))
-    return pencil.group(placed)
+        placed.append(svg_elements.words(RIGHT + 6, lowest, level_name(name)))
+    return svg_elements.group(placed)
 
 
 def _said(rows: Sequence[Row], system: System) -> str:
-    faster, unit, _, _ = plate.units(system)
+    faster, unit, _, _ = units(system)
     names = _names(rows)
     lowest, highest = _of(rows, names[0]), _of(rows, names[-1])
-    first, last = plate.level_name(names[0]), plate.level_name(names[-1])
+    first, last = level_name(names[0]), level_name(names[-1])
     weak, strong = _crest(lowest), _crest(highest)
     if len(names) == 1:
         return f"There is one level; it gives up to {strong:.0f} W."
@@ -143,6 +149,6 @@ def _grid(rows: Sequence[Row], faster: float, unit: str) -> tuple[list[str], lis
         own = [row for row in rows if row["machine"] == machine]
         for name in _names(own):
             powers = {row["speed"]: row["power"] for row in _of(own, name)}
-            cells = [pencil.number(powers[speed]) for speed in columns]
-            body.append([plate.level_name(name), *cells])
+            cells = [svg_elements.number(powers[speed]) for speed in columns]
+            body.append([level_name(name), *cells])
     return ["Level", *(f"W at {speed * faster:.3g} {unit}" for speed in columns)], body

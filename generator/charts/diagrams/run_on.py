@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from generator.charts import pencil, theme
-from generator.charts.plate import Row, System
+from generator.charts.drawing import svg_elements, theme
+from generator.charts.rows import Row, System
 from generator.figures import show, units
 from generator.figures.model import Scale
 
@@ -19,47 +19,51 @@ ALLOWED_WITH_SWITCHES = 5.0
 """[m]"""
 
 
-def drawn(rows: Sequence[Row], system: System) -> pencil.Diagram:
+def drawn(rows: Sequence[Row], system: System) -> svg_elements.Diagram:
     laws = [law for law in TITLES if any(row["law"] == law for row in rows)]
     length = units.LENGTH.us if system == "us" else units.LENGTH.metric
     last = max(3.0, *(row["distance"] + 0.7 for row in rows))
-    across = pencil.scale(-BEFORE, last, pencil.LEFT, pencil.RIGHT)
+    across = svg_elements.scale(-BEFORE, last, svg_elements.LEFT, svg_elements.RIGHT)
     shapes: list[Markup] = []
-    top = float(pencil.LINE + 4)
+    top = float(svg_elements.LINE + 4)
     legs = [(across(-BEFORE), top), (across(0.0), top), (across(0.0), top + TALL)]
     shapes += _strip("Legs", legs, top, theme.SERIES[1])
-    shapes.append(pencil.group([pencil.words(across(0.0) + 6, top + TALL - 8, "at rest")]))
+    shapes.append(
+        svg_elements.group([svg_elements.words(across(0.0) + 6, top + TALL - 8, "at rest")])
+    )
     for law in laws:
-        top += TALL + GAP + pencil.LINE
-        up = pencil.scale(0.0, 1.0, top + TALL, top)
+        top += TALL + GAP + svg_elements.LINE
+        up = svg_elements.scale(0.0, 1.0, top + TALL, top)
         own = [row for row in rows if row["law"] == law]
         points = [
             (across(-BEFORE), up(1.0)),
             *((across(row["distance"]), up(row["motor"])) for row in own),
         ]
         shapes += _strip(TITLES[law], points, top, theme.SERIES[0])
-        shapes.append(pencil.rule((across(0.0), top), (across(0.0), top + TALL), theme.MUTED))
+        shapes.append(svg_elements.rule((across(0.0), top), (across(0.0), top + TALL), theme.MUTED))
         end = own[-1]
         told = show.quantity(end["distance"], length)
         room = across(last) - across(end["distance"]) > 60
-        x, y = (across(end["distance"]) + 6, top + TALL - 8) if room else (pencil.RIGHT, top - 5)
-        shapes.append(pencil.group([pencil.words(x, y, told, "" if room else "end")]))
+        x, y = (
+            (across(end["distance"]) + 6, top + TALL - 8) if room else (svg_elements.RIGHT, top - 5)
+        )
+        shapes.append(svg_elements.group([svg_elements.words(x, y, told, "" if room else "end")]))
     floor = top + TALL
-    shapes.append(pencil.rule((across(0.0), floor), (across(0.0), floor + 6), theme.MUTED))
+    shapes.append(svg_elements.rule((across(0.0), floor), (across(0.0), floor + 6), theme.MUTED))
     shapes.append(
-        pencil.rule(
-            (across(ALLOWED), pencil.LINE + 4), (across(ALLOWED), floor + 6), theme.INK, "4 2"
+        svg_elements.rule(
+            (across(ALLOWED), svg_elements.LINE + 4), (across(ALLOWED), floor + 6), theme.INK, "4 2"
         )
     )
     shapes.append(
-        pencil.group(
+        svg_elements.group(
             [
-                pencil.words(across(0.0), floor + 20, "pedals stop", "middle"),
-                pencil.words(across(ALLOWED), floor + 20, _short(ALLOWED, length), "middle"),
+                svg_elements.words(across(0.0), floor + 20, "pedals stop", "middle"),
+                svg_elements.words(across(ALLOWED), floor + 20, _short(ALLOWED, length), "middle"),
             ]
         )
     )
-    return pencil.Diagram(
+    return svg_elements.Diagram(
         title="When you stop pedalling",
         height=round(floor + 26),
         shapes=shapes,
@@ -81,13 +85,13 @@ def drawn(rows: Sequence[Row], system: System) -> pencil.Diagram:
     )
 
 
-def _strip(title: str, points: list[pencil.Point], top: float, colour: str) -> list[Markup]:
+def _strip(title: str, points: list[svg_elements.Point], top: float, colour: str) -> list[Markup]:
     floor = top + TALL
     return [
-        pencil.group([pencil.words(pencil.LEFT, top - 5, title)]),
-        pencil.rule((pencil.LEFT, floor), (pencil.RIGHT, floor), theme.MUTED),
-        pencil.area(points, floor, colour),
-        pencil.line(points, colour),
+        svg_elements.group([svg_elements.words(svg_elements.LEFT, top - 5, title)]),
+        svg_elements.rule((svg_elements.LEFT, floor), (svg_elements.RIGHT, floor), theme.MUTED),
+        svg_elements.area(points, floor, colour),
+        svg_elements.line(points, colour),
     ]
 
 
@@ -114,8 +118,8 @@ def _line(rows: Sequence[Row], law: str, length: Scale) -> list[str]:
     full, end = _ends(rows, law)
     return [
         TITLES[law],
-        pencil.number(full["time"], 2),
-        pencil.number(end["time"], 2),
-        pencil.number(full["distance"] * length.factor, 1),
-        pencil.number(end["distance"] * length.factor, 1),
+        svg_elements.number(full["time"], 2),
+        svg_elements.number(end["time"], 2),
+        svg_elements.number(full["distance"] * length.factor, 1),
+        svg_elements.number(end["distance"] * length.factor, 1),
     ]

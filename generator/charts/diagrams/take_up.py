@@ -5,8 +5,8 @@ from math import degrees
 
 from markupsafe import Markup
 
-from generator.charts import pencil, theme
-from generator.charts.plate import Row, System
+from generator.charts.drawing import svg_elements, theme
+from generator.charts.rows import Row, System
 from generator.figures import show, units
 
 TITLES = {"cadence": "Cadence sensor", "torque": "Torque sensor"}
@@ -15,33 +15,38 @@ STATIONS = (90, 180, 270, 360, 450, 540)
 """Crank angles of the table's columns. [°]"""
 
 
-def drawn(rows: Sequence[Row], system: System) -> pencil.Diagram:
+def drawn(rows: Sequence[Row], system: System) -> svg_elements.Diagram:
     laws = [law for law in TITLES if any(row["law"] == law for row in rows)]
-    highest = pencil.nice_top(max(row["force"] for row in rows))
+    highest = svg_elements.nice_top(max(row["force"] for row in rows))
     last = degrees(max(row["angle"] for row in rows))
-    across = pencil.scale(0.0, last, pencil.LEFT, pencil.RIGHT)
+    across = svg_elements.scale(0.0, last, svg_elements.LEFT, svg_elements.RIGHT)
     shapes: list[Markup] = []
     floor = 0.0
     for place, law in enumerate(laws):
-        top = pencil.LINE + 4 + place * (TALL + GAP)
+        top = svg_elements.LINE + 4 + place * (TALL + GAP)
         floor = top + TALL
         own = [row for row in rows if row["law"] == law]
-        shapes += pencil.ground(top, floor, highest, "N")
-        up = pencil.scale(0.0, highest, floor, top)
+        shapes += svg_elements.ground(top, floor, highest, "N")
+        up = svg_elements.scale(0.0, highest, floor, top)
         points = [(across(degrees(row["angle"])), up(row["force"])) for row in own]
         shapes += [
-            pencil.area(points, floor, theme.SERIES[0]),
-            pencil.line(points, theme.SERIES[0]),
+            svg_elements.area(points, floor, theme.SERIES[0]),
+            svg_elements.line(points, theme.SERIES[0]),
         ]
         shapes += _waiting(own[0], across, top, floor)
-        shapes.append(pencil.group([pencil.words(pencil.LEFT, top - 5, TITLES[law])]))
+        shapes.append(
+            svg_elements.group([svg_elements.words(svg_elements.LEFT, top - 5, TITLES[law])])
+        )
     turns = ((0, "0", ""), (180, "½ turn", "middle"), (360, "1 turn", "middle"), (540, "1½", "end"))
     shapes.append(
-        pencil.group(
-            [pencil.words(across(angle), floor + 30, text, anchor) for angle, text, anchor in turns]
+        svg_elements.group(
+            [
+                svg_elements.words(across(angle), floor + 30, text, anchor)
+                for angle, text, anchor in turns
+            ]
         )
     )
-    return pencil.Diagram(
+    return svg_elements.Diagram(
         title="From standstill: crank pressed, motor pushing",
         height=round(floor + 36),
         shapes=shapes,
@@ -68,12 +73,14 @@ def _waiting(row: Row, across: Callable[[float], float], top: float, floor: floa
     """Pulses below the floor, those waited for longer, and the line where the wait ends."""
     angle = degrees(row["take_up_angle"])
     end = across(angle)
-    each = (pencil.RIGHT - pencil.LEFT) * 360.0 / row["pulses"] / 540.0
+    each = (svg_elements.RIGHT - svg_elements.LEFT) * 360.0 / row["pulses"] / 540.0
     return [
-        _ticks(floor + 5, 4, each, across(0.0) + each - 1, pencil.RIGHT),
+        _ticks(floor + 5, 4, each, across(0.0) + each - 1, svg_elements.RIGHT),
         _ticks(floor + 8, 10, each, across(0.0) + each - 1, end + 1),
-        pencil.rule((end, top), (end, floor + 13), theme.INK, "4 2"),
-        pencil.group([pencil.words(pencil.RIGHT, top - 5, f"help after {angle:.0f}°", "end")]),
+        svg_elements.rule((end, top), (end, floor + 13), theme.INK, "4 2"),
+        svg_elements.group(
+            [svg_elements.words(svg_elements.RIGHT, top - 5, f"help after {angle:.0f}°", "end")]
+        ),
     ]
 
 
@@ -99,7 +106,7 @@ def _line(rows: Sequence[Row], law: str) -> list[str]:
         TITLES[law],
         f"{first['pulses']:.0f}",
         f"{first['start']:.0f}",
-        pencil.number(degrees(first["take_up_angle"])),
-        pencil.number(first["half_time"], 2),
-        *(pencil.number(force[angle]) for angle in STATIONS),
+        svg_elements.number(degrees(first["take_up_angle"])),
+        svg_elements.number(first["half_time"], 2),
+        *(svg_elements.number(force[angle]) for angle in STATIONS),
     ]

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from generator.figures import units
-from generator.figures.assumptions import ASSUMPTIONS
+from generator.figures.inputs.assumptions import ASSUMPTIONS
 from generator.figures.inputs.kind import (
     INPUTS,
     InputKind,

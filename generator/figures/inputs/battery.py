@@ -4,13 +4,7 @@ import math
 
 from generator.compute import battery
 from generator.figures import show, units
-from generator.figures.inputs.kind import (
-    INPUTS,
-    MISSING,
-    Resolved,
-    entry,
-    stated,
-)
+from generator.figures.inputs.kind import INPUTS, MISSING, Resolved, entry, stated
 
 
 @entry("battery.energy", "Energy on the label", units.ENERGY)

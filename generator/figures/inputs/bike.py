@@ -2,14 +2,7 @@
 
 from generator.compute import coefficients, gears
 from generator.figures import show, units
-from generator.figures.inputs.kind import (
-    INPUTS,
-    MISSING,
-    Resolved,
-    assumed,
-    entry,
-    stated,
-)
+from generator.figures.inputs.kind import INPUTS, MISSING, Resolved, assumed, entry, stated
 
 
 @entry("bike.mass", "Mass of the bike", units.MASS)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from generator.content.model import Rider, Route
 from generator.figures import show
-from generator.figures.assumptions import ASSUMPTIONS
+from generator.figures.inputs.assumptions import ASSUMPTIONS
 from generator.figures.model import Unit
 from generator.specs.bike import Basis, Bike, Stated
 

@@ -3,7 +3,7 @@
 import math
 
 from generator.figures import show, units
-from generator.figures.assumptions import ASSUMPTIONS
+from generator.figures.inputs.assumptions import ASSUMPTIONS
 from generator.figures.inputs.kind import (
     INPUTS,
     MISSING,

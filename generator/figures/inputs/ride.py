@@ -4,12 +4,8 @@ from functools import partial
 
 from generator.compute import coefficients
 from generator.figures import show, units
-from generator.figures.assumptions import ASSUMPTIONS
-from generator.figures.inputs.kind import (
-    Resolved,
-    entry,
-    fixed,
-)
+from generator.figures.inputs.assumptions import ASSUMPTIONS
+from generator.figures.inputs.kind import Resolved, entry, fixed
 
 of_setting = partial(entry, of_setting=True)
 

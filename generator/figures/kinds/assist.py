@@ -5,10 +5,11 @@ from typing import Any
 import numpy as np
 
 from generator.compute import assist, traction
-from generator.figures import drives, manoeuvres, rides, sources, units
-from generator.figures.arrays import each_array
-from generator.figures.case import Array, Case
+from generator.figures import sources, units
+from generator.figures.inputs.case import Array, Case
 from generator.figures.registry import figure
+from generator.figures.simulation import drives, manoeuvres, rides
+from generator.figures.simulation.arrays import each_array
 from generator.figures.variants import reference
 
 FOLLOW_SPEED = 18 / 3.6

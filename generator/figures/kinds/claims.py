@@ -4,7 +4,7 @@ import numpy as np
 
 from generator.compute import claims
 from generator.figures import sources, units
-from generator.figures.case import Case
+from generator.figures.inputs.case import Case
 from generator.figures.kinds.range import range_of
 from generator.figures.kinds.spec import column
 from generator.figures.registry import figure

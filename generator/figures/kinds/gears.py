@@ -5,9 +5,10 @@ from typing import Any
 import numpy as np
 
 from generator.compute import gears
-from generator.figures import drives, sources, units
-from generator.figures.case import Array, Case
+from generator.figures import sources, units
+from generator.figures.inputs.case import Array, Case
 from generator.figures.registry import figure
+from generator.figures.simulation import drives
 
 WALKING = 6 / 3.6
 """Walking speed. [m/s]"""

@@ -7,11 +7,12 @@ import numpy as np
 from generator.compute import assist, hills, road
 from generator.compute.rider import GRINDING_CADENCE
 from generator.compute.road import STANDARD_GRAVITY
-from generator.figures import drives, rides, sources, steady, units
-from generator.figures.arrays import at_speed, places_of
-from generator.figures.case import Array, Case
+from generator.figures import sources, units
+from generator.figures.inputs.case import Array, Case
 from generator.figures.kinds.gears import lowest
 from generator.figures.registry import Variant, figure
+from generator.figures.simulation import drives, rides, steady
+from generator.figures.simulation.arrays import at_speed, places_of
 from generator.figures.variants import full
 
 WALKING = 6 / 3.6

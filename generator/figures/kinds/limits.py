@@ -7,12 +7,13 @@ import numpy as np
 
 from generator.compute import assist
 from generator.compute.road import STANDARD_GRAVITY
-from generator.figures import drives, rides, sources, steady, units
-from generator.figures.arrays import at_speed, places_of
-from generator.figures.case import Array, Case
+from generator.figures import sources, units
+from generator.figures.inputs.case import Array, Case
 from generator.figures.kinds.assist import KMH, level_limit
 from generator.figures.kinds.range import level_rows
 from generator.figures.registry import figure
+from generator.figures.simulation import drives, rides, steady
+from generator.figures.simulation.arrays import at_speed, places_of
 from generator.figures.variants import every_level, full, reference
 
 

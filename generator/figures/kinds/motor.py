@@ -2,10 +2,11 @@
 
 import numpy as np
 
-from generator.figures import drives, sources, units
-from generator.figures.arrays import places_of
-from generator.figures.case import Array, Case
+from generator.figures import sources, units
+from generator.figures.inputs.case import Array, Case
 from generator.figures.registry import figure
+from generator.figures.simulation import drives
+from generator.figures.simulation.arrays import places_of
 from generator.figures.variants import full
 
 

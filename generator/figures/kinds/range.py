@@ -5,10 +5,11 @@ from typing import Any
 import numpy as np
 
 from generator.compute import battery, traction
-from generator.figures import drives, rides, sources, units
-from generator.figures.arrays import each_array
-from generator.figures.case import Array, Case
+from generator.figures import sources, units
+from generator.figures.inputs.case import Array, Case
 from generator.figures.registry import figure
+from generator.figures.simulation import drives, rides
+from generator.figures.simulation.arrays import each_array
 from generator.figures.variants import reference, routes, routes_levels, routes_riders
 
 PACE = 18 / 3.6

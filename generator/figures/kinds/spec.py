@@ -5,7 +5,7 @@ from collections.abc import Callable
 import numpy as np
 
 from generator.figures import sources, units
-from generator.figures.case import Array, Case
+from generator.figures.inputs.case import Array, Case
 from generator.figures.registry import figure
 from generator.specs.bike import Bike, Stated
 

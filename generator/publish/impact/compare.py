@@ -7,7 +7,7 @@ from pathlib import Path
 
 from generator.content.model import Content
 from generator.figures.show import System
-from generator.publish.chart_cache import ChartCache
+from generator.publish.cache.chart_cache import ChartCache
 from generator.publish.impact import lists, live_text, pages
 from generator.publish.impact.idle import idle
 from generator.publish.impact.model import BikeChange, Impact, KeyChange, Move

@@ -7,11 +7,12 @@
 from collections.abc import Callable, Iterator, Mapping
 
 from generator.content.model import Content
-from generator.figures import running
-from generator.figures.law import Verdict, day_of
-from generator.figures.table import FiguresTable
-from generator.pages import legal, shelf
-from generator.pages.pairs import Pairs
+from generator.figures.criteria import running_lists
+from generator.figures.table.figures_table import FiguresTable
+from generator.law.verdicts import Verdict, day_of
+from generator.pages import law as law_page
+from generator.pages.compare.pairs import Pairs
+from generator.pages.lists import bike_table
 from generator.publish.impact.model import Membership
 from generator.specs.bike import Bike
 
@@ -66,7 +67,7 @@ def by_use(table: FiguresTable, content: Content) -> Lists:
     found: Lists = {}
     for bike in table.bikes:
         for use in bike.uses:
-            found.setdefault(f"Use: {shelf.title(use)}", set()).add((bike.slug,))
+            found.setdefault(f"Use: {bike_table.title(use)}", set()).add((bike.slug,))
     return found
 
 
@@ -98,7 +99,7 @@ def by_claim(table: FiguresTable, content: Content) -> Lists:
 def by_law(table: FiguresTable, content: Content) -> Lists:
     found: Lists = {}
     for bike, verdict in _verdicts(table, content):
-        category = legal.SHORT.get(verdict.category, verdict.category)
+        category = law_page.SHORT.get(verdict.category, verdict.category)
         name = f"{LAW}{verdict.region}, {verdict.title}: {category}"
         found.setdefault(name, set()).add((bike.slug,))
     return found
@@ -109,14 +110,14 @@ def by_rule(table: FiguresTable, content: Content) -> Lists:
     """The running lists; one whose rule cannot be read is told among the problems."""
     return {
         f"Running list: {each.running.title}": {(slug,) for slug in each.slugs}
-        for each in running.rolls(table, content)
+        for each in running_lists.rolls(table, content)
     }
 
 
 def own_region(table: FiguresTable, content: Content) -> str:
     """Name of the publication's own region in the lists of laws; empty where no rule is of it."""
     verdicts = (verdict for _, verdict in _verdicts(table, content))
-    own = (each.region for each in verdicts if legal.is_own(each, content.settings))
+    own = (each.region for each in verdicts if law_page.is_own(each, content.settings))
     return next(own, "")
 
 
@@ -125,4 +126,4 @@ def _verdicts(table: FiguresTable, content: Content) -> Iterator[tuple[Bike, Ver
     day = day_of(content.settings, table.bikes)
     if day is not None:
         for bike in table.bikes:
-            yield from ((bike, verdict) for verdict in legal.applying(bike, day))
+            yield from ((bike, verdict) for verdict in law_page.applying(bike, day))

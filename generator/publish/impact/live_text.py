@@ -14,15 +14,15 @@ from typing import Any, NamedTuple
 from jinja2 import TemplateError
 from markupsafe import Markup
 
-from generator.charts import svg
+from generator.charts import embed
 from generator.content.model import Content, RunningList, Text
 from generator.figures import show
 from generator.figures.model import Figure
-from generator.figures.table import FiguresTable
-from generator.pages import prose
-from generator.pages.prose_language import Budget, TooMuchError, compiled
-from generator.pages.prose_pieces import WrongError
-from generator.pages.prose_words import Words
+from generator.figures.table.figures_table import FiguresTable
+from generator.pages.prose import render as prose_render
+from generator.pages.prose.functions import Words
+from generator.pages.prose.language import Budget, TooMuchError, compiled
+from generator.pages.prose.pieces import WrongError
 from generator.publish.impact.model import LiveFigure, Sentence
 from generator.publish.impact.moves import shown
 from generator.specs.problems import Problem
@@ -45,7 +45,7 @@ def of_texts(table: FiguresTable, content: Content) -> Tested:
     """Every sentence that a text holds against the figures; several on one line are numbered."""
     found: Tested = {}
     for text in content.texts:
-        for number, each in enumerate(prose.tested(text, table, content)):
+        for number, each in enumerate(prose_render.tested(text, table, content)):
             place = f"{text.file}:{text.body_line + each.line - 1}"
             found[f"{place}.{number}" if place in found else place] = (each.text, each.holds)
     return found
@@ -163,10 +163,12 @@ def text_problems(
 
     def draw(bike: str, name: str, heading: str) -> Markup:
         system: show.System = "us" if content.settings.units == "us" else "metric"
-        return Markup("-" if svg.plate(name).rows(table, bike, system) else "")
+        return Markup("-" if embed.plate(name).rows(table, bike, system) else "")
 
     for text in texts:
-        yield from prose.render(text, table, content, depth=1, link_terms=False, draw=draw)[1]
+        yield from prose_render.render(text, table, content, depth=1, link_terms=False, draw=draw)[
+            1
+        ]
 
 
 _DRAWN = re.compile(r"\b(?:chart|diagram)\s*\(")

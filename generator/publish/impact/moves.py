@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from generator.figures import show
 from generator.figures.model import Figure
-from generator.figures.table import FiguresTable
+from generator.figures.table.figures_table import FiguresTable
 from generator.publish.impact.leaves import leaves
 from generator.publish.impact.model import LIKELY, KeyChange, Move
 from generator.publish.impact.pairing import Pair

@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 
 from generator.content.model import Content
-from generator.figures.table import FiguresTable
-from generator.pages import places
-from generator.pages.pairs import Pairs
-from generator.publish.chart_cache import ChartCache
+from generator.figures.table.figures_table import FiguresTable
+from generator.pages.compare.pairs import Pairs
+from generator.pages.frame import urls
+from generator.publish.build.summary import page_changes
+from generator.publish.cache.chart_cache import ChartCache
 from generator.publish.impact.model import PageChanges
 from generator.publish.impact.revisions import temporary
-from generator.publish.summary import page_changes
 from generator.specs.problems import ProblemsFound
 
 
@@ -25,24 +25,22 @@ def compared(
 
 def _places(table: FiguresTable, content: Content) -> Iterator[str]:
     for bike in table.bikes:
-        yield places.bike(bike.slug)
-        yield places.inputs(bike.slug)
-        yield from map(places.use, bike.uses)
+        yield urls.bike(bike.slug)
+        yield urls.inputs(bike.slug)
+        yield from map(urls.use, bike.uses)
     for one, other in Pairs(table.bikes).all:
-        yield places.comparison(one.slug, other.slug)
-    yield from (places.guide(text.slug) for text in content.guides)
-    yield from (places.term(term.slug) for term in content.terms)
-    yield from (places.page(text.slug) for text in content.pages)
-    yield from (places.running_list(text.slug) for text in content.lists)
+        yield urls.comparison(one.slug, other.slug)
+    yield from (urls.guide(text.slug) for text in content.guides)
+    yield from (urls.term(term.slug) for term in content.terms)
+    yield from (urls.page(text.slug) for text in content.pages)
+    yield from (urls.running_list(text.slug) for text in content.lists)
     if content.lists:
-        yield places.LISTS
+        yield urls.LISTS
     if content.changelog:
-        yield places.CHANGELOG
-    yield from (
-        places.bike_prices(bike.slug) for bike in table.bikes if bike.slug in content.priced
-    )
+        yield urls.CHANGELOG
+    yield from (urls.bike_prices(bike.slug) for bike in table.bikes if bike.slug in content.priced)
     if content.links or any(bike.slug in content.priced for bike in table.bikes):
-        yield places.PRICES
+        yield urls.PRICES
 
 
 def rendered(

@@ -5,8 +5,8 @@ from itertools import combinations
 
 from generator.figures import show
 from generator.figures.model import Figure, Kind
-from generator.figures.table import FiguresTable
-from generator.pages import shelf
+from generator.figures.table.figures_table import FiguresTable
+from generator.pages.lists import bike_table
 from generator.publish.impact.model import Swap
 from generator.publish.impact.pairing import Pair
 
@@ -67,5 +67,5 @@ def _shelves(both: Sequence[Pair]) -> dict[str, set[str]]:
     for pair in both:
         if pair.before and pair.after:
             for use in set(pair.before.uses) & set(pair.after.uses):
-                found.setdefault(shelf.title(use), set()).add(pair.slug)
+                found.setdefault(bike_table.title(use), set()).add(pair.slug)
     return found

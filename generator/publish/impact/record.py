@@ -6,13 +6,14 @@ from pathlib import Path
 
 from generator.content.files import outside
 from generator.content.releases import FOLDER, Release, release_text
-from generator.figures import running, show
-from generator.figures.record import Movement, between, record_of
-from generator.figures.record import shown as value
-from generator.figures.table import FiguresTable
-from generator.figures.tabulate import tabulate
+from generator.figures import show
+from generator.figures.criteria import running_lists
+from generator.figures.records.record import Movement, between, record_of
+from generator.figures.records.record import shown as value
+from generator.figures.table.figures_table import FiguresTable
+from generator.figures.table.tabulate import tabulate
+from generator.publish.build.new_file import put_new
 from generator.publish.impact.live_text import text_problems
-from generator.publish.new_file import put_new
 from generator.publish.reading import errors_of, read_publication
 from generator.publish.report import plural
 from generator.specs.problems import Problem, ProblemsFound
@@ -40,7 +41,7 @@ def record(root: Path, day: date) -> list[str]:
     errors = errors_of(list(text_problems(content.texts, table, content)))
     if errors:
         raise ProblemsFound(errors)
-    now = record_of(table, day, running.members(running.rolls(table, content)))
+    now = record_of(table, day, running_lists.members(running_lists.rolls(table, content)))
     text = release_text(now)
     fresh = _written(root / file, root, file, text)
     figures = sum(map(len, now.figures.values()))

@@ -9,10 +9,10 @@ from generator.content.read import read_content
 from generator.publish.impact.revisions import Place
 from generator.publish.today import today
 from generator.specs.bike import Bike
-from generator.specs.check_freshness import Rules, freshness
-from generator.specs.marked import Marked
+from generator.specs.checks.freshness import Rules, freshness
 from generator.specs.problems import Problem
 from generator.specs.read import Look, read_bikes
+from generator.specs.yaml.located import Marked
 
 
 @dataclass(frozen=True)

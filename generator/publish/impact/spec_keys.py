@@ -4,8 +4,8 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from generator.publish.impact.model import KeyChange
-from generator.specs.marked import Keys, Marked
-from generator.specs.yaml_file import read_mapping
+from generator.specs.yaml.files import read_mapping
+from generator.specs.yaml.located import Keys, Marked
 
 NAMES = ("id", "name", "standard", "what")
 """Keys that name an item of a list."""

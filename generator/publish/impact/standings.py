@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from generator.figures import show
 from generator.figures.model import Figure
-from generator.figures.table import FiguresTable
-from generator.pages import shelf
-from generator.pages.headlines import headlines
+from generator.figures.table.figures_table import FiguresTable
+from generator.pages.frame.headlines import headlines
+from generator.pages.lists import bike_table
 from generator.publish.impact.model import Rank, Standing
 from generator.publish.impact.moves import shown
 from generator.specs.bike import Bike
@@ -51,4 +51,4 @@ def _places(bike: Bike, figure: Figure, table: FiguresTable) -> Iterator[Rank]:
 def _shelves(bike: Bike, table: FiguresTable) -> Iterator[tuple[str, list[str]]]:
     yield "", [other.slug for other in table.bikes]
     for use in bike.uses:
-        yield shelf.title(use), [other.slug for other in table.bikes if use in other.uses]
+        yield bike_table.title(use), [other.slug for other in table.bikes if use in other.uses]

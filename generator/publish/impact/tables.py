@@ -10,10 +10,10 @@ from dataclasses import dataclass, field, replace
 from typing import Any, NamedTuple
 
 from generator.content.model import Content
-from generator.figures import choosing_grid
-from generator.figures.background import Moved
-from generator.figures.table import FiguresTable
-from generator.figures.tabulate import kinds_of, tabulate
+from generator.figures.chooser import grid as chooser_grid
+from generator.figures.table.details import Moved
+from generator.figures.table.figures_table import FiguresTable
+from generator.figures.table.tabulate import kinds_of, tabulate
 from generator.publish.impact.leaves import MOST, Leaf, leaves
 from generator.publish.impact.pairing import Pair
 from generator.publish.impact.sides import data_of
@@ -123,7 +123,7 @@ def _part(
             for slug, place in places.items()
             if place in both.claims
         },
-        grid=functools.cache(functools.partial(choosing_grid.grid, tuple(bikes), content)),
+        grid=functools.cache(functools.partial(chooser_grid.grid, tuple(bikes), content)),
         effects={
             slug: both.effects[place] for slug, place in places.items() if place in both.effects
         },

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from generator.pages.legal import SHORT
+from generator.pages.law import SHORT
 from generator.publish.impact import wording
 from generator.publish.impact.lists import LAW
 from generator.publish.impact.model import Impact, Membership

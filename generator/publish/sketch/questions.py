@@ -19,8 +19,8 @@ from generator.publish.sketch.writing import slug_of
 from generator.specs.bike import CARGO_FRAMES
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.read import FOLDER, SLUG, own_schema, read_bike
-from generator.specs.schema import Schema
-from generator.specs.yaml_file import read_mapping
+from generator.specs.schema.validate import Schema
+from generator.specs.yaml.files import read_mapping
 
 
 @dataclass(frozen=True)

@@ -11,9 +11,9 @@ import re
 from datetime import date
 from typing import Any
 
-from generator.specs.marked import Keys, shown
 from generator.specs.problems import Problem
-from generator.specs.yaml_file import parse_mapping
+from generator.specs.yaml.files import parse_mapping
+from generator.specs.yaml.located import Keys, shown
 
 Schema = dict[str, Any]
 PRICE = re.compile(

@@ -8,15 +8,15 @@ import os
 from collections.abc import Mapping
 from pathlib import Path
 
-from generator.publish.new_file import put_new
+from generator.publish.build.new_file import put_new
 from generator.publish.sketch.answers import Answers
 from generator.publish.sketch.drawing import sketch_text
-from generator.specs.cross_checks import cross_checks
+from generator.specs.checks.cross_checks import cross_checks
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.read import FOLDER, LONGEST_SLUG, SLUG, name_problems, own_schema
-from generator.specs.schema import Schema, validate
+from generator.specs.schema.validate import Schema, validate
 from generator.specs.slugs import plain
-from generator.specs.yaml_file import parse_mapping
+from generator.specs.yaml.files import parse_mapping
 
 
 def slug_of(maker: str, name: str) -> str:

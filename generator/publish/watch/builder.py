@@ -15,7 +15,8 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from generator.publish.interrupt import deaf
+from generator.publish.build.interrupt import deaf
+from generator.specs import program
 from generator.specs.problems import Problem, ProblemsFound
 
 if TYPE_CHECKING:
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 
 PATIENCE = 3.0
 """How long the process may take to end by itself. [s]"""
-_PACKAGE = Path(__file__).parents[2]
 _STOP = "stop"
 Asked = tuple[Path, ...] | str
 """Files of bikes whose pages are wanted ahead, none for the whole site; or the word to leave that."""
@@ -117,10 +117,12 @@ def _answer(
 def ours(error: Exception) -> Problem:
     """A mistake of the generator's own, as a problem: the place in our code, and what to do."""
     frames = traceback.extract_tb(error.__traceback__)
-    own = [frame for frame in frames if Path(frame.filename).is_relative_to(_PACKAGE)]
+    own = [frame for frame in frames if Path(frame.filename).is_relative_to(program.PACKAGE)]
     last = (own or frames)[-1]
     place = (
-        f"generator/{Path(last.filename).relative_to(_PACKAGE).as_posix()}" if own else "generator"
+        f"generator/{Path(last.filename).relative_to(program.PACKAGE).as_posix()}"
+        if own
+        else "generator"
     )
     line = (last.lineno or 0) if own else 0
     words = " ".join(str(error).split())[:200]

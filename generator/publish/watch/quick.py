@@ -10,16 +10,16 @@ from dataclasses import replace
 from pathlib import Path
 
 from generator.content.model import Content
-from generator.figures.background import Either
-from generator.figures.law import day_of
-from generator.figures.table import FiguresTable
-from generator.figures.tabulate import tabulate
-from generator.pages import bike as bike_page
-from generator.pages.output import Output
-from generator.pages.pairs import Pairs
-from generator.pages.press import Press
-from generator.pages.surroundings import around
-from generator.publish.chart_cache import ChartCache
+from generator.figures.table.details import Either
+from generator.figures.table.figures_table import FiguresTable
+from generator.figures.table.tabulate import tabulate
+from generator.law.verdicts import day_of
+from generator.pages.bike import page as bike_page
+from generator.pages.bike.neighbours import around
+from generator.pages.compare.pairs import Pairs
+from generator.pages.frame.output import Output
+from generator.pages.frame.renderer import Press
+from generator.publish.cache.chart_cache import ChartCache
 from generator.publish.reading import errors_of
 from generator.specs.bike import Bike
 from generator.specs.problems import ProblemsFound

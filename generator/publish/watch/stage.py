@@ -9,7 +9,7 @@ import threading
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.pages import places
+from generator.pages.frame import urls
 from generator.specs.problems import Problem
 
 ASSETS = "assets/"
@@ -32,7 +32,7 @@ class Look:
 
     def found(self, path: str) -> str:
         """The path of the page or file that answers for `path`: itself, or the page of what is not there."""
-        return path if path in self.files else places.NOT_FOUND
+        return path if path in self.files else urls.NOT_FOUND
 
     def identity(self, path: str) -> str:
         """Says by a hash what a browser sees at `path`; the same as long as that does not change."""

@@ -10,16 +10,16 @@ from pathlib import Path
 from typing import NamedTuple
 
 from generator.content.model import Content
-from generator.figures.parts import unsearched
-from generator.figures.table import FiguresTable
-from generator.pages.output import Output, Standing
-from generator.publish.inputs import Inputs, inputs
-from generator.publish.ledger import Entries, Ledger
-from generator.publish.paths import Claimed
+from generator.figures.table.figures_table import FiguresTable
+from generator.figures.table.parts import unsearched
+from generator.pages.frame.output import Output, Standing
+from generator.publish.build.paths import Claimed
+from generator.publish.cache.build_context import Workshop
+from generator.publish.cache.figure_cache import worked_out
+from generator.publish.cache.inputs import Inputs, inputs
+from generator.publish.cache.manifest import Entries, Ledger
 from generator.publish.reading import read_publication
 from generator.publish.watch.quick import Quick
-from generator.publish.worked_out import worked_out
-from generator.publish.workshop import Workshop
 from generator.specs.problems import Problem, ProblemsFound
 
 

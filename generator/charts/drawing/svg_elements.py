@@ -1,0 +1,118 @@
+"""Pencil and ruler for charts and diagrams: lines, areas and words as lean SVG.
+
+Colours are those of the charts' theme, which `templates/styles/charts.css` turns into tokens. Coordinates are whole
+pixels of a drawing 328 px wide. Two things that must be told apart differ by dash and by words as well as by colour.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from markupsafe import Markup, escape
+
+from generator.charts.drawing import theme
+
+Point = tuple[float, float]
+Scale = Callable[[float], float]
+
+LEFT, RIGHT = 44, theme.WIDTH - 6
+"""Edges of the plotted ground. [px]"""
+LINE = 17
+"""Height of a line of words. [px]"""
+DASH = "7 3"
+
+
+@dataclass(frozen=True)
+class Diagram:
+    title: str
+    height: int
+    shapes: Sequence[Markup]
+    finding: str
+    """One sentence that the rows bear out."""
+    note: str
+    """How to read it."""
+    head: Sequence[str]
+    body: Sequence[Sequence[str]]
+    width: int = theme.WIDTH
+
+
+def scale(low: float, high: float, start: float, end: float) -> Scale:
+    """From a quantity to a place on the paper; the end may lie before the start."""
+    return lambda value: start + (value - low) / (high - low) * (end - start)
+
+
+def nice_top(highest: float) -> float:
+    """A round number at or just over the highest value, for an axis's end."""
+    step = 10.0
+    while step * 10 <= highest:
+        step *= 10
+    return next(
+        step * part for part in (1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10) if step * part >= highest
+    )
+
+
+def words(x: float, y: float, text: str, anchor: str = "") -> Markup:
+    """Words with their foot at y; `anchor` is empty, middle or end."""
+    place = f' text-anchor="{anchor}"' if anchor else ""
+    return Markup(f'<text x="{round(x)}" y="{round(y)}"{place}>{escape(text)}</text>')
+
+
+def group(shapes: Sequence[Markup]) -> Markup:
+    """Words in ink."""
+    return Markup(f'<g fill="{theme.INK}">{"".join(shapes)}</g>')
+
+
+def line(points: Sequence[Point], colour: str, *, width: float = 2, dash: str = "") -> Markup:
+    extra = f' stroke-dasharray="{dash}"' if dash else ""
+    return Markup(
+        f'<path fill="none" stroke="{colour}" stroke-width="{width:g}"{extra} d="{path(points)}"/>'
+    )
+
+
+def area(points: Sequence[Point], floor: float, colour: str) -> Markup:
+    """What lies between a curve and the floor, lightly filled."""
+    closed = [(points[0][0], floor), *points, (points[-1][0], floor)]
+    return Markup(f'<path fill="{colour}" fill-opacity=".25" d="{path(closed)}z"/>')
+
+
+def rule(one: Point, other: Point, colour: str = theme.RULE, dash: str = "") -> Markup:
+    """A thin line."""
+    return line([one, other], colour, width=1, dash=dash)
+
+
+def path(points: Sequence[Point]) -> str:
+    """Steps from point to point in whole pixels; points on a straight line between others are left out."""
+    spots = [(round(x), round(y)) for x, y in points]
+    kept = spots[:1]
+    for place, spot in enumerate(spots[1:], 1):
+        if place < len(spots) - 1 and _straight(kept[-1], spot, spots[place + 1]):
+            continue
+        kept.append(spot)
+    moves = [f"{after[0] - before[0]} {after[1] - before[1]}" for before, after in pairwise(kept)]
+    return f"M{kept[0][0]} {kept[0][1]}l" + " ".join(moves)
+
+
+def _straight(one: tuple[int, int], middle: tuple[int, int], other: tuple[int, int]) -> bool:
+    across = (middle[0] - one[0]) * (other[1] - one[1]) - (middle[1] - one[1]) * (other[0] - one[0])
+    return across == 0
+
+
+def ground(
+    top: float, floor: float, highest: float, unit: str, right: float = RIGHT
+) -> list[Markup]:
+    """Floor, ceiling and the numbers at a panel's left."""
+    return [
+        rule((LEFT, top), (right, top)),
+        rule((LEFT, floor), (right, floor), theme.MUTED),
+        group(
+            [
+                words(LEFT - 5, top + 9, f"{highest:g}", "end"),
+                words(LEFT - 5, floor, f"0 {unit}", "end"),
+            ]
+        ),
+    ]
+
+
+def number(value: float, decimals: int = 0) -> str:
+    text = f"{value:.{decimals}f}"
+    return text.removeprefix("-") if float(text) == 0 else text

@@ -1,0 +1,162 @@
+"""Guides, pages, glossary terms and the changelog: Markdown files with front matter."""
+
+from collections.abc import Iterator
+from difflib import get_close_matches
+from pathlib import Path
+
+from generator.content.files import LARGEST_TEXT, listed, read_text
+from generator.content.model import RunningList, Term, Text
+from generator.content.records import checked, day, texts
+from generator.content.texts.chapters import read_chapters
+from generator.content.texts.front_matter import Parted, parted
+from generator.content.texts.running_lists import running_list
+from generator.specs.problems import Problem
+from generator.specs.yaml.files import name_in
+from generator.specs.yaml.located import Marked
+
+
+class Shelf:
+    """Reads texts and keeps what it meets on the way."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.problems: list[Problem] = []
+
+    def texts(self, folder: str, schema: str) -> tuple[Text, ...]:
+        """The texts of one folder, by order and then by title."""
+        found = [self._text(path, schema) for path in self._listed(folder)]
+        return tuple(sorted(filter(None, found), key=lambda text: (text.order, text.title)))
+
+    def terms(self) -> tuple[Term, ...]:
+        """The glossary, by title; links between terms and doubled names are checked."""
+        found: list[tuple[Term, Marked]] = []
+        paths = self._listed("glossary")
+        for path in paths:
+            parts = self._parts(path, "term")
+            if parts:
+                found.append((self._term(path, parts), parts.head))
+        slugs = sorted(path.stem for path in paths)
+        for term, head in found:
+            self.problems += _dangling(term, head, slugs)
+        self.problems += _doubled(found)
+        return tuple(
+            sorted((term for term, _ in found), key=lambda term: (term.title.lower(), term.slug))
+        )
+
+    def lists(self) -> tuple[RunningList, ...]:
+        """The running lists, by order and then by title."""
+        found = []
+        for path in self._listed("lists"):
+            parts = self._parts(path, "list")
+            if parts:
+                found.append(running_list(path.stem, parts))
+        return tuple(sorted(found, key=lambda one: (one.order, one.title)))
+
+    def changelog(self) -> Text | None:
+        """`content/changelog.md`, if there is one."""
+        path = self.root / "content" / "changelog.md"
+        there = path.exists() or path.is_symlink()
+        return self._text(path, "page") if there else None
+
+    def _listed(self, folder: str) -> list[Path]:
+        paths, problems = listed(self.root / "content" / folder, self.root, ".md")
+        self.problems += problems
+        return paths
+
+    def _parts(self, path: Path, schema: str) -> Parted | None:
+        """A file's front matter and body; None when its front matter is wrong."""
+        text, _, problems = read_text(path, self.root, LARGEST_TEXT)
+        parts = None
+        if text is not None:
+            parts, more = parted(text, name_in(path, self.root))
+            problems += more
+            if parts:
+                problems += checked(parts.head, self.root, schema)
+        self.problems += problems
+        return None if problems else parts
+
+    def _text(self, path: Path, schema: str) -> Text | None:
+        parts = self._parts(path, schema)
+        if parts is None:
+            return None
+        head = parts.head.value
+        chapters, problems = read_chapters(parts.head, parts.body)
+        self.problems += problems
+        return Text(
+            slug=path.stem,
+            file=parts.head.file,
+            title=head["title"].strip(),
+            summary=head["summary"].strip(),
+            body=parts.body,
+            body_line=parts.body_line,
+            order=head.get("order", 0),
+            checked=day(head["checked"]) if "checked" in head else None,
+            chapters=chapters,
+            checked_line=parts.head.where(("checked",))[0] if "checked" in head else 0,
+        )
+
+    def _term(self, path: Path, parts: Parted) -> Term:
+        head = parts.head.value
+        return Term(
+            slug=path.stem,
+            file=parts.head.file,
+            title=head["title"].strip(),
+            summary=head["summary"].strip(),
+            body=parts.body,
+            body_line=parts.body_line,
+            order=head.get("order", 0),
+            checked=day(head["checked"]) if "checked" in head else None,
+            unit=head.get("unit", ""),
+            see=texts(head.get("see", ())),
+            aliases=texts(head.get("aliases", ())),
+            group=head["group"],
+            link=head.get("link", True),
+            figures=tuple(head.get("figures", ())),
+            inputs=tuple(head.get("inputs", ())),
+            bike=head.get("bike", ""),
+            lines=tuple(_lines(parts.head)),
+        )
+
+
+def _lines(head: Marked) -> Iterator[tuple[str, int]]:
+    """What the front matter names of bikes and figures, which the pages check, with its line."""
+    for key in ("figures", "inputs"):
+        for index, name in enumerate(head.value.get(key, ())):
+            yield name, head.where((key, index))[0]
+    if "bike" in head.value:
+        yield head.value["bike"], head.where(("bike",))[0]
+
+
+def _dangling(term: Term, head: Marked, slugs: list[str]) -> list[Problem]:
+    """A problem for each `see` that leads nowhere, or back."""
+    problems = []
+    for index, slug in enumerate(term.see):
+        if slug == term.slug:
+            what, mend = "the term refers to itself", "Name another, or delete it"
+        elif slug not in slugs:
+            close = get_close_matches(slug, slugs, n=1)
+            what = f"there is no term {slug!r} in content/glossary"
+            mend = f"Did you mean {close[0]!r}" if close else "Write the term, or delete the name"
+        else:
+            continue
+        problems.append(head.problem(("see", index), what, mend))
+    return problems
+
+
+def _doubled(found: list[tuple[Term, Marked]]) -> list[Problem]:
+    """A problem for each title or alias that another term has already."""
+    owners: dict[str, Term] = {}
+    problems = []
+    for term, head in found:
+        names = [
+            (term.title, ("title",)),
+            *((each, ("aliases", n)) for n, each in enumerate(term.aliases)),
+        ]
+        for name, keys in names:
+            owner = owners.setdefault(" ".join(name.casefold().split()), term)
+            if owner is not term or (
+                keys != ("title",) and name.casefold() == term.title.casefold()
+            ):
+                what = f"{name!r} is a name of the term {owner.slug!r} already"
+                problems.append(head.problem(keys, what, "Keep it at one of them"))
+    return problems

@@ -1,0 +1,37 @@
+"""A running list as its file states it; which bikes fit is worked out on the figures floor."""
+
+from collections.abc import Iterator
+
+from generator.content.model import RunningList
+from generator.content.texts.front_matter import Parted
+from generator.specs.yaml.located import Keys, Marked
+
+
+def running_list(slug: str, parts: Parted) -> RunningList:
+    """The list in a file whose front matter its schema has let through."""
+    head = parts.head.value
+    return RunningList(
+        slug=slug,
+        file=parts.head.file,
+        title=head["title"].strip(),
+        summary=head["summary"].strip(),
+        body=parts.body,
+        body_line=parts.body_line,
+        order=head.get("place", 0),
+        where=tuple(head["where"].items()),
+        order_by=head.get("order_by", "spec.price"),
+        ascending=head.get("order", "ascending") == "ascending",
+        show=tuple(head["show"]),
+        lines=tuple(_lines(parts.head)),
+    )
+
+
+def _lines(head: Marked) -> Iterator[tuple[str, int, int]]:
+    """Each thing that the front matter names, with its place."""
+    places: list[tuple[str, Keys]] = [
+        *((f"where.{key}", ("where", key)) for key in head.value["where"]),
+        ("order_by", ("order_by",)),
+        *((f"show.{id}", ("show", number)) for number, id in enumerate(head.value["show"])),
+    ]
+    for name, keys in places:
+        yield name, *(head.where_key(keys) if name.startswith("where.") else head.where(keys))

@@ -1,0 +1,98 @@
+"""How well the model does: every ride of our own beside what was computed for it beforehand."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from generator.figures import show
+from generator.figures.rides.own_rides import RideCheck
+from generator.figures.units import CONSUMPTION, SHARE
+from generator.pages.frame import urls
+from generator.pages.frame.output import Output
+from generator.pages.frame.renderer import Press, Sheet
+
+NO_BREAK = "\N{NO-BREAK SPACE}"
+"""Stands between a value and its unit."""
+INTERVAL = 0.8
+"""Share of rides that should lie within, as the intervals run from the 10th to the 90th percentile. [-]"""
+
+
+@dataclass(frozen=True)
+class Row:
+    bike: str
+    href: str
+    route: str
+    who: str
+    measured: str
+    computed: str
+    interval: str
+    residual: str
+    place: str
+    check: RideCheck
+    """What sorting goes by."""
+
+
+def outputs(press: Press) -> Iterator[Output]:
+    path = urls.REPORT_CARD
+    checks = sorted(press.table.rides, key=lambda check: -abs(check.residual))
+    yield press.printed(
+        Sheet(
+            path=path,
+            template="report_card.html",
+            title="Report card of the model",
+            description="Every ride that we have metered beside what the model said of it before, the worst miss first.",
+            above=(("Method", urls.METHOD),),
+            values={
+                "rows": [_row(press, check, path) for check in checks],
+                "summary": summary(checks),
+            },
+        )
+    )
+
+
+def summary(checks: Sequence[RideCheck]) -> str:
+    """How many rides lie inside their interval, and by how much the model is off on average."""
+    if not checks:
+        return "No ride has been metered yet."
+    inside = sum(check.inside for check in checks)
+    mean = sum(check.residual for check in checks) / len(checks)
+    size = sum(abs(check.residual) for check in checks) / len(checks)
+    lean = (
+        "as much as"
+        if abs(mean) < 0.005
+        else f"{abs(mean) * 100:.0f} % {'more' if mean > 0 else 'less'} than"
+    )
+    return (
+        f"{inside} of {len(checks)} rides lie inside an {INTERVAL * 100:.0f} % interval, where "
+        f"{INTERVAL * len(checks):.0f} should. On average the bikes took {lean} computed; a single ride is off by "
+        f"{size * 100:.0f} % either way."
+    )
+
+
+def _row(press: Press, check: RideCheck, path: str) -> Row:
+    bike = press.table.bike(check.bike)
+    ride = check.ride
+    routes = {route.id: route.name for route in press.content.routes}
+    riders = {rider.id: rider.name for rider in press.content.riders}
+    low, high = (_consumption(press, value) for value in (check.low, check.high))
+    return Row(
+        bike.full_name if bike else check.bike,
+        urls.link(path, urls.bike(check.bike) + "#measured"),
+        routes.get(ride.route, ride.route),
+        f"{riders.get(ride.rider, ride.rider)}, {ride.level}",
+        _consumption(press, check.measured),
+        _consumption(press, check.computed),
+        f"{low.split(NO_BREAK)[0]} to {high}",
+        _signed(check.residual),
+        "inside" if check.inside else "outside",
+        check,
+    )
+
+
+def _consumption(press: Press, value: float) -> str:
+    return show.quantity(value, CONSUMPTION.us if press.system == "us" else CONSUMPTION.metric)
+
+
+def _signed(share: float) -> str:
+    text = show.digits(share * SHARE.metric.factor, 0)
+    signed = text if text.startswith((show.MINUS, "0")) else f"+{text}"
+    return show.join(signed, SHARE.metric.unit)

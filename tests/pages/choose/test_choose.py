@@ -1,0 +1,235 @@
+"""The pages of the chooser: the form, its data, and the tree of plain pages."""
+
+import gzip
+import json
+from dataclasses import replace
+from pathlib import Path
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from selectolax.lexbor import LexborHTMLParser
+
+from generator.figures.chooser.candidates import chooser as put_together
+from generator.figures.chooser.model import Answers, Chooser
+from generator.figures.chooser.rule import CLOSE, SHORTLIST
+from generator.figures.chooser.wishes import WISHES
+from generator.figures.table.figures_table import FiguresTable
+from generator.law import verdicts
+from generator.pages.choose import page as choose_page
+from generator.pages.choose.address import query
+from generator.pages.choose.data import PATH, packed
+from generator.pages.choose.result import OTHERS
+from generator.pages.frame import assets, browser_data, urls
+from generator.pages.frame.output import Output
+from generator.pages.frame.renderer import Press
+from tests.figures import demo
+from tests.figures.chooser.chooser_example import rank
+from tests.pages.rendered import outputs_of
+
+BUNDLE_LIMIT = 8_192
+"""Compressed bundle. [bytes]  House rule."""
+BIKE_LIMIT = 150
+"""One more bike in the data, compressed. [bytes]  House rule."""
+
+
+def press(table: FiguresTable) -> Press:
+    return Press(table, demo.content(), Path("nowhere"))
+
+
+def made(press: Press) -> list[Output]:
+    return list(outputs_of(choose_page.jobs(press)))
+
+
+@pytest.fixture(scope="module")
+def chooser() -> Chooser:
+    return put_together(
+        demo.table(), demo.content(), verdicts.day_of(demo.content().settings, demo.bikes())
+    )
+
+
+@pytest.fixture(scope="module")
+def files() -> dict[str, bytes]:
+    return {output.path: output.data for output in made(press(demo.table()))}
+
+
+def tree(files: dict[str, bytes], path: str) -> LexborHTMLParser:
+    return LexborHTMLParser(files[path].decode())
+
+
+def leaves(chooser: Chooser) -> list[Answers]:
+    return [answers for use in chooser.uses for answers in choose_page._leaves(chooser, use)]
+
+
+def words(page: LexborHTMLParser) -> str:
+    """The text of a page's main part."""
+    main = page.css_first("main")
+    assert main
+    return " ".join(main.text(separator=" ").split())
+
+
+def names(page: LexborHTMLParser) -> list[str]:
+    """The bikes that a page ranks, in order."""
+    return [node.text().strip() for node in page.css(".shortlist h3, .after li a")]
+
+
+def test_the_number_of_pages_does_not_grow_with_the_catalogue(
+    files: dict[str, bytes], chooser: Chooser
+) -> None:
+    """One form, one page for each use, one for each use, road and budget; twice the bikes make no more."""
+    table = demo.table()
+    twins = tuple(replace(bike, slug=f"{bike.slug}-twin") for bike in table.bikes)
+    doubled = replace(
+        table,
+        bikes=(*table.bikes, *twins),
+        figures={**table.figures, **{bike.slug: {} for bike in twins}},
+    )
+    more = {output.path for output in made(press(doubled))}
+
+    assert len(files) == 2 + len(chooser.uses) * (1 + len(chooser.roads) * (1 + len(chooser.bands)))
+    assert len(more) == len(files)
+
+
+def test_every_leaf_ranks_by_the_rule(files: dict[str, bytes], chooser: Chooser) -> None:
+    """The same bikes in the same order as the rule, ten at most; who is close is said."""
+    for answers in leaves(chooser):
+        page = tree(files, choose_page.leaf(answers))
+        places_found = rank(chooser, answers).places[: SHORTLIST + OTHERS]
+        hints = [node.text() for node in page.css(".shortlist .hint")]
+
+        assert names(page) == [place.bike.name for place in places_found], answers
+        assert ["no clear order" in hint for hint in hints] == [
+            place.close for place in places_found[:SHORTLIST]
+        ]
+
+
+def test_a_leaf_leads_to_the_chooser_with_its_answers(
+    files: dict[str, bytes], chooser: Chooser
+) -> None:
+    """The address holds what differs from the usual answers, and nothing else."""
+    for answers in leaves(chooser):
+        page = tree(files, choose_page.leaf(answers))
+        link = next(
+            node.attributes["href"] or ""
+            for node in page.css("a")
+            if node.text() == "Change the answers"
+        )
+        given = {key: value for key, (value,) in parse_qs(urlsplit(link).query).items()}
+
+        assert replace(chooser.usual, **given) == answers
+
+
+def test_addresses_say_only_what_differs(chooser: Chooser) -> None:
+    usual = chooser.usual
+
+    assert query(chooser, usual) == ""
+    assert query(chooser, replace(usual, use="city", budget="2500")) == "?use=city&budget=2500"
+    assert query(chooser, replace(usual, weights={"reach": 4, "climb": 3})) == "?w=reach4"
+
+
+def test_every_bike_is_accounted_for(files: dict[str, bytes], chooser: Chooser) -> None:
+    """On a leaf that has room, each bike of the use is ranked, set apart, or left out with its reason."""
+    answers = next(each for each in leaves(chooser) if each.use == "folding" and each.budget)
+    page = tree(files, choose_page.leaf(answers))
+    text = words(page)
+
+    for bike in chooser.bikes:
+        assert (bike.name in text) == ("folding" in bike.uses), bike.slug
+    assert "Priced in GBP" in text
+    assert "We convert no money" in text
+
+
+def test_withdrawn_bikes_are_left_out_and_announced_ones_marked(
+    files: dict[str, bytes], chooser: Chooser
+) -> None:
+    touring = tree(files, choose_page.leaf(replace(chooser.usual, use="touring")))
+    cargo = tree(files, choose_page.leaf(replace(chooser.usual, use="cargo")))
+
+    assert "Neshwick Tolm" not in names(touring)
+    assert "Neshwick Tolm : It is no longer sold." in words(touring)
+    assert "EUR, announced" in words(cargo)
+
+
+def test_numbers_lead_to_their_derivations(files: dict[str, bytes], chooser: Chooser) -> None:
+    """Every figure that a reason names leads to a figure that the bike has."""
+    known = demo.table().figures
+    checked = 0
+    for answers in leaves(chooser):
+        for node in tree(files, choose_page.leaf(answers)).css(".reasons a.fig"):
+            path, _, anchor = (node.attributes["href"] or "").partition("#")
+            slug = path.split("/")[-2]
+            assert anchor in {"fig-" + id.replace(".", "-") for id in known[slug]}, (slug, anchor)
+            checked += 1
+
+    assert checked > 500
+
+
+def test_the_rule_is_printed_whole(files: dict[str, bytes]) -> None:
+    """Each wish with its weight and its points, and each with a slider that starts at that weight."""
+    page = tree(files, urls.CHOOSE)
+    table = page.css_first("table.record")
+    assert table
+    rows = {row.css("th")[0].text(): row.text() for row in table.css("tbody tr")}
+
+    assert set(rows) == {wish.title for wish in WISHES}
+    for wish in WISHES:
+        slider = page.css_first(f"#w-{wish.id}")
+        assert slider
+        assert slider.attributes["value"] == str(wish.weight)
+        assert wish.measure in rows[wish.title]
+    assert "no payment, no link, no relation" in words(page)
+    assert f"less than {CLOSE / 10:g} of 100" in words(page)
+
+
+def test_plain_pages_say_what_they_took_for_granted(
+    files: dict[str, bytes], chooser: Chooser
+) -> None:
+    """The questions that the tree does not ask, with the answers it takes."""
+    text = words(tree(files, choose_page.leaf(leaves(chooser)[0])))
+
+    for said in (
+        "Where do you live?",
+        "European Union",
+        "10 km (6 mi)",
+        "A light bag",
+        "I do not mind",
+    ):
+        assert said in text
+
+
+def test_a_reader_is_cautioned(files: dict[str, bytes]) -> None:
+    for path, data in files.items():
+        if path.count("/") > 2:
+            assert "What your own authorities say" in data.decode(), path
+
+
+def test_more_bikes_make_little_more_data(chooser: Chooser) -> None:
+    """Bytes of one more bike, between half of the demo and all of it."""
+    whole = packed(chooser)
+    half = len(chooser.bikes) // 2
+
+    def weight(count: int) -> int:
+        value = {**whole, "columns": [column[:count] for column in whole["columns"]]}
+        return len(gzip.compress(browser_data.data_file(PATH, value).data, 9, mtime=0))
+
+    assert (weight(len(chooser.bikes)) - weight(half)) / (len(chooser.bikes) - half) < BIKE_LIMIT
+
+
+def test_the_data_hold_the_same_numbers(files: dict[str, bytes], chooser: Chooser) -> None:
+    """Unpacked by hand: the first bike's ranges add up along the loads to those that Python ranks by."""
+    value = json.loads(files[PATH].decode().partition(",")[2].removesuffix(");\n"))
+    row = [column[0] for column in value["columns"]]
+    first = chooser.bikes[0]
+    loads = list(chooser.loads)
+    steps = row[11 : 11 + len(loads)]
+    key = (chooser.people[0].id, chooser.roads[0].id)
+
+    assert row[0] == first.slug
+    assert [sum(steps[: at + 1]) for at in range(len(loads))] == [
+        first.ranges[(*key, load)] for load in loads
+    ]
+
+
+def test_the_bundle_is_light() -> None:
+    bundle = next(out for out in assets.outputs(Path("nowhere")) if out.path.endswith("choose.js"))
+
+    assert len(gzip.compress(bundle.data, 9, mtime=0)) < BUNDLE_LIMIT

@@ -1,0 +1,111 @@
+"""What a chart to explore loads: rows of each bike, the forms, the library; and which pages offer it."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from markupsafe import Markup
+
+from generator.charts import embed
+from generator.charts.vega import library
+from generator.figures.table.figures_table import FiguresTable
+from generator.pages.downloads import chart_data
+from generator.pages.frame.output import Output
+from generator.pages.frame.renderer import Press, Sheet
+from tests.pages import site_example as example
+
+
+def press(table: FiguresTable | None = None) -> Press:
+    return Press(
+        table or example.table(), example.CONTENT, Path("nowhere"), lambda spec: "<svg></svg>"
+    )
+
+
+def common(made: Press) -> Iterator[Output]:
+    """What is of many bikes, and what all charts need."""
+    for job in chart_data.jobs(made, lambda: "// drawn"):
+        yield from job.make()
+
+
+@pytest.fixture(scope="module")
+def files() -> dict[str, bytes]:
+    made = press()
+    of_bikes = (output for bike in made.table.bikes for output in chart_data.of_bike(made, bike))
+    return {output.path: output.data for output in (*common(made), *of_bikes)}
+
+
+def value(data: bytes) -> Any:
+    """The value of a data file: `guide.take("path",value);`."""
+    return json.loads("[" + data.decode().removeprefix("guide.take(").removesuffix(");\n") + "]")[1]
+
+
+def test_each_bike_with_curves_has_its_rows(files: dict[str, bytes]) -> None:
+    rows = value(files["bikes/invor-beta/curves.js"])
+
+    assert "range.by_level" in rows
+    assert rows["range.by_level"]["y"] == [[40_000, 40_000]]
+    assert "bikes/invor-delta/curves.js" not in files
+
+
+def test_each_currency_has_its_prices(files: dict[str, bytes]) -> None:
+    assert sorted(path for path in files if path.startswith("compare/")) == [
+        "compare/prices-EUR.js",
+        "compare/prices-USD.js",
+    ]
+
+
+def test_every_chart_knows_where_its_rows_are(files: dict[str, bytes]) -> None:
+    kinds = value(files[chart_data.FORMS])["kinds"]
+
+    assert set(kinds) == set(embed.NAMES)
+    for name, kind in kinds.items():
+        of = "EUR" if name == "price.range" else "invor-beta"
+        assert kind["rows"].replace("{of}", of) in files
+
+
+def test_colours_of_the_forms_are_tokens(files: dict[str, bytes]) -> None:
+    """Every raw colour in the forms has a property of the style sheet, so that dark mode reaches it."""
+    data = value(files[chart_data.FORMS])
+    text = json.dumps([data["forms"], data["config"]])
+    colours = {text[at : at + 7] for at in range(len(text)) if text[at] == "#"}
+
+    assert colours <= set(data["tokens"])
+
+
+def test_the_library_is_one_closed_script() -> None:
+    """Its licence first; then a function, so that only what it hangs on `window` reaches the page."""
+    script = library.source()
+    body = script.removeprefix(library.NOTICE)
+
+    assert script.startswith("/*!")
+    assert "University of Washington" in library.NOTICE
+    assert body.startswith("(function () {\n")
+    assert body.endswith("\n})();\n")
+    assert "window.vegaEmbed" in body[-200:]
+
+
+def test_no_chart_no_library() -> None:
+    """A publication whose bikes have neither curves nor prices pays for nothing."""
+    bare = example.table((example.bike("invor-delta"),))
+
+    assert list(chart_data.jobs(press(bare), library.source)) == []
+
+
+def test_a_page_with_a_chart_offers_to_explore_it() -> None:
+    """The small script stands in its head; the library and the rows do not."""
+    printer = press()
+    sheet = Sheet("range/index.html", "text.html", "T", "D", {"text": example.GUIDE, "next": []})
+
+    def page(body: str) -> str:
+        values = {**sheet.values, "body": Markup(body)}
+        return printer.printed(replace(sheet, values=values)).data.decode()
+
+    with_chart = page(printer.chart("invor-beta", "range.by_level"))
+
+    assert '<script src="../assets/charts.js" defer></script>' in with_chart
+    assert "vega.js" not in with_chart
+    assert "curves.js" not in with_chart
+    assert "charts.js" not in page("<p>none</p>")

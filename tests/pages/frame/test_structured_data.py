@@ -1,0 +1,25 @@
+"""Structured data in a page: read back as it was given, and with no sign that could end its script element."""
+
+import json
+
+import pytest
+
+from generator.pages.frame.structured_data import script_text
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "</script><script>alert(1)</script>",
+        "<!--<script>",
+        "a & b > c",
+        "line\u2028and\u2029paragraph",
+        'quote " and \\u003c',
+    ],
+)
+def test_words_come_back_and_end_nothing(words: str) -> None:
+    """HTML, 4.12.1.3: content restrictions of script elements. U+2028 and U+2029 end lines in older JavaScript."""
+    text = str(script_text({"name": words}))
+
+    assert json.loads(text) == {"@context": "https://schema.org", "name": words}
+    assert not set(text) & set("<>&\u2028\u2029")
