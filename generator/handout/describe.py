@@ -14,7 +14,7 @@ from generator.handout.subject import Subject
 from generator.handout.ties import link_line
 from generator.pages.frame import cautions
 from generator.pages.frame.numbers import figure_text, likely_in
-from generator.pages.frame.renderer import Press, day
+from generator.pages.frame.renderer import Renderer, day
 from generator.specs.bike import Bike
 
 MOST = 5000
@@ -52,7 +52,7 @@ class Block:
         self.cut += 1
 
 
-def description(press: Press, subject: Subject) -> str:
+def description(renderer: Renderer, subject: Subject) -> str:
     """The whole text, ending in a line break."""
     blocks = [
         Block("", list(subject.told), bullets=False),
@@ -65,14 +65,14 @@ def description(press: Press, subject: Subject) -> str:
         ),
         Block(
             "Figures",
-            [figure_line(press, subject, figure) for figure in subject.figures],
+            [figure_line(renderer, subject, figure) for figure in subject.figures],
             cuttable=True,
         ),
         Block("Where they are sold", [link_line(link) for link in subject.links]),
         Block("Corrected since", list(_corrections(subject)), cuttable=True),
         Block("Sources", list(_sources(subject)), cuttable=True),
         Block("Cautions", _cautions(subject)),
-        Block("", [press.settings.title, press.settings.notice], bullets=False),
+        Block("", [renderer.settings.title, renderer.settings.notice], bullets=False),
     ]
     for block in blocks:
         block.lines = [plain(line) for line in block.lines if line.strip()]
@@ -111,16 +111,16 @@ def _chapters(subject: Subject) -> Block:
     return Block("Chapters", lines, bullets=False)
 
 
-def figure_line(press: Press, subject: Subject, figure: Figure) -> str:
+def figure_line(renderer: Renderer, subject: Subject, figure: Figure) -> str:
     """A figure with its interval, basis and condition; with the bike's name where there are several."""
     name = ""
     if subject.sort != "bike":
-        bike = press.table.bike(figure.bike)
+        bike = renderer.table.bike(figure.bike)
         name = f"{bike.full_name}: " if bike else ""
-    likely = likely_in(figure, press.system)
-    shown = figure_text(figure, first=press.system) + (f", likely {likely}" if likely else "")
+    likely = likely_in(figure, renderer.system)
+    shown = figure_text(figure, first=renderer.system) + (f", likely {likely}" if likely else "")
     shown = f"at least {shown}" if at_its_limit(figure) else shown
-    condition = spoken(figure, press.content, press.system)
+    condition = spoken(figure, renderer.content, renderer.system)
     return f"{name}{figure.kind.title}: {'; '.join(filter(None, (shown, figure.basis, condition)))}"
 
 

@@ -15,7 +15,7 @@ from generator.handout.subject import Subject
 from generator.handout.test_day import METHOD, TestDay, test_day
 from generator.pages.frame import templates
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, environment
+from generator.pages.frame.renderer import Renderer, environment
 
 SHELVES = (
     ("Stills, wide", "wide", "-wide.png"),
@@ -26,20 +26,20 @@ SHELVES = (
 
 
 def outputs(
-    press: Press, subject: Subject, convert: embed.Convert = embed.convert
+    renderer: Renderer, subject: Subject, convert: embed.Convert = embed.convert
 ) -> Iterator[Output]:
     """All files. Problems in the texts are kept by the press: look at them when all is made."""
-    pages = environment(press.root)
+    pages = environment(renderer.root)
 
     def page(name: str, **values: Any) -> Output:
-        with templates.as_problem(press.root):
+        with templates.as_problem(renderer.root):
             html = pages.get_template(f"handout/{name}").render(
-                site=press.settings, subject=subject, **values
+                site=renderer.settings, subject=subject, **values
             )
         return Output(name, html.encode())
 
-    described = description(press, subject)
-    said = sayings.groups(press, subject)
+    described = description(renderer, subject)
+    said = sayings.groups(renderer, subject)
     sheets = [
         ("description.txt", "the text beneath a video or a post"),
         ("speak.html", "numbers to say aloud, for the screen"),
@@ -49,7 +49,7 @@ def outputs(
     yield Output("speak.txt", sayings.as_text(subject, said).encode())
     yield page("speak.html", groups=said)
     if subject.sort == "bike":
-        day = test_day(press, subject.bikes[0])
+        day = test_day(renderer, subject.bikes[0])
         yield page(
             "test-day.html",
             bike=subject.bikes[0],
@@ -63,11 +63,11 @@ def outputs(
             ("test-day.yaml", "the lines for the bike's file, with blanks"),
         ]
     pictures = []
-    for picture in Pictures(press, subject, convert).all():
+    for picture in Pictures(renderer, subject, convert).all():
         yield Output(picture.name, picture.data)
         pictures.append(picture)
     yield page("index.html", sheets=sheets, description=described, shelves=list(_shelves(pictures)))
-    yield Output("handout.css", _style(press.root))
+    yield Output("handout.css", _style(renderer.root))
 
 
 def _style(root: Path) -> bytes:

@@ -29,7 +29,7 @@ from generator.pages.compare.comparison import called
 from generator.pages.compare.differences import verdict
 from generator.pages.frame import site_colours
 from generator.pages.frame.headlines import headlines
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.pictures import link_pictures
 
 SIZES = {"wide": LANDSCAPE, "tall": PORTRAIT}
@@ -69,12 +69,12 @@ class Picture:
 class Pictures:
     """Makes the pictures of one handout."""
 
-    def __init__(self, press: Press, subject: Subject, convert: embed.Convert) -> None:
-        self._press = press
+    def __init__(self, renderer: Renderer, subject: Subject, convert: embed.Convert) -> None:
+        self._renderer = renderer
         self._subject = subject
         self._convert = convert
-        light, _ = site_colours.schemes(press.root)
-        settings = press.settings
+        light, _ = site_colours.schemes(renderer.root)
+        settings = renderer.settings
         self._frame = Frame(settings.title, subject.address, settings.notice, light)
         self.code: Code = code_of(subject.address)
 
@@ -114,7 +114,7 @@ class Pictures:
 
         A diagram too tall for large type in a wide still has a tall one only.
         """
-        table, system = self._press.table, self._press.system
+        table, system = self._renderer.table, self._renderer.system
         tallest = chart_room(self._frame, size)
         for name, slug in self._subject.charts:
             drawing = still_charts.chart(table, name, slug, system, self._convert, tallest)
@@ -126,13 +126,13 @@ class Pictures:
                 yield self._named(slug), drawing, "" if slug else TYPICAL
 
     def _named(self, slug: str) -> str:
-        bike = self._press.table.bike(slug)
+        bike = self._renderer.table.bike(slug)
         return bike.full_name if bike else self._subject.title
 
     def _holds_for(self, chart: str, slug: str) -> str:
         """For whom a chart holds: as a figure like it, without the route and the level that the chart tells itself."""
-        route = self._press.content.route
-        figure = self._press.table.get(slug, HOLDS_FOR.get(chart, "").format(route=route.id))
+        route = self._renderer.content.route
+        figure = self._renderer.table.get(slug, HOLDS_FOR.get(chart, "").format(route=route.id))
         if figure is None:
             return ""
         parts = [
@@ -140,7 +140,7 @@ class Pictures:
             for part in figure.conditions.split("; ")
             if not part.startswith(("level ", "highest level")) and part != route.name
         ]
-        return _sentence(said("; ".join(parts), self._press.content, self._press.system))
+        return _sentence(said("; ".join(parts), self._renderer.content, self._renderer.system))
 
     def _numbers(self, size: Size) -> Paper | None:
         subject = self._subject
@@ -150,7 +150,7 @@ class Pictures:
         return numbers_still(self._frame, size, subject.title, rows) if rows else None
 
     def _row(self, figure: Figure, basis: bool = True) -> NumberRow:
-        system = self._press.system
+        system = self._renderer.system
         title = figure.kind.title
         if self._subject.sort == "guide":
             title = f"{self._named(figure.bike)}: {title}"
@@ -158,13 +158,13 @@ class Pictures:
         span = span if show.interval(figure, system) else ""
         words = ", ".join(filter(None, (f"likely {span}" if span else "", figure.basis)))
         words = f"at least; {words}" if at_its_limit(figure) else words
-        condition = _sentence(spoken(figure, self._press.content, system))
+        condition = _sentence(spoken(figure, self._renderer.content, system))
         return NumberRow(
             show.text(figure, system), title, words if basis else span or figure.basis, condition
         )
 
     def _table(self, size: Size, most: int = NUMBERS) -> Paper:
-        table, bikes = self._press.table, self._subject.bikes
+        table, bikes = self._renderer.table, self._subject.bikes
         rows = []
         for kind in self._kinds()[:most]:
             cells = [table.get(bike.slug, kind) for bike in bikes]
@@ -179,11 +179,11 @@ class Pictures:
     def _kinds(self) -> list[str]:
         """Ids of the main figures that at least two of the bikes have, as they are asked."""
         known = [figure.id for figure in self._subject.figures]
-        kinds = headlines(self._press.table.kinds.values())
+        kinds = headlines(self._renderer.table.kinds.values())
         return [kind.id for kind in kinds if known.count(kind.id) > 1]
 
     def _sides(self, key: str, size: Size) -> Iterator[Picture]:
-        table, bikes, system = self._press.table, self._subject.bikes, self._press.system
+        table, bikes, system = self._renderer.table, self._subject.bikes, self._renderer.system
         for id in self._kinds()[:COMPARED]:
             figures = [table.get(bike.slug, id) for bike in bikes]
             known = [figure for figure in figures if figure]
@@ -194,7 +194,7 @@ class Pictures:
                 self._side(bike.full_name, figure)
                 for bike, figure in zip(bikes, figures, strict=True)
             ]
-            conditions = {spoken(figure, self._press.content, system) for figure in known}
+            conditions = {spoken(figure, self._renderer.content, system) for figure in known}
             condition = conditions.pop() if len(conditions) == 1 else self._in_common(known)
             title = table.kinds[id].title
             still = sides_still(
@@ -206,24 +206,24 @@ class Pictures:
         """What all figures hold for; each bike's own level is left out."""
         parts = [figure.conditions.split("; ") for figure in figures]
         common = [part for part in parts[0] if all(part in each for each in parts)]
-        said_of = said("; ".join(common), self._press.content, self._press.system)
+        said_of = said("; ".join(common), self._renderer.content, self._renderer.system)
         return ", ".join(filter(None, (said_of, "each bike in its own level")))
 
     def _side(self, name: str, figure: Figure | None) -> Side:
         if figure is None:
             return Side(name, "not known", "", None)
         row = self._row(figure)
-        factor = show.scale(figure.kind, self._press.system).factor
+        factor = show.scale(figure.kind, self._renderer.system).factor
         low, value, high = (each * factor for each in (figure.low, figure.value, figure.high))
         return Side(name, row.value, row.likely, (low, value, high))
 
     def _cards(self) -> Iterator[Picture]:
-        press, subject = self._press, self._subject
+        renderer, subject = self._renderer, self._subject
         if subject.sort == "bike":
-            figures = link_pictures.key_figures(press, subject.bikes[0])
-            card = link_pictures.card_of(press, subject.title, subject.summary, figures)
+            figures = link_pictures.key_figures(renderer, subject.bikes[0])
+            card = link_pictures.card_of(renderer, subject.title, subject.summary, figures)
         else:
-            card = link_pictures.card_of(press, subject.title, subject.summary)
+            card = link_pictures.card_of(renderer, subject.title, subject.summary)
         across, down = link_pictures.ACROSS, link_pictures.DOWN
         title = "Card for links"
         yield Picture("card.png", title, link_pictures.drawn(card), across, down)
@@ -240,7 +240,7 @@ class Pictures:
                 subject.summary, room.below(top), FINDING._replace(sizes=(56, 48, 40, 36), most=8)
             )
             return paper
-        figures = link_pictures.key_figures(self._press, subject.bikes[0])
+        figures = link_pictures.key_figures(self._renderer, subject.bikes[0])
         each = (room.bottom - top) // max(1, len(figures))
         for place, (value, likely, title) in enumerate(figures):
             box = room._replace(top=top + place * each, bottom=top + (place + 1) * each - GAP // 2)

@@ -11,7 +11,7 @@ from generator.handout.subject import Subject
 from generator.pages.compare.comparison import called
 from generator.pages.compare.differences import verdict
 from generator.pages.frame.numbers import in_system
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 
 WHOSE = {"claimed": "as maker or seller states it", "measured": "as we measured it"}
 """Said along with a figure that was not worked out, by its basis."""
@@ -38,45 +38,47 @@ class Group:
     verdict: str = ""
 
 
-def groups(press: Press, subject: Subject) -> list[Group]:
+def groups(renderer: Renderer, subject: Subject) -> list[Group]:
     """All that can be said of a subject, in its order."""
-    voice = Voice(press.system, press.settings.language)
+    voice = Voice(renderer.system, renderer.settings.language)
     said = [figure for figure in subject.figures if voice.can_say(figure)]
     if subject.sort == "comparison":
-        return list(_compared(press, subject, voice, said))
+        return list(_compared(renderer, subject, voice, said))
     found = []
     for bike in subject.bikes:
         own = [figure for figure in said if figure.bike == bike.slug]
-        sayings = tuple(_saying(press, voice, figure, figure.kind.title) for figure in own)
+        sayings = tuple(_saying(renderer, voice, figure, figure.kind.title) for figure in own)
         if sayings:
             found.append(Group(bike.full_name, sayings))
     return found
 
 
-def _compared(press: Press, subject: Subject, voice: Voice, said: list[Figure]) -> Iterator[Group]:
+def _compared(
+    renderer: Renderer, subject: Subject, voice: Voice, said: list[Figure]
+) -> Iterator[Group]:
     names = {bike.slug: bike.full_name for bike in subject.bikes}
     for id in dict.fromkeys(figure.id for figure in said):
         own = [figure for figure in said if figure.id == id]
-        all_of = [press.table.get(bike.slug, id) for bike in subject.bikes]
+        all_of = [renderer.table.get(bike.slug, id) for bike in subject.bikes]
         words = verdict(all_of, called(subject.bikes)).words
         yield Group(
             own[0].kind.title,
-            tuple(_saying(press, voice, figure, names[figure.bike]) for figure in own),
+            tuple(_saying(renderer, voice, figure, names[figure.bike]) for figure in own),
             words[:1].upper() + words[1:],
         )
 
 
-def _saying(press: Press, voice: Voice, figure: Figure, title: str) -> Saying:
+def _saying(renderer: Renderer, voice: Voice, figure: Figure, title: str) -> Saying:
     return Saying(
         title,
         voice.saying(figure),
         ", ".join(
             filter(
                 None,
-                (spoken(figure, press.content, press.system), WHOSE.get(figure.basis, "")),
+                (spoken(figure, renderer.content, renderer.system), WHOSE.get(figure.basis, "")),
             )
         ),
-        plain(f"{in_system(figure, press.system, True)} ({figure.basis})"),
+        plain(f"{in_system(figure, renderer.system, True)} ({figure.basis})"),
         figure,
     )
 

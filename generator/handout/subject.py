@@ -22,7 +22,7 @@ from generator.pages.compare.differences import listed
 from generator.pages.compare.pairs import Pairs
 from generator.pages.frame import urls
 from generator.pages.frame.headlines import headlines
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
 
@@ -133,36 +133,36 @@ def _unknown(name: str, what: str, known: Sequence[str]) -> Problem:
     return Problem("handout", 0, 0, f"there is no {what} `{name}`", mend)
 
 
-def subject(press: Press, asked: Wanted, pairs: Pairs) -> Subject:
+def subject(renderer: Renderer, asked: Wanted, pairs: Pairs) -> Subject:
     """What was asked for; `pairs` are those of all bikes, which say whether two have a page together.
 
     Problems in a guide's text are kept by the press.
     """
     addresses: tuple[str, ...] = ()
     if asked.sort == "guide":
-        found, addresses = _guide(press, asked.slugs[0])
+        found, addresses = _guide(renderer, asked.slugs[0])
     else:
-        bikes = tuple(filter(None, (press.table.bike(slug) for slug in asked.slugs)))
+        bikes = tuple(filter(None, (renderer.table.bike(slug) for slug in asked.slugs)))
         alone = asked.sort == "bike"
-        found = _bike(press, bikes[0]) if alone else _comparison(press, bikes, pairs)
-    links = ties.links_of(press.content, found.bikes, addresses)
-    told = ties.told(press.content, found.bikes, links)
+        found = _bike(renderer, bikes[0]) if alone else _comparison(renderer, bikes, pairs)
+    links = ties.links_of(renderer.content, found.bikes, addresses)
+    told = ties.told(renderer.content, found.bikes, links)
     return replace(found, links=links, told=tuple(told))
 
 
-def _guide(press: Press, slug: str) -> tuple[Subject, tuple[str, ...]]:
+def _guide(renderer: Renderer, slug: str) -> tuple[Subject, tuple[str, ...]]:
     """A guide, and where its links lead."""
-    text = next(guide for guide in press.content.guides if guide.slug == slug)
+    text = next(guide for guide in renderer.content.guides if guide.slug == slug)
     path = urls.guide(slug)
-    found = named(press.prose(text, path))
-    figures = [each for key in found.figures if (each := press.table.get(*key))]
+    found = named(renderer.prose(text, path))
+    figures = [each for key in found.figures if (each := renderer.table.get(*key))]
     return Subject(
         "guide",
         text.title,
         text.summary,
         path,
-        press.address(path),
-        tuple(_bikes(press, found)),
+        renderer.address(path),
+        tuple(_bikes(renderer, found)),
         tuple(figures),
         tuple(found.charts),
         tuple(found.diagrams),
@@ -171,24 +171,24 @@ def _guide(press: Press, slug: str) -> tuple[Subject, tuple[str, ...]]:
     ), tuple(found.addresses)
 
 
-def _bikes(press: Press, found: Named) -> Iterable[Bike]:
+def _bikes(renderer: Renderer, found: Named) -> Iterable[Bike]:
     slugs = [slug for slug, _ in found.figures]
     slugs += [slug for _, slug in (*found.charts, *found.diagrams)]
     for slug in dict.fromkeys(slugs):
-        if bike := press.table.bike(slug):
+        if bike := renderer.table.bike(slug):
             yield bike
 
 
-def _bike(press: Press, bike: Bike) -> Subject:
+def _bike(renderer: Renderer, bike: Bike) -> Subject:
     path = urls.bike(bike.slug)
     return Subject(
         "bike",
         bike.full_name,
         bike.summary,
         path,
-        press.address(path),
+        renderer.address(path),
         (bike,),
-        tuple(_figures(press.table.of(bike.slug), press.content)),
+        tuple(_figures(renderer.table.of(bike.slug), renderer.content)),
         tuple((name, bike.slug) for part in PARTS for name, _ in part.charts),
     )
 
@@ -200,18 +200,18 @@ def _figures(known: dict[str, Figure], content: Content) -> list[Figure]:
     return [known[id] for id in dict.fromkeys(ids) if id in known]
 
 
-def _comparison(press: Press, bikes: tuple[Bike, ...], pairs: Pairs) -> Subject:
-    kinds = headlines(press.table.kinds.values())
+def _comparison(renderer: Renderer, bikes: tuple[Bike, ...], pairs: Pairs) -> Subject:
+    kinds = headlines(renderer.table.kinds.values())
     figures = [
-        each for kind in kinds for bike in bikes if (each := press.table.get(bike.slug, kind.id))
+        each for kind in kinds for bike in bikes if (each := renderer.table.get(bike.slug, kind.id))
     ]
     paged = {(one.slug, other.slug) for one, other in pairs.all}
     slugs = tuple(bike.slug for bike in bikes)
     path = urls.COMPARE
-    address = f"{press.address(path)}?bikes={','.join(slugs)}"
+    address = f"{renderer.address(path)}?bikes={','.join(slugs)}"
     if tuple(sorted(slugs)) in paged:
         path = urls.comparison(*slugs)
-        address = press.address(path)
+        address = renderer.address(path)
     return Subject(
         "comparison",
         " or ".join(bike.full_name for bike in bikes),

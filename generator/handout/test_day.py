@@ -13,7 +13,7 @@ from generator.figures import show, units
 from generator.figures.model import Figure, Input, Scale, Unit
 from generator.pages.frame import cautions
 from generator.pages.frame.numbers import in_system
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike, Stated
 
 BLANK = "____"
@@ -89,21 +89,21 @@ class TestDay:
         return "\n".join(parts) + "\n"
 
 
-def test_day(press: Press, bike: Bike) -> TestDay:
+def test_day(renderer: Renderer, bike: Bike) -> TestDay:
     """The sheet of one bike, in the publication's units."""
-    sheet = _Sheet(press, bike)
-    metric = press.system == "metric"
+    sheet = _Sheet(renderer, bike)
+    metric = renderer.system == "metric"
     return TestDay(
         tuple(sheet.tests()),
         tuple(sheet.rides()),
         tuple(dict.fromkeys((*SAFE, *cautions.beside("feel", bike), cautions.BATTERY))),
         {
-            "mass": _symbol(units.MASS, press.system),
+            "mass": _symbol(units.MASS, renderer.system),
             "pressure": "bar" if metric else "psi",
-            "wind": _symbol(units.WIND, press.system),
+            "wind": _symbol(units.WIND, renderer.system),
             "temperature": "°C" if metric else "°F",
-            "distance": _symbol(units.DISTANCE, press.system),
-            "speed": _symbol(units.SPEED, press.system),
+            "distance": _symbol(units.DISTANCE, renderer.system),
+            "speed": _symbol(units.SPEED, renderer.system),
         },
         bike.file,
         bool(bike.tests),
@@ -112,11 +112,11 @@ def test_day(press: Press, bike: Bike) -> TestDay:
 
 
 class _Sheet:
-    def __init__(self, press: Press, bike: Bike) -> None:
-        self._press = press
+    def __init__(self, renderer: Renderer, bike: Bike) -> None:
+        self._renderer = renderer
         self._bike = bike
-        self._system = press.system
-        self._known = press.table.of(bike.slug)
+        self._system = renderer.system
+        self._known = renderer.table.of(bike.slug)
 
     def tests(self) -> Iterator[Test]:
         metric = self._system == "metric"
@@ -181,7 +181,7 @@ class _Sheet:
 
     def rides(self) -> Iterator[Ride]:
         """One for each route that the bike has a consumption for."""
-        routes = self._press.content.routes
+        routes = self._renderer.content.routes
         for route in sorted(routes, key=lambda each: not each.default)[:ROUTES]:
             energy = self._known.get(f"energy.{route.id}")
             level = _LEVEL.search(energy.conditions) if energy else None
@@ -193,7 +193,7 @@ class _Sheet:
         distance, speed, wind = ("km", "km/h", "m/s") if metric else ("mi", "mph", "mph")
         temperature = "°C" if metric else "°F"
         length = show.quantity(route.distance[-1], self._scale(units.DISTANCE))
-        rider = self._press.content.rider
+        rider = self._renderer.content.rider
         average = self._known.get(f"speed.{route.id}")
         return Ride(
             f"Ride: {route.name}",
@@ -231,7 +231,7 @@ class _Sheet:
             (
                 used.given
                 for figure in self._known.values()
-                for used in self._press.table.working(figure).inputs
+                for used in self._renderer.table.working(figure).inputs
                 if used.given.id == "wheels.circumference"
             ),
             None,

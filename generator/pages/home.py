@@ -5,18 +5,20 @@ from collections.abc import Iterator
 from generator.pages.compare.pairs import Pairs
 from generator.pages.frame import urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.pages.lists import bike_table
 
 
-def outputs(press: Press, pairs: Pairs) -> Iterator[Output]:
-    by_use = bike_table.by_use(press)
-    yield press.printed(_home(press, pairs, {use: len(bikes) for use, bikes in by_use.items()}))
+def outputs(renderer: Renderer, pairs: Pairs) -> Iterator[Output]:
+    by_use = bike_table.by_use(renderer)
+    yield renderer.render_page(
+        _home(renderer, pairs, {use: len(bikes) for use, bikes in by_use.items()})
+    )
 
 
-def _home(press: Press, pairs: Pairs, counts: dict[str, int]) -> Sheet:
-    settings = press.settings
-    return Sheet(
+def _home(renderer: Renderer, pairs: Pairs, counts: dict[str, int]) -> Page:
+    settings = renderer.settings
+    return Page(
         path=urls.HOME,
         template="home.html",
         title=settings.title,
@@ -27,15 +29,15 @@ def _home(press: Press, pairs: Pairs, counts: dict[str, int]) -> Sheet:
                 (bike_table.title(use), urls.use(use), count) for use, count in counts.items()
             ],
             "guides": [
-                (text.title, text.summary, urls.guide(text.slug)) for text in _guides(press)
+                (text.title, text.summary, urls.guide(text.slug)) for text in _guides(renderer)
             ],
             "pairs": len(pairs.all),
-            "terms": len(press.content.terms),
-            "bikes": len(press.table.bikes),
-            "chart": press.chart(settings.currency, "price.range"),
+            "terms": len(renderer.content.terms),
+            "bikes": len(renderer.table.bikes),
+            "chart": renderer.chart(settings.currency, "price.range"),
         },
     )
 
 
-def _guides(press: Press) -> list:
-    return sorted(press.content.guides, key=lambda text: (text.order, text.slug))
+def _guides(renderer: Renderer) -> list:
+    return sorted(renderer.content.guides, key=lambda text: (text.order, text.slug))

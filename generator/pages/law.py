@@ -14,7 +14,7 @@ from generator.pages.frame import cautions, urls
 from generator.pages.frame.jobs import Job, seeing
 from generator.pages.frame.output import Output
 from generator.pages.frame.pagination import Leaf, leaves
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.specs.bike import Bike
 
 TOWING = ("jp-trailer",)
@@ -65,24 +65,24 @@ def _tows(bike: Bike) -> bool:
     return any("trailer" in place for place, _ in bike.cargo)
 
 
-def _judged(press: Press, bike: Bike, day: date) -> tuple[Verdict, ...]:
+def _judged(renderer: Renderer, bike: Bike, day: date) -> tuple[Verdict, ...]:
     """Each bike is judged once, however many pages say of it what it is."""
-    kept = press.verdicts.get(bike.slug)
+    kept = renderer.verdicts.get(bike.slug)
     if kept is None or kept[0] is not bike:
-        kept = press.verdicts[bike.slug] = (bike, applying(bike, day))
+        kept = renderer.verdicts[bike.slug] = (bike, applying(bike, day))
     return kept[1]
 
 
-def law(press: Press, bike: Bike, path: str, leaf: str) -> Law | None:
+def law(renderer: Renderer, bike: Bike, path: str, leaf: str) -> Law | None:
     """For the page at `path`; `leaf` is the page on which the bike stands before all rules."""
-    if press.day is None:
+    if renderer.day is None:
         return None
     elsewhere = urls.link(path, f"{leaf}#{bike.slug}")
     notes = cautions.beside("law", bike)
-    return Law(NOTICE, press.day, here(press, bike, path), elsewhere, notes)
+    return Law(NOTICE, renderer.day, here(renderer, bike, path), elsewhere, notes)
 
 
-def here(press: Press, bike: Bike, path: str) -> list[Row]:
+def here(renderer: Renderer, bike: Bike, path: str) -> list[Row]:
     """What the rules of the publication's own region would call a bike; nothing where no rule is known."""
     return [
         Row(
@@ -92,8 +92,8 @@ def here(press: Press, bike: Bike, path: str) -> list[Row]:
             in_words(verdict),
             SHORT.get(verdict.category, verdict.category),
         )
-        for verdict in (_judged(press, bike, press.day) if press.day else ())
-        if is_own(verdict, press.settings)
+        for verdict in (_judged(renderer, bike, renderer.day) if renderer.day else ())
+        if is_own(verdict, renderer.settings)
     ]
 
 
@@ -117,36 +117,40 @@ class Line:
     """What it would be called, and letter and words of what is not given; empty where the rule does not ask about it."""
 
 
-def jobs(press: Press) -> Iterator[Job]:
+def jobs(renderer: Renderer) -> Iterator[Job]:
     """All bikes before all rules, a hundred to a page, and the rules themselves by region; the publication's own first."""
-    rules = _rules(press)
-    bikes = press.table.bikes if press.day else ()
+    rules = _rules(renderer)
+    bikes = renderer.table.bikes if renderer.day else ()
     for leaf in leaves(urls.LAW, len(bikes)):
-        yield seeing(press, leaf.of(bikes), partial(_leaf, leaf, rules), leaf, rules)
+        yield seeing(renderer, leaf.of(bikes), partial(_leaf, leaf, rules), leaf, rules)
 
 
-def _rules(press: Press) -> list[Verdict]:
+def _rules(renderer: Renderer) -> list[Verdict]:
     """Those that ask about some bike here, whatever they say of it."""
-    bikes = press.table.bikes
-    if not bikes or press.day is None:
+    bikes = renderer.table.bikes
+    if not bikes or renderer.day is None:
         return []
     one = next(filter(_tows, bikes), bikes[0])
-    told = [replace(each, category="", words="", missing=()) for each in applying(one, press.day)]
-    return sorted(told, key=lambda rule: not is_own(rule, press.settings))
+    told = [
+        replace(each, category="", words="", missing=()) for each in applying(one, renderer.day)
+    ]
+    return sorted(told, key=lambda rule: not is_own(rule, renderer.settings))
 
 
-def _leaf(leaf: Leaf, rules: Sequence[Verdict], press: Press) -> Iterator[Output]:
-    day, path = press.day, urls.LAW
-    bikes = press.table.bikes if day else ()
+def _leaf(leaf: Leaf, rules: Sequence[Verdict], renderer: Renderer) -> Iterator[Output]:
+    day, path = renderer.day, urls.LAW
+    bikes = renderer.table.bikes if day else ()
     judged = {
-        bike.slug: {each.rule: each for each in _judged(press, bike, day)} for bike in bikes if day
+        bike.slug: {each.rule: each for each in _judged(renderer, bike, day)}
+        for bike in bikes
+        if day
     }
     letters = _letters(each for found in judged.values() for each in found.values())
     regions: dict[str, list[Verdict]] = defaultdict(list)
     for rule in rules:
         regions[rule.region].append(rule)
-    yield press.printed(
-        Sheet(
+    yield renderer.render_page(
+        Page(
             path=leaf.path,
             template="law.html",
             title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",

@@ -17,7 +17,7 @@ from generator.figures.records.price_history import ORDER, AtSeller, History, hi
 from generator.pages.frame import disclosure, urls
 from generator.pages.frame.jobs import Job, seeing
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.pages.lists import bike_table
 from generator.specs.bike import Bike
 
@@ -53,14 +53,14 @@ class Seen:
 class Ledger:
     """Prices and links, by bike."""
 
-    def __init__(self, press: Press, seen: Seen) -> None:
-        self._press, self._seen = press, seen
+    def __init__(self, renderer: Renderer, seen: Seen) -> None:
+        self._renderer, self._seen = renderer, seen
         self.links = {link.id: link for link in seen.links}
 
     @cached_property
     def histories(self) -> dict[str, History]:
         """By slug, of bikes with a price on record."""
-        content, settings = self._press.content, self._press.settings
+        content, settings = self._renderer.content, self._renderer.settings
         return {
             slug: history(
                 list(rows),
@@ -108,17 +108,17 @@ class Ledger:
         )
 
 
-def jobs(press: Press) -> Iterator[Job]:
+def jobs(renderer: Renderer) -> Iterator[Job]:
     """One over all bikes with a price or a link, then one for each; nothing for a publication that records neither."""
-    content = press.content
-    ordered = bike_table.ordered(press.table.bikes, press.settings.currency)
+    content = renderer.content
+    ordered = bike_table.ordered(renderer.table.bikes, renderer.settings.currency)
     bikes = [bike for bike in ordered if bike.slug in content.priced]
     if not bikes and not content.links:
         return
-    yield Job(partial(_over_all, press, bikes))
+    yield Job(partial(_over_all, renderer, bikes))
     seen = _by_bike(content)
     for bike in bikes:
-        yield seeing(press, [bike], partial(_of_bike, bike, seen[bike.slug]), seen[bike.slug])
+        yield seeing(renderer, [bike], partial(_of_bike, bike, seen[bike.slug]), seen[bike.slug])
 
 
 def _by_bike(content: Content) -> dict[str, Seen]:
@@ -140,19 +140,21 @@ def _by_bike(content: Content) -> dict[str, Seen]:
     }
 
 
-def _over_all(press: Press, bikes: list[Bike]) -> Iterator[Output]:
-    content = press.content
-    yield press.printed(_overview(press, Ledger(press, Seen(content.prices, content.links)), bikes))
+def _over_all(renderer: Renderer, bikes: list[Bike]) -> Iterator[Output]:
+    content = renderer.content
+    yield renderer.render_page(
+        _overview(renderer, Ledger(renderer, Seen(content.prices, content.links)), bikes)
+    )
 
 
-def _of_bike(bike: Bike, seen: Seen, press: Press) -> Iterator[Output]:
-    yield press.printed(_page(press, Ledger(press, seen), bike))
+def _of_bike(bike: Bike, seen: Seen, renderer: Renderer) -> Iterator[Output]:
+    yield renderer.render_page(_page(renderer, Ledger(renderer, seen), bike))
 
 
-def _overview(press: Press, ledger: Ledger, bikes: list[Bike]) -> Sheet:
+def _overview(renderer: Renderer, ledger: Ledger, bikes: list[Bike]) -> Page:
     general = [link for link in ledger.links.values() if not link.bike]
-    count = len(press.content.prices)
-    return Sheet(
+    count = len(renderer.content.prices)
+    return Page(
         path=urls.PRICES,
         template="prices.html",
         title="Prices seen",
@@ -173,15 +175,15 @@ def _overview(press: Press, ledger: Ledger, bikes: list[Bike]) -> Sheet:
                 disclosure.shop_html(link) for link in sorted(general, key=lambda one: one.words)
             ],
             "order": f"{BIKES_ORDER} {ORDER}",
-            "rule": rule_of(press.settings.region),
+            "rule": rule_of(renderer.settings.region),
         },
     )
 
 
-def _page(press: Press, ledger: Ledger, bike: Bike) -> Sheet:
+def _page(renderer: Renderer, ledger: Ledger, bike: Bike) -> Page:
     path = urls.bike_prices(bike.slug)
     found = ledger.histories.get(bike.slug)
-    return Sheet(
+    return Page(
         path=path,
         template="bike_prices.html",
         title=f"Prices of the {bike.full_name}",
@@ -197,7 +199,7 @@ def _page(press: Press, ledger: Ledger, bike: Bike) -> Sheet:
             "list_price": _list_price(bike, found),
             "charts": list(_charts(found, bike.slug)),
             "order": ORDER,
-            "rule": rule_of(press.settings.region),
+            "rule": rule_of(renderer.settings.region),
         },
     )
 

@@ -12,7 +12,7 @@ from generator.figures.model import Kind
 from generator.pages.frame import numbers, urls
 from generator.pages.frame.browser_data import data_file
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.specs.bike import Bike
 from generator.specs.program import TEMPLATES
 
@@ -28,9 +28,9 @@ Row = tuple[int, str, str, str, str]
 """Kind, address from the site's root, title, summary, other words to be found by."""
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    yield press.printed(
-        Sheet(
+def outputs(renderer: Renderer) -> Iterator[Output]:
+    yield renderer.render_page(
+        Page(
             path=urls.SEARCH,
             template="search.html",
             title="Search",
@@ -48,9 +48,15 @@ def outputs(press: Press) -> Iterator[Output]:
     )
 
 
-def data(press: Press) -> Iterator[Output]:
+def data(renderer: Renderer) -> Iterator[Output]:
     """After all pages were printed: everything that can be found, and the library."""
-    rows = [*_bikes(press), *_guides(press), *_terms(press), *_pages(press), *_figures(press)]
+    rows = [
+        *_bikes(renderer),
+        *_guides(renderer),
+        *_terms(renderer),
+        *_pages(renderer),
+        *_figures(renderer),
+    ]
     yield data_file(urls.SEARCH_DATA, rows)
     yield Output(urls.script(LIBRARY), searcher())
 
@@ -68,8 +74,8 @@ def _row(kind: str, path: str, title: str, summary: str, *more: str) -> Row:
     return (KINDS.index(kind), path, title, summary, " ".join(filter(None, more)))
 
 
-def _bikes(press: Press) -> Iterator[Row]:
-    for bike in press.table.bikes:
+def _bikes(renderer: Renderer) -> Iterator[Row]:
+    for bike in renderer.table.bikes:
         yield _row("bike", urls.bike(bike.slug), bike.full_name, bike.summary, *_words_of(bike))
 
 
@@ -82,34 +88,34 @@ def _words_of(bike: Bike) -> Iterator[str]:
     yield bike.status if bike.status != "on sale" else ""
 
 
-def _guides(press: Press) -> Iterator[Row]:
-    found = {sheet.path: sheet.headings for sheet in press.sheets}
-    for guide in press.content.guides:
+def _guides(renderer: Renderer) -> Iterator[Row]:
+    found = {page.path: page.headings for page in renderer.pages}
+    for guide in renderer.content.guides:
         path = urls.guide(guide.slug)
         yield _row("guide", path, guide.title, guide.summary, *found.get(path, ()))
 
 
-def _terms(press: Press) -> Iterator[Row]:
-    for term in press.content.terms:
+def _terms(renderer: Renderer) -> Iterator[Row]:
+    for term in renderer.content.terms:
         yield _row("term", urls.term(term.slug), term.title, term.summary, *term.aliases)
 
 
-def _pages(press: Press) -> Iterator[Row]:
+def _pages(renderer: Renderer) -> Iterator[Row]:
     """Pages at the top of the site and the lists by use; not the many that stand under them. By path, whoever came first."""
-    for sheet in sorted(press.sheets, key=lambda sheet: sheet.path):
-        folder = sheet.path.rsplit("/", 1)[0]
+    for page in sorted(renderer.pages, key=lambda page: page.path):
+        folder = page.path.rsplit("/", 1)[0]
         top = "/" not in folder or (
             folder.startswith(("uses/", "lists/")) and folder.count("/") == 1
         )
-        if not top or sheet.path in (urls.HOME, urls.NOT_FOUND, urls.SEARCH):
+        if not top or page.path in (urls.HOME, urls.NOT_FOUND, urls.SEARCH):
             continue
-        yield _row("page", sheet.path, sheet.title, sheet.description, *sheet.headings)
+        yield _row("page", page.path, page.title, page.description, *page.headings)
 
 
-def _figures(press: Press) -> Iterator[Row]:
+def _figures(renderer: Renderer) -> Iterator[Row]:
     """Each way of working something out, once, where the method page explains it."""
     first: dict[tuple[str, str, str], Kind] = {}
-    for kind in press.table.kinds.values():
+    for kind in renderer.table.kinds.values():
         first.setdefault((kind.group, kind.words, kind.formula), kind)
     for kind in first.values():
         yield _row("figure", numbers.explained_at(kind.id), kind.title, kind.words)

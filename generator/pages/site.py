@@ -23,7 +23,7 @@ from generator.pages.frame import assets, policy
 from generator.pages.frame.jobs import Crew, Job, alone
 from generator.pages.frame.memo import Keeper, made_anew
 from generator.pages.frame.output import Output, Standing
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.guides import pages as guide_pages
 from generator.pages.lists import bike_lists, running_lists
 from generator.pages.pictures import link_pictures
@@ -60,29 +60,29 @@ def outputs(
     ProblemsFound
         After the last file, with every error in the texts of the publication.
     """
-    press = Press(table, content, root, convert, keeper, bytecode)
-    press.compile()
+    renderer = Renderer(table, content, root, convert, keeper, bytecode)
+    renderer.compile()
     pairs = Pairs(table.bikes)
-    with crew(press, [], list(guide_pages.guides(press))) as guides:
-        jobs, long = list(_jobs(press, pairs, draw)), list(_long(press, pairs, chart_library))
-        with crew(press, jobs, long) as others:
+    with crew(renderer, [], list(guide_pages.guides(renderer))) as guides:
+        jobs, long = list(_jobs(renderer, pairs, draw)), list(_long(renderer, pairs, chart_library))
+        with crew(renderer, jobs, long) as others:
             yield from guides
-            with crew(press, [], list(guide_pages.glossary(press))) as terms:
+            with crew(renderer, [], list(guide_pages.glossary(renderer))) as terms:
                 yield from terms
             yield from others
-    yield from search.data(press)
-    yield from crawler_files.outputs(press)
+    yield from search.data(renderer)
+    yield from crawler_files.outputs(renderer)
     yield from policy.outputs()
     yield from assets.outputs(root)
-    for problem in sorted(set(press.problems)):
+    for problem in sorted(set(renderer.problems)):
         if problem.severity == "warning":
             warn(problem)
-    errors = sorted({problem for problem in press.problems if problem.severity == "error"})
+    errors = sorted({problem for problem in renderer.problems if problem.severity == "error"})
     if errors:
         raise ProblemsFound(errors)
 
 
-def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
+def _jobs(renderer: Renderer, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
     for pages in (
         report_card,
         changes,
@@ -90,20 +90,20 @@ def _jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]
         contribute_page,
         search,
     ):
-        yield Job(partial(pages.outputs, press))
-    yield from running_lists.jobs(press)
-    yield from claims.jobs(press)
-    yield from law_page.jobs(press)
-    yield from prices.jobs(press)
-    yield from bike_page.jobs(press, pairs, draw)
-    yield from compare_page.jobs(press, pairs)
-    yield from link_pictures.jobs(press, draw)
+        yield Job(partial(pages.outputs, renderer))
+    yield from running_lists.jobs(renderer)
+    yield from claims.jobs(renderer)
+    yield from law_page.jobs(renderer)
+    yield from prices.jobs(renderer)
+    yield from bike_page.jobs(renderer, pairs, draw)
+    yield from compare_page.jobs(renderer, pairs)
+    yield from link_pictures.jobs(renderer, draw)
 
 
-def _long(press: Press, pairs: Pairs, chart_library: Callable[[], str]) -> Iterator[Job]:
+def _long(renderer: Renderer, pairs: Pairs, chart_library: Callable[[], str]) -> Iterator[Job]:
     """Those that one process is at for more than a moment, or whose number grows with the catalogue within them."""
-    yield from chart_data.jobs(press, chart_library)
-    yield from choose_page.jobs(press)
-    yield from bike_lists.jobs(press, pairs)
-    yield from reference_pages.jobs(press)
-    yield Job(partial(home.outputs, press, pairs))
+    yield from chart_data.jobs(renderer, chart_library)
+    yield from choose_page.jobs(renderer)
+    yield from bike_lists.jobs(renderer, pairs)
+    yield from reference_pages.jobs(renderer)
+    yield Job(partial(home.outputs, renderer, pairs))

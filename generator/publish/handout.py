@@ -11,7 +11,7 @@ from generator.figures.table.tabulate import tabulate
 from generator.handout.outputs import outputs
 from generator.handout.subject import subject, wanted
 from generator.pages.compare.pairs import Pairs
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.publish.build.staging import claimed_folder, place_of, write_site
 from generator.publish.reading import errors_of, read_publication
 from generator.specs.problems import Problem, ProblemsFound
@@ -48,10 +48,10 @@ def handout(root: Path, words: Sequence[str], out: Path | None = None) -> Handou
         bikes = [
             bike for bike in publication.bikes if not of_bikes or bike.slug in asked.slugs
         ]  # a guide may ask for any
-        press = Press(tabulate(bikes, publication.content), publication.content, root)
-        about = subject(press, asked, Pairs(publication.bikes))
-        if errors := errors_of(press.problems):
+        renderer = Renderer(tabulate(bikes, publication.content), publication.content, root)
+        about = subject(renderer, asked, Pairs(publication.bikes))
+        if errors := errors_of(renderer.problems):
             raise ProblemsFound(errors)
-        files, _ = write_site(outputs(press, about), out, lambda output: None)
-    warnings = (*publication.warnings, *press.problems)
+        files, _ = write_site(outputs(renderer, about), out, lambda output: None)
+    warnings = (*publication.warnings, *renderer.problems)
     return Handout(out, len(files), tuple(sorted(set(warnings))))

@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from generator.pages.compare.page import side_by_side, stated, summary
 from generator.pages.compare.pairs import Pairs
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 from tests.browser.test_pages import WIDER_THAN_THE_SCREEN, accessibility_faults
 from tests.browser.watching import watched
@@ -52,9 +52,9 @@ def sets() -> list[tuple[Bike, ...]]:
     return [*Pairs(bikes).all, *drawn]
 
 
-def said(press: Press, bikes: tuple[Bike, ...]) -> list[Any]:
+def said(renderer: Renderer, bikes: tuple[Bike, ...]) -> list[Any]:
     """What Python says, laid out as `ROWS` does."""
-    first, *others = side_by_side(press, bikes, PAGE)
+    first, *others = side_by_side(renderer, bikes, PAGE)
     return [
         summary(first.rows),
         [
@@ -62,14 +62,14 @@ def said(press: Press, bikes: tuple[Bike, ...]) -> list[Any]:
                 [row.title, row.verdict, row.clear, [mark for _, mark in row.cells]]
                 for row in table.rows
             ]
-            for table in (first, stated(press, bikes), *others)
+            for table in (first, stated(renderer, bikes), *others)
         ],
     ]
 
 
 def test_browser_and_python_say_the_same(browser: Browser, address: str) -> None:
     """Order, verdict and marks of every row, for every pre-built pair and for more bikes at once."""
-    press = Press(demo.table(), demo.content(), demo.ROOT)
+    renderer = Renderer(demo.table(), demo.content(), demo.ROOT)
     tried = sets()
     with watched(browser) as seen:
         opened(seen.page, address + PAGE)
@@ -77,7 +77,7 @@ def test_browser_and_python_say_the_same(browser: Browser, address: str) -> None
 
         assert not seen.complaints
     for bikes, theirs in zip(tried, found, strict=True):
-        assert theirs == said(press, bikes), [bike.slug for bike in bikes]
+        assert theirs == said(renderer, bikes), [bike.slug for bike in bikes]
     words = {row[1] for _, tables in found for table in tables for row in table}
     for part in (
         "better: ",

@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, Page, expect
 from generator.pages.compare import bike_cards
 from generator.pages.compare.pairs import Pairs
 from generator.pages.frame import assets
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.lists import bike_lists, bike_table
 from tests.browser.filter_questions import ASKED, PAGE, of
 from tests.browser.test_pages import WIDER_THAN_THE_SCREEN, accessibility_faults
@@ -189,10 +189,10 @@ def long_list(tmp_path: Path) -> Path:
         for number, bike in enumerate(bikes)
         for value in [1000.0 * (number * 37 % 205 + 1)]
     }
-    press = Press(replace(example.table(bikes), figures=figures), example.CONTENT, tmp_path)
+    renderer = Renderer(replace(example.table(bikes), figures=figures), example.CONTENT, tmp_path)
     for one in (
-        *outputs_of(bike_lists.jobs(press, Pairs(bikes))),
-        *bike_cards.outputs(press),
+        *outputs_of(bike_lists.jobs(renderer, Pairs(bikes))),
+        *bike_cards.outputs(renderer),
         *assets.outputs(tmp_path),
     ):
         path = tmp_path / one.path

@@ -30,10 +30,10 @@ def test_another_process_draws_the_same_bytes() -> None:
     }
     code = (
         "import hashlib, json\n"
-        "from generator.charts import svg\n"
+        "from generator.charts import embed\n"
         "from tests.charts.test_charts import made\n"
-        "print(json.dumps({name: hashlib.sha256(svg.drawn(made(name)).encode()).hexdigest()"
-        " for name in reversed(svg.NAMES)}))"
+        "print(json.dumps({name: hashlib.sha256(embed.drawn(made(name)).encode()).hexdigest()"
+        " for name in reversed(embed.NAMES)}))"
     )
     there = subprocess.run(
         [sys.executable, "-c", code],

@@ -9,7 +9,7 @@ from generator.figures.table.figures_table import FiguresTable
 from generator.figures.table.tabulate import tabulate
 from generator.handout.subject import Subject, subject, wanted
 from generator.pages.compare.pairs import Pairs
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.publish.reading import Publication, read_publication
 from tests.project import ROOT
 
@@ -19,17 +19,17 @@ class Demo:
     publication: Publication
     table: FiguresTable
 
-    def press(self, **settings: object) -> Press:
+    def renderer(self, **settings: object) -> Renderer:
         """A press whose publication has some settings changed."""
         content = self.publication.content
         changed = replace(content, settings=replace(content.settings, **settings))
-        return Press(self.table, changed, ROOT)
+        return Renderer(self.table, changed, ROOT)
 
-    def subject(self, press: Press, *words: str) -> Subject:
+    def subject(self, renderer: Renderer, *words: str) -> Subject:
         bikes = [bike.slug for bike in self.table.bikes]
-        asked, problems = wanted(words, bikes, [guide.slug for guide in press.content.guides])
+        asked, problems = wanted(words, bikes, [guide.slug for guide in renderer.content.guides])
         assert asked is not None, problems
-        return subject(press, asked, Pairs(self.table.bikes))
+        return subject(renderer, asked, Pairs(self.table.bikes))
 
 
 @pytest.fixture(scope="session")
@@ -41,5 +41,5 @@ def demo() -> Demo:
 @pytest.fixture(scope="session")
 def of_demo(demo: Demo) -> Callable[..., Subject]:
     """From words to a subject of the demo as it stands."""
-    press = demo.press()
-    return lambda *words: demo.subject(press, *words)
+    renderer = demo.renderer()
+    return lambda *words: demo.subject(renderer, *words)

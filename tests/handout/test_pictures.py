@@ -40,8 +40,8 @@ SIZES = {
 
 
 def pictures(demo: Demo, *words: str, **settings: object) -> dict[str, Picture]:
-    press = demo.press(**settings)
-    made = Pictures(press, demo.subject(press, *words), embed.convert).all()
+    renderer = demo.renderer(**settings)
+    made = Pictures(renderer, demo.subject(renderer, *words), embed.convert).all()
     return {picture.name: picture for picture in made}
 
 
@@ -115,7 +115,7 @@ def test_the_code_is_read_back(
     """From the still as it is, at half its size, after hard JPEG compression, and after both."""
     whole = opened(made[name][f"still-code-{shape}.png"])
     half = whole.resize((whole.width // 2, whole.height // 2), Image.Resampling.BILINEAR)
-    address = demo.subject(demo.press(), *SUBJECTS[name]).address
+    address = demo.subject(demo.renderer(), *SUBJECTS[name]).address
 
     for picture in (whole, half, compressed(whole, 30), compressed(half, 50)):
         assert decoded(picture) == [address]
@@ -133,7 +133,7 @@ def test_the_code_alone_is_read_back(
     made: dict[str, dict[str, Picture]], name: str, demo: Demo
 ) -> None:
     """From its PNG and from its SVG, drawn by another hand's program at another size."""
-    address = demo.subject(demo.press(), *SUBJECTS[name]).address
+    address = demo.subject(demo.renderer(), *SUBJECTS[name]).address
     drawing = made[name]["code.svg"].data.decode()
     drawn = Image.open(io.BytesIO(lettering.drawer()(drawing))).convert("RGB")
 
@@ -222,8 +222,8 @@ def test_unusual_names_stay_inside(demo: Demo, name: str, words: str) -> None:
 @pytest.mark.parametrize("words", ["tuspen-hebb-lt", "how-the-motor-knows", "what-the-levels-do"])
 def test_no_type_is_too_small(demo: Demo, words: str) -> None:
     """At least 32 px in every still, that of charts and diagrams included, where their scale is put in."""
-    press = demo.press()
-    maker = Pictures(press, demo.subject(press, words), embed.convert)
+    renderer = demo.renderer()
+    maker = Pictures(renderer, demo.subject(renderer, words), embed.convert)
     sizes: list[float] = []
     for size in (LANDSCAPE, PORTRAIT):
         for name, drawing, condition in maker._drawings(size):
@@ -277,8 +277,8 @@ def test_numbers_of_a_still_are_those_of_the_table(
     """The big values are the first figures of the subject, as the site shows them."""
     from generator.figures import show
 
-    press = demo.press()
-    about = demo.subject(press, "pellimor-fenno")
+    renderer = demo.renderer()
+    about = demo.subject(renderer, "pellimor-fenno")
     words = made["bike"]["still-numbers-wide.png"].words
 
     for figure in about.figures[:4]:

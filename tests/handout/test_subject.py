@@ -73,7 +73,7 @@ def test_a_page_is_read_for_what_it_names() -> None:
 
 def test_a_guide_of_the_demo(demo: Demo) -> None:
     """Its figures are those of the table, its charts and diagrams those that its text calls."""
-    about = demo.subject(demo.press(), "hub-or-mid")
+    about = demo.subject(demo.renderer(), "hub-or-mid")
     body = about.text.body if about.text else ""
 
     assert about.address.endswith("/guides/hub-or-mid/")
@@ -85,10 +85,10 @@ def test_a_guide_of_the_demo(demo: Demo) -> None:
 
 def test_the_page_of_a_comparison(demo: Demo) -> None:
     """Two bikes with a page of their own lead there, others to the page on which a reader compares."""
-    press = demo.press()
+    renderer = demo.renderer()
 
-    pair = demo.subject(press, "oskelm-talli-s,oskelm-talli")
-    others = demo.subject(press, "oskelm-talli,karnoot-dromm,pellimor-fenno")
+    pair = demo.subject(renderer, "oskelm-talli-s,oskelm-talli")
+    others = demo.subject(renderer, "oskelm-talli,karnoot-dromm,pellimor-fenno")
 
     assert pair.path == "compare/oskelm-talli-vs-oskelm-talli-s/index.html"
     assert others.address.endswith("/compare/?bikes=oskelm-talli,karnoot-dromm,pellimor-fenno")

@@ -13,7 +13,7 @@ from generator.handout import outputs as made
 from generator.handout.pictures import Pictures
 from generator.handout.test_day import BLANK, DAY, TestDay, test_day
 from generator.pages.frame import cautions
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.publish.vet.check import check
 from generator.specs.read import read_bike
 from tests.browser.test_html import errors
@@ -33,10 +33,10 @@ FILLED = {
 """What somebody might measure, by the unit that the line has."""
 
 
-def sheet(press: Press, slug: str) -> TestDay:
-    bike = press.table.bike(slug)
+def sheet(renderer: Renderer, slug: str) -> TestDay:
+    bike = renderer.table.bike(slug)
     assert bike is not None
-    return test_day(press, bike)
+    return test_day(renderer, bike)
 
 
 def filled(lines: str) -> str:
@@ -53,13 +53,13 @@ def without_lists(spec: str) -> str:
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_the_lines_pass_vet_once_filled(demo: Demo, tmp_path: Path, system: str) -> None:
     """For every bike that has no tests yet, in the file's own place; what was filled in is what is read."""
-    press = demo.press(units=system)
+    renderer = demo.renderer(units=system)
     shutil.copytree(ROOT / "content", tmp_path / "content")
     shutil.copytree(ROOT / "bikes", tmp_path / "bikes")
     lines = 0
     for bike in demo.table.bikes:
         bare = replace(bike, tests=(), rides=())
-        words = filled(test_day(press, bare).lines())
+        words = filled(test_day(renderer, bare).lines())
         assert BLANK not in words
         path = tmp_path / "bikes" / f"{bike.slug}.yaml"
         path.write_text(without_lists(path.read_text("utf-8")) + words, "utf-8")
@@ -78,21 +78,21 @@ def test_the_lines_pass_vet_once_filled(demo: Demo, tmp_path: Path, system: str)
 
 def test_an_empty_line_does_not_pass(demo: Demo, tmp_path: Path) -> None:
     """A blank left in is an error with its line, and no number by mistake."""
-    press = demo.press()
+    renderer = demo.renderer()
     shutil.copytree(ROOT / "content", tmp_path / "content")
     (tmp_path / "bikes").mkdir()
     path = tmp_path / "bikes" / "neshwick-tolm.yaml"
     spec = without_lists((ROOT / "bikes" / "neshwick-tolm.yaml").read_text("utf-8"))
-    bike = press.table.bike("neshwick-tolm")
+    bike = renderer.table.bike("neshwick-tolm")
     assert bike is not None
-    path.write_text(spec + test_day(press, replace(bike, tests=(), rides=())).lines(), "utf-8")
+    path.write_text(spec + test_day(renderer, replace(bike, tests=(), rides=())).lines(), "utf-8")
 
     assert [each for each in check(tmp_path, [path]) if each.severity == "error"]
 
 
 def test_a_file_that_has_lists_is_added_to(demo: Demo) -> None:
     """A second `tests:` would be a key twice: the sheet says where the lines go instead."""
-    lines = sheet(demo.press(), "pellimor-fenno").lines()
+    lines = sheet(demo.renderer(), "pellimor-fenno").lines()
 
     assert "tests:\n" not in lines.replace("`tests:`", "")
     assert "# beneath `tests:`, which the file has already\n  - {what: mass" in lines
@@ -100,9 +100,9 @@ def test_a_file_that_has_lists_is_added_to(demo: Demo) -> None:
 
 def test_what_to_expect(demo: Demo) -> None:
     """Claims as claims, computed figures with their interval, as the site shows them; for brakes nothing."""
-    press = demo.press()
+    renderer = demo.renderer()
     figures = demo.table.figures["oskelm-talli"]
-    day = sheet(press, "oskelm-talli")
+    day = sheet(renderer, "oskelm-talli")
     expected = {test.what: "; ".join(test.expect) for test in day.tests}
     clean = {what: words.replace("\u2060", "") for what, words in expected.items()}
 
@@ -119,9 +119,9 @@ def test_what_to_expect(demo: Demo) -> None:
 
 def test_cautions_stand_on_every_sheet(demo: Demo) -> None:
     """Traffic, helmet, brakes, law, battery; speed where the bike is fast."""
-    press = demo.press()
+    renderer = demo.renderer()
     for bike in demo.table.bikes:
-        words = " ".join(sheet(press, bike.slug).cautions)
+        words = " ".join(sheet(renderer, bike.slug).cautions)
         for each in (
             "No traffic",
             "helmet",
@@ -147,12 +147,12 @@ def test_one_printed_page(
     ]
     for bikes in (demo.table.bikes[:-1], long):
         some = Demo(demo.publication, replace(demo.table, bikes=tuple(bikes)))
-        press = some.press(units=system)
+        renderer = some.renderer(units=system)
         page = browser.new_page()
         for bike in bikes:
             folder = tmp_path / bike.slug
             folder.mkdir(exist_ok=True)
-            for output in made.outputs(press, some.subject(press, bike.slug)):
+            for output in made.outputs(renderer, some.subject(renderer, bike.slug)):
                 (folder / output.path).write_bytes(output.data)
             page.goto((folder / "test-day.html").as_uri())
             pdf = page.pdf(prefer_css_page_size=True)
@@ -170,9 +170,9 @@ def test_one_printed_page(
 @pytest.mark.browser
 def test_the_pages_are_whole(demo: Demo, browser: Browser, tmp_path: Path) -> None:
     """Valid HTML and nothing that axe objects to; the contact sheet shows every picture from a disk; no script runs."""
-    press = demo.press()
+    renderer = demo.renderer()
     names = set()
-    for output in made.outputs(press, demo.subject(press, "pellimor-fenno")):
+    for output in made.outputs(renderer, demo.subject(renderer, "pellimor-fenno")):
         (tmp_path / output.path).write_bytes(output.data)
         names.add(output.path)
     context = browser.new_context(java_script_enabled=True, viewport={"width": 320, "height": 700})

@@ -44,8 +44,8 @@ def block(text: str, title: str) -> list[str]:
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_a_description_is_short_enough(demo: Demo, words: tuple[str, ...], system: str) -> None:
     """At most 5,000 characters (common practice, no source); nothing unfilled, no line of blanks."""
-    press = demo.press(units=system)
-    text = description(press, demo.subject(press, *words))
+    renderer = demo.renderer(units=system)
+    text = description(renderer, demo.subject(renderer, *words))
 
     assert len(text) <= MOST == 5000
     assert text.endswith("\n")
@@ -56,9 +56,9 @@ def test_a_description_is_short_enough(demo: Demo, words: tuple[str, ...], syste
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_every_figure_is_that_of_the_table(demo: Demo, words: tuple[str, ...], system: str) -> None:
     """Each line's value and interval are the table's, to the digits that are printed."""
-    press = demo.press(units=system)
-    about = demo.subject(press, *words)
-    lines = block(description(press, about), "Figures")
+    renderer = demo.renderer(units=system)
+    about = demo.subject(renderer, *words)
+    lines = block(description(renderer, about), "Figures")
     lines = [line for line in lines if not line.endswith("more on the page")]
 
     assert lines
@@ -83,8 +83,8 @@ def test_every_figure_is_that_of_the_table(demo: Demo, words: tuple[str, ...], s
 
 def test_what_was_paid_comes_first(demo: Demo) -> None:
     """The demo earns by a link to the Fenno: that stands before all else, and the link has its label."""
-    press = demo.press()
-    text = description(press, demo.subject(press, "pellimor-fenno"))
+    renderer = demo.renderer()
+    text = description(renderer, demo.subject(renderer, "pellimor-fenno"))
 
     assert text.startswith(SENTENCES["affiliate"])
     assert ENDING in text.split("\n\n")[0]
@@ -93,36 +93,36 @@ def test_what_was_paid_comes_first(demo: Demo) -> None:
 
 
 def test_own_words_of_a_publication_go_before_ours(demo: Demo) -> None:
-    press = demo.press(disclosure={"affiliate": "They pay for our tools."})
+    renderer = demo.renderer(disclosure={"affiliate": "They pay for our tools."})
 
-    assert description(press, demo.subject(press, "pellimor-fenno")).startswith(
+    assert description(renderer, demo.subject(renderer, "pellimor-fenno")).startswith(
         "They pay for our tools."
     )
 
 
 def test_nothing_to_disclose_says_nothing(demo: Demo) -> None:
-    press = demo.press()
-    about = demo.subject(press, "gromblo-drusk")
+    renderer = demo.renderer()
+    about = demo.subject(renderer, "gromblo-drusk")
 
-    assert description(press, about).startswith("Gromblo Drusk\n")
-    assert "Say first" not in sayings.as_text(about, sayings.groups(press, about))
+    assert description(renderer, about).startswith("Gromblo Drusk\n")
+    assert "Say first" not in sayings.as_text(about, sayings.groups(renderer, about))
 
 
 def test_a_bike_that_was_lent(demo: Demo) -> None:
     """The Moxun of the demo was lent by its maker or a seller; viewers hear that first."""
-    press = demo.press()
-    about = demo.subject(press, "zandreth-moxun")
+    renderer = demo.renderer()
+    about = demo.subject(renderer, "zandreth-moxun")
     words = "Zandreth Moxun: Its maker or a seller lent us this bike."
 
-    assert words in description(press, about).split("\n\n")[0]
-    said = sayings.as_text(about, sayings.groups(press, about))
+    assert words in description(renderer, about).split("\n\n")[0]
+    said = sayings.as_text(about, sayings.groups(renderer, about))
     assert words in said.split("\nZandreth Moxun\n")[0]
 
 
 def test_corrections_sources_and_cautions(demo: Demo) -> None:
     """The Fenno's own record: its battery was first given as 15 Ah."""
-    press = demo.press()
-    text = description(press, demo.subject(press, "pellimor-fenno"))
+    renderer = demo.renderer()
+    text = description(renderer, demo.subject(renderer, "pellimor-fenno"))
 
     (correction,) = block(text, "Corrected since")
     assert "battery charge: 14 Ah, not 15 Ah as first given" in correction
@@ -141,7 +141,7 @@ def test_corrections_sources_and_cautions(demo: Demo) -> None:
     ):
         assert words in told
     assert cautions.FAST not in told
-    assert press.settings.notice in text
+    assert renderer.settings.notice in text
 
 
 def test_a_fast_bike_has_the_caution_for_speed(demo: Demo) -> None:
@@ -151,33 +151,33 @@ def test_a_fast_bike_has_the_caution_for_speed(demo: Demo) -> None:
         for bike in demo.table.bikes
         if bike.motor.assisted_speed and bike.motor.assisted_speed.value > 40 / 3.6
     )
-    press = demo.press()
+    renderer = demo.renderer()
 
-    assert cautions.FAST in description(press, demo.subject(press, fast.slug))
+    assert cautions.FAST in description(renderer, demo.subject(renderer, fast.slug))
 
 
 def test_chapters_stand_with_their_times(demo: Demo) -> None:
     """With times those that have some, in their order; without, all sections."""
-    press = demo.press()
-    about = demo.subject(press, "hub-or-mid")
+    renderer = demo.renderer()
+    about = demo.subject(renderer, "hub-or-mid")
     assert about.text
     timed = replace(about.text, chapters=(Chapter("Hub or mid?", 0), Chapter("The slow hill", 165)))
 
     bare = replace(about, text=replace(about.text, chapters=()))
 
-    without = block(description(press, bare), "In this guide")
-    chapters = block(description(press, replace(about, text=timed)), "Chapters")
+    without = block(description(renderer, bare), "In this guide")
+    chapters = block(description(renderer, replace(about, text=timed)), "Chapters")
 
     assert without == [f"- {section}" for section in about.sections]
     assert chapters == ["0:00 Hub or mid?", "2:45 The slow hill"]
-    assert block(description(press, about), "Chapters")[0] == "0:00 Hub or mid?"
+    assert block(description(renderer, about), "Chapters")[0] == "0:00 Hub or mid?"
 
 
 def test_a_long_description_says_what_it_leaves_out(demo: Demo) -> None:
     """Figures and sources go first; disclosure, chapters and cautions stay whole."""
-    press = demo.press()
-    about = demo.subject(press, "hub-or-mid")
-    text = description(press, replace(about, figures=about.figures * 4))
+    renderer = demo.renderer()
+    about = demo.subject(renderer, "hub-or-mid")
+    text = description(renderer, replace(about, figures=about.figures * 4))
 
     assert re.search(r"- and \d+ more on the page", text)
     assert cautions.LOCAL_LAW in text
@@ -192,8 +192,10 @@ def test_what_is_said_is_in_the_table(demo: Demo, words: tuple[str, ...], system
 
     Half a step of the second digit is at most 5 %; the page's own rounding comes on top.
     """
-    press = demo.press(units=system, language="en-US")  # whose numbers have no `and` of their own
-    found = sayings.groups(press, demo.subject(press, *words))
+    renderer = demo.renderer(
+        units=system, language="en-US"
+    )  # whose numbers have no `and` of their own
+    found = sayings.groups(renderer, demo.subject(renderer, *words))
 
     assert found
     for saying in (each for group in found for each in group.sayings):

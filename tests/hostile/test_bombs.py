@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from generator.pages.prose.render import render
+from generator.pages.prose import render
 from generator.specs.yaml.files import parse_mapping
 from tests.hostile.guarded import guarded
 from tests.pages.prose.prose_example import TABLE, content, text

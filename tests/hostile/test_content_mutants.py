@@ -16,7 +16,7 @@ from generator.content.money.checks import money_problems
 from generator.content.read import read_content
 from generator.content.texts.guide_checks import old_guides
 from generator.figures.table.tabulate import tabulate
-from generator.pages.prose.render import render
+from generator.pages.prose import render
 from generator.specs.checks.freshness import Day
 from generator.specs.problems import Problem
 from tests.figures import demo

@@ -13,7 +13,7 @@ from generator.content.model import Content, RunningList
 from generator.content.releases import Release
 from generator.figures.records import record
 from generator.figures.table.figures_table import FiguresTable
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.lists import running_lists
 from tests.pages import site_example as example
 from tests.pages.rendered import outputs_of
@@ -63,13 +63,13 @@ def content(*releases: Release, lists: tuple[RunningList, ...] = (FAR,)) -> Cont
     return replace(example.CONTENT, lists=lists, releases=releases)
 
 
-def press(given: Content, table: FiguresTable | None = None) -> Press:
-    return Press(table or example.table(), given, Path("nowhere"))
+def renderer(given: Content, table: FiguresTable | None = None) -> Renderer:
+    return Renderer(table or example.table(), given, Path("nowhere"))
 
 
 def page(given: Content, path: str, table: FiguresTable | None = None) -> LexborHTMLParser:
     """One of the pages of the running lists."""
-    for output in outputs_of(running_lists.jobs(press(given, table))):
+    for output in outputs_of(running_lists.jobs(renderer(given, table))):
         if output.path == path:
             return LexborHTMLParser(output.data.decode())
     raise KeyError(path)

@@ -15,7 +15,7 @@ from markupsafe import Markup
 from generator.figures.model import Figure, Weighed
 from generator.pages.bike.traces import Inputs, Used
 from generator.pages.frame import numbers, urls
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 LEAST_SHARE = 0.1
@@ -62,35 +62,35 @@ ALONE = "range"
 """Group whose figures by route stand on lines of their own."""
 
 
-def place(press: Press, figure: Figure) -> tuple[str, str, str] | None:
+def place(renderer: Renderer, figure: Figure) -> tuple[str, str, str] | None:
     """What the rows are, row and column of a figure; None when it is of no family."""
     group, *parts = figure.id.split(".")
     if len(parts) == 2:
         return "Level" if _LEVEL.fullmatch(parts[1]) else "Rider", parts[1], parts[0]
-    if group != ALONE and parts[0] in {route.id for route in press.content.routes}:
+    if group != ALONE and parts[0] in {route.id for route in renderer.content.routes}:
         return "Route", parts[0], group
     return None
 
 
 def families(
-    press: Press, bike: Bike, path: str, inputs: Inputs, figures: Sequence[Figure]
+    renderer: Renderer, bike: Bike, path: str, inputs: Inputs, figures: Sequence[Figure]
 ) -> list[Family]:
     """The families among the figures, in the order of the figures."""
     found: dict[tuple[str, str], dict[tuple[str, str], Figure]] = {}
     for figure in figures:
-        where = place(press, figure)
+        where = place(renderer, figure)
         if where:
             corner, row, column = where
             group = "" if corner == "Route" else figure.kind.group
             found.setdefault((group, corner), {})[row, column] = figure
     return [
-        _family(press, bike, path, inputs, corner, members)
+        _family(renderer, bike, path, inputs, corner, members)
         for (_, corner), members in found.items()
     ]
 
 
 def _family(
-    press: Press,
+    renderer: Renderer,
     bike: Bike,
     path: str,
     inputs: Inputs,
@@ -101,7 +101,7 @@ def _family(
     rows = list(dict.fromkeys(row for row, _ in members))
     heads = {column: figure for (_, column), figure in reversed(members.items())}
     columns = list(dict.fromkeys(column for _, column in members))
-    routes = {route.id: route.name for route in press.content.routes}
+    routes = {route.id: route.name for route in renderer.content.routes}
     group = next(iter(members.values())).kind.group
     subjects = list(dict.fromkeys(_subject(figure) for figure in members.values()))
     others = (subject[:1].lower() + subject[1:] for subject in subjects[1:])
@@ -116,12 +116,12 @@ def _family(
         [routes.get(column, _subject(heads[column])) for column in columns],
         [
             (
-                _row_name(press, bike, row),
-                [_cell(press, path, members.get((row, column))) for column in columns],
+                _row_name(renderer, bike, row),
+                [_cell(renderer, path, members.get((row, column))) for column in columns],
             )
             for row in rows
         ],
-        [_working(press, path, inputs, one) for one in by_formula.values()],
+        [_working(renderer, path, inputs, one) for one in by_formula.values()],
         len(members),
     )
 
@@ -131,27 +131,29 @@ def _subject(figure: Figure) -> str:
     return figure.kind.title.split(", ")[0]
 
 
-def _row_name(press: Press, bike: Bike, row: str) -> str:
+def _row_name(renderer: Renderer, bike: Bike, row: str) -> str:
     level = _LEVEL.fullmatch(row)
     if level:
         place = int(level[1])
         names = [each.name for each in bike.assist.levels]
         return names[place - 1] if place <= len(names) else f"level {place}"
-    riders = [(rider.id, rider.name) for rider in press.content.riders]
-    routes = [(route.id, route.name) for route in press.content.routes]
+    riders = [(rider.id, rider.name) for rider in renderer.content.riders]
+    routes = [(route.id, route.name) for route in renderer.content.routes]
     return dict(riders + routes).get(row, row)
 
 
-def _cell(press: Press, path: str, figure: Figure | None) -> Cell | None:
+def _cell(renderer: Renderer, path: str, figure: Figure | None) -> Cell | None:
     if figure is None:
         return None
-    return Cell(numbers.anchor(figure.id), press.number(figure, path, interval=True, linked=False))
+    return Cell(
+        numbers.anchor(figure.id), renderer.number(figure, path, interval=True, linked=False)
+    )
 
 
-def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> Working:
+def _working(renderer: Renderer, path: str, inputs: Inputs, members: list[Figure]) -> Working:
     by_title: dict[str, list[Weighed]] = {}
     for figure in members:
-        for one in press.table.working(figure).inputs:
+        for one in renderer.table.working(figure).inputs:
             by_title.setdefault(one.given.title, []).append(one)
     used = [_used(ones, [inputs.number(one.given) for one in ones]) for ones in by_title.values()]
     used.sort(key=lambda one: -one.most)
@@ -162,7 +164,7 @@ def _working(press: Press, path: str, inputs: Inputs, members: list[Figure]) -> 
         example.kind.formula,
         "; ".join(part for part in conditions[0] if all(part in each for each in conditions)),
         example.kind.title,
-        press.table.working(example).steps,
+        renderer.table.working(example).steps,
         [one.shown for one in used if one.differs],
         [one.shown for one in used if not one.differs and one.most >= LEAST_SHARE],
         any(figure.before_rides for figure in members),

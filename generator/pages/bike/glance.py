@@ -8,7 +8,7 @@ from markupsafe import Markup
 from generator.figures.model import Figure
 from generator.pages.frame import numbers
 from generator.pages.frame.headlines import headlines, question
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.law import Law
 from generator.specs.bike import Bike
 
@@ -27,18 +27,18 @@ class Glance:
 
 
 def glances(
-    press: Press, bike: Bike, path: str, law: Law | None, beside: Mapping[str, str]
+    renderer: Renderer, bike: Bike, path: str, law: Law | None, beside: Mapping[str, str]
 ) -> list[Glance]:
     """The headline figures that the bike has, in the order in which they are asked; the law comes last.
 
     `beside` are words for figures that have no sentence, by id.
     """
-    figures = press.table.of(bike.slug)
+    figures = renderer.table.of(bike.slug)
     found = [
         Glance(
             question(kind),
-            press.number(figure, path),
-            numbers.likely_html(figure, first=press.system),
+            renderer.number(figure, path),
+            numbers.likely_html(figure, first=renderer.system),
             _sentence(figure) or beside[figure.id],
         )
         for kind in headlines(figure.kind for figure in figures.values())

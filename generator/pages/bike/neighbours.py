@@ -12,7 +12,7 @@ from generator.pages.compare.pairs import Pairs
 from generator.pages.frame import urls
 from generator.pages.frame.headlines import headlines
 from generator.pages.frame.pagination import leaf_of
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 LESS = {"spec.mass": "Lighter than", "spec.price": "Cheaper than"}
@@ -31,20 +31,20 @@ class Surroundings:
     """Path of its page of prices that were seen; empty without one."""
 
 
-def around(press: Press, bike: Bike, pairs: Pairs) -> Surroundings:
-    figures = press.table.of(bike.slug)
+def around(renderer: Renderer, bike: Bike, pairs: Pairs) -> Surroundings:
+    figures = renderer.table.of(bike.slug)
     told = (figures[kind.id] for kind in headlines(each.kind for each in figures.values()))
     return Surroundings(
-        {each.id: beside(press, each) for each in told if not each.sentence},
-        leaf_of(urls.LAW, press.table.place(bike.slug)),
+        {each.id: beside(renderer, each) for each in told if not each.sentence},
+        leaf_of(urls.LAW, renderer.table.place(bike.slug)),
         tuple((rival.full_name, rival.slug) for rival in pairs.of(bike)),
-        urls.bike_prices(bike.slug) if bike.slug in press.content.priced else "",
+        urls.bike_prices(bike.slug) if bike.slug in renderer.content.priced else "",
     )
 
 
-def beside(press: Press, figure: Figure) -> str:
+def beside(renderer: Renderer, figure: Figure) -> str:
     """Where a figure stands among those of the other bikes with the same unit, such as one currency."""
-    ranked = press.table.ranked(figure.id, figure.kind.unit)
+    ranked = renderer.table.ranked(figure.id, figure.kind.unit)
     others = len(ranked) - 1
     if others < 1:
         return figure.kind.title

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike, OwnTest, Stated
 
 FIGURES = {"take-up angle": "assist.take_up_angle"}
@@ -22,10 +22,10 @@ class Row:
     computed: Markup | str
 
 
-def tests(press: Press, bike: Bike, path: str) -> list[Row]:
+def tests(renderer: Renderer, bike: Bike, path: str) -> list[Row]:
     """A braking distance is left out when its record does not say from which speed."""
     return [
-        Row(test, _claimed(bike, test.what), _computed(press, bike, test.what, path))
+        Row(test, _claimed(bike, test.what), _computed(renderer, bike, test.what, path))
         for test in bike.tests
         if test.what != BRAKING or _SPEED.search(f"{test.method} {test.conditions}")
     ]
@@ -40,8 +40,8 @@ def _claimed(bike: Bike, what: str) -> str:
     return stated.text if stated and stated.basis == "claimed" else "not stated"
 
 
-def _computed(press: Press, bike: Bike, what: str, path: str) -> Markup | str:
-    figure = press.table.get(bike.slug, FIGURES.get(what, ""))
+def _computed(renderer: Renderer, bike: Bike, what: str, path: str) -> Markup | str:
+    figure = renderer.table.get(bike.slug, FIGURES.get(what, ""))
     if figure is None or figure.basis in ("claimed", "measured"):
         return "not computed"
-    return press.number(figure, path)
+    return renderer.number(figure, path)

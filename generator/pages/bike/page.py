@@ -16,7 +16,7 @@ from generator.pages.frame import cautions, disclosure, structured_data, urls
 from generator.pages.frame.headlines import headlines
 from generator.pages.frame.jobs import Job, seeing
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.pages.pictures import link_pictures
 from generator.pages.reference import claims
 from generator.pages.reference import pages as reference_pages
@@ -24,16 +24,16 @@ from generator.specs.bike import Bike
 from generator.specs.schema.validate import Schema
 
 
-def jobs(press: Press, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
+def jobs(renderer: Renderer, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
     """One for each bike: everything that is about it alone."""
-    schema = contribute_page.schema_of(press)
-    for bike in press.table.bikes:
-        others = around(press, bike, pairs)
-        yield seeing(press, [bike], partial(_of_bike, bike, others, draw, schema), others)
+    schema = contribute_page.schema_of(renderer)
+    for bike in renderer.table.bikes:
+        others = around(renderer, bike, pairs)
+        yield seeing(renderer, [bike], partial(_of_bike, bike, others, draw, schema), others)
 
 
 def _of_bike(
-    bike: Bike, others: Surroundings, draw: link_pictures.Draw, schema: Schema, alone: Press
+    bike: Bike, others: Surroundings, draw: link_pictures.Draw, schema: Schema, alone: Renderer
 ) -> Iterator[Output]:
     yield from pages(alone, bike, others)
     yield from chart_data.of_bike(alone, bike)
@@ -44,16 +44,16 @@ def _of_bike(
     yield from link_pictures.of_bike(alone, draw, bike)
 
 
-def pages(press: Press, bike: Bike, others: Surroundings) -> Iterator[Output]:
+def pages(renderer: Renderer, bike: Bike, others: Surroundings) -> Iterator[Output]:
     """The page of a bike, and that of its inputs."""
-    figures = BikeFigures(press, bike, urls.bike(bike.slug))
-    yield press.printed(_sheet(press, bike, others, figures))
-    yield press.printed(_inputs(bike, figures))
+    figures = BikeFigures(renderer, bike, urls.bike(bike.slug))
+    yield renderer.render_page(_sheet(renderer, bike, others, figures))
+    yield renderer.render_page(_inputs(bike, figures))
 
 
-def _inputs(bike: Bike, figures: BikeFigures) -> Sheet:
+def _inputs(bike: Bike, figures: BikeFigures) -> Page:
     name = bike.full_name
-    return Sheet(
+    return Page(
         path=urls.inputs(bike.slug),
         template="bike_inputs.html",
         title=f"{name}: all inputs",
@@ -63,19 +63,19 @@ def _inputs(bike: Bike, figures: BikeFigures) -> Sheet:
     )
 
 
-def _sheet(press: Press, bike: Bike, others: Surroundings, figures: BikeFigures) -> Sheet:
+def _sheet(renderer: Renderer, bike: Bike, others: Surroundings, figures: BikeFigures) -> Page:
     path = urls.bike(bike.slug)
     name = bike.full_name
-    known = press.table.of(bike.slug)
+    known = renderer.table.of(bike.slug)
     shown = [known[kind.id] for kind in headlines(figure.kind for figure in known.values())]
-    picture = press.address(urls.picture("bikes", bike.slug))
-    data = structured_data.product(bike, press.address(path), picture, shown)
+    picture = renderer.address(urls.picture("bikes", bike.slug))
+    data = structured_data.product(bike, renderer.address(path), picture, shown)
     sections = figures.sections()
-    rider = next((one for one in press.content.riders if one.default), None)
+    rider = next((one for one in renderer.content.riders if one.default), None)
     load = cautions.load(known.get("spec.mass"), known.get("spec.permitted_mass"), rider)
-    moved = sensitivity.moves(press, bike)
-    ride = your_ride.values(press, bike, path)
-    law = law_page.law(press, bike, path, others.law)
+    moved = sensitivity.moves(renderer, bike)
+    ride = your_ride.values(renderer, bike, path)
+    law = law_page.law(renderer, bike, path, others.law)
     paper, claim_checks = figures.group("spec"), figures.group("claims")
     stated = record.stated(bike)
     in_table = {
@@ -83,7 +83,7 @@ def _sheet(press: Press, bike: Bike, others: Surroundings, figures: BikeFigures)
         for entry in stated
         if entry.figure in paper and paper[entry.figure].anchor
     }
-    return Sheet(
+    return Page(
         path=path,
         template="bike.html",
         scripts=("ride",) if ride else (),
@@ -99,8 +99,8 @@ def _sheet(press: Press, bike: Bike, others: Surroundings, figures: BikeFigures)
             "seen_prices": others.prices and urls.link(path, others.prices),
             "ridden": record.ridden(bike),
             "version": record.version(bike),
-            "glances": glance.glances(press, bike, path, law, others.beside),
-            "holds": "; ".join(traces.usual(press, bike.slug)),
+            "glances": glance.glances(renderer, bike, path, law, others.beside),
+            "holds": "; ".join(traces.usual(renderer, bike.slug)),
             "sections": sections,
             "ride": ride,
             "law": law,
@@ -115,22 +115,22 @@ def _sheet(press: Press, bike: Bike, others: Surroundings, figures: BikeFigures)
             "uses": [(use, urls.link(path, urls.use(use))) for use in bike.uses],
             "facts": record.plain_facts(bike),
             "stated": stated,
-            "testing": urls.link(path, urls.page("testing")) if "testing" in press.texts else "",
-            "tests": own_tests.tests(press, bike, path),
+            "testing": urls.link(path, urls.page("testing")) if "testing" in renderer.texts else "",
+            "tests": own_tests.tests(renderer, bike, path),
             "claims": record.claims(bike),
-            "claim_words": claims.range_words(press, bike),
+            "claim_words": claims.range_words(renderer, bike),
             "claim_checks": list(claim_checks.values()),
             "paper": [line for id, line in paper.items() if id not in in_table],
             "stated_figures": in_table,
             "missing": record.missing(bike),
-            "rides": record.rides(press.table, bike, press.system),
-            "unworkable": record.unworkable(press.table, bike.slug),
+            "rides": record.rides(renderer.table, bike, renderer.system),
+            "unworkable": record.unworkable(renderer.table, bike.slug),
             "inputs": len(figures.inputs.rows()),
             "rivals": [
                 (rival, urls.link(path, urls.comparison(bike.slug, slug)))
                 for rival, slug in others.rivals
             ],
-            "route_names": {route.id: route.name for route in press.content.routes},
-            "rider_names": {rider.id: rider.name for rider in press.content.riders},
+            "route_names": {route.id: route.name for route in renderer.content.routes},
+            "rider_names": {rider.id: rider.name for rider in renderer.content.riders},
         },
     )

@@ -9,7 +9,7 @@ from generator.figures.model import Figure
 from generator.pages.bike.families import Family, families, place
 from generator.pages.bike.traces import Derivation, Inputs, derivation, usual
 from generator.pages.frame import cautions, numbers
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 
@@ -109,11 +109,11 @@ class Section:
 class BikeFigures:
     """The figures of one bike for its page, each shown once with its working."""
 
-    def __init__(self, press: Press, bike: Bike, path: str) -> None:
+    def __init__(self, renderer: Renderer, bike: Bike, path: str) -> None:
         self.inputs = Inputs()
-        self._press, self._bike, self._path = press, bike, path
-        self._usual = usual(press, bike.slug)
-        self._figures = list(press.table.of(bike.slug).values())
+        self._renderer, self._bike, self._path = renderer, bike, path
+        self._usual = usual(renderer, bike.slug)
+        self._figures = list(renderer.table.of(bike.slug).values())
 
     def sections(self) -> list[Section]:
         """The sections that have something to say, in the page's order."""
@@ -130,13 +130,13 @@ class BikeFigures:
 
     def _section(self, part: Part) -> Section:
         own = [figure for figure in self._figures if figure.kind.group in part.groups]
-        more = families(self._press, self._bike, self._path, self.inputs, own)
-        single = {figure.id: figure for figure in own if place(self._press, figure) is None}
+        more = families(self._renderer, self._bike, self._path, self.inputs, own)
+        single = {figure.id: figure for figure in own if place(self._renderer, figure) is None}
         first = [id for id in self._ids(part.first) if id in single] or list(single)
         rest = [id for id in single if id not in first]
         drawn = {family.id for family in more}
         charts = [
-            self._press.chart(
+            self._renderer.chart(
                 self._bike.slug,
                 name,
                 numbers_in=table if (table := f"family-{group}-level") in drawn else "",
@@ -155,7 +155,7 @@ class BikeFigures:
         )
 
     def _ids(self, templates: tuple[str, ...]) -> list[str]:
-        routes = [route.id for route in self._press.content.routes]
+        routes = [route.id for route in self._renderer.content.routes]
         return [
             template.replace("{route}", route)
             for template in templates
@@ -163,7 +163,7 @@ class BikeFigures:
         ]
 
     def _line(self, figure: Figure) -> Line:
-        number = self._press.number(figure, self._path, interval=True, linked=False)
+        number = self._renderer.number(figure, self._path, interval=True, linked=False)
         if figure.kind.formula == STATED:
             words = figure.sentence or figure.basis.capitalize()
             return Line(figure.kind.title, number, words, None, numbers.anchor(figure.id))
@@ -171,5 +171,5 @@ class BikeFigures:
             figure.kind.title,
             number,
             figure.sentence,
-            derivation(self._press, figure, self.inputs, self._path, self._usual),
+            derivation(self._renderer, figure, self.inputs, self._path, self._usual),
         )

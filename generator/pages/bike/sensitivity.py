@@ -9,7 +9,7 @@ from generator.figures.model import Figure
 from generator.figures.uncertainty.what_if import Effect
 from generator.pages.frame import numbers
 from generator.pages.frame.headlines import headlines
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 DRAWN = ("range", "hills")
@@ -47,16 +47,16 @@ class Moved:
     rows: list[Row]
 
 
-def moves(press: Press, bike: Bike) -> list[Moved]:
+def moves(renderer: Renderer, bike: Bike) -> list[Moved]:
     """The headline figures for which it was worked out, in the order of the headlines."""
-    told = press.table.effects.get(bike.slug, {})
-    known = press.table.of(bike.slug)
+    told = renderer.table.effects.get(bike.slug, {})
+    known = renderer.table.of(bike.slug)
     kinds = headlines(figure.kind for figure in known.values())
-    found = [_moved(press, known[kind.id], told[kind.id]) for kind in kinds if kind.id in told]
+    found = [_moved(renderer, known[kind.id], told[kind.id]) for kind in kinds if kind.id in told]
     return [one for one in found if one.rows]
 
 
-def _moved(press: Press, figure: Figure, effects: list[Effect]) -> Moved:
+def _moved(renderer: Renderer, figure: Figure, effects: list[Effect]) -> Moved:
     stands = figure.value
     ends = {
         id(one): (one.at_little, one.at_much)
@@ -69,9 +69,9 @@ def _moved(press: Press, figure: Figure, effects: list[Effect]) -> Moved:
         Row(
             one.title,
             one.little,
-            _value(press, figure, one.at_little),
+            _value(renderer, figure, one.at_little),
             one.much,
-            _value(press, figure, one.at_much),
+            _value(renderer, figure, one.at_much),
             Bar(*(_along(value, lowest, highest) for value in (*ends[id(one)], stands)))
             if figure.kind.group in DRAWN
             else None,
@@ -79,12 +79,12 @@ def _moved(press: Press, figure: Figure, effects: list[Effect]) -> Moved:
         for one in effects
         if id(one) in ends
     ]
-    return Moved(figure.kind.title, _value(press, figure, stands), rows)
+    return Moved(figure.kind.title, _value(renderer, figure, stands), rows)
 
 
-def _value(press: Press, figure: Figure, value: float) -> Markup:
+def _value(renderer: Renderer, figure: Figure, value: float) -> Markup:
     """A value of the figure's kind that is not the figure itself."""
-    return numbers.value_html(replace(figure, value=value), first=press.system)
+    return numbers.value_html(replace(figure, value=value), first=renderer.system)
 
 
 def _along(value: float, lowest: float, highest: float) -> int:

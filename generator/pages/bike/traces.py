@@ -10,7 +10,7 @@ from typing import NamedTuple
 from generator.figures import show
 from generator.figures.model import Figure, Input, Weighed
 from generator.pages.frame import numbers, urls
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 
 LEAST_SHARE = 0.05
 """An input that explains less than this of the interval is not named in the working."""
@@ -61,18 +61,18 @@ class Inputs:
         return [(number, *key) for key, number in self._numbers.items()]
 
 
-def usual(press: Press, slug: str) -> tuple[str, ...]:
+def usual(renderer: Renderer, slug: str) -> tuple[str, ...]:
     """For whom and at which level a bike's figures hold unless they say otherwise; empty when there is no range."""
-    known = press.table.of(slug)
+    known = renderer.table.of(slug)
     first = next((known[id] for id in known if id.startswith("range.")), None)
     return tuple(first.conditions.split("; ")[1:]) if first else ()
 
 
 def derivation(
-    press: Press, figure: Figure, inputs: Inputs, path: str, usual: Collection[str]
+    renderer: Renderer, figure: Figure, inputs: Inputs, path: str, usual: Collection[str]
 ) -> Derivation:
     """The working of a figure, for the page at `path`, which says at its top what its figures hold for."""
-    working = press.table.working(figure)
+    working = renderer.table.working(figure)
     numbered = [(inputs.number(one.given), one) for one in working.inputs]
     told = [each for each in numbered if each[1].share >= LEAST_SHARE] or numbered
     return Derivation(
@@ -80,7 +80,7 @@ def derivation(
         figure,
         working.steps,
         [_used(one, number) for number, one in told],
-        _unridden(figure, press.system),
+        _unridden(figure, renderer.system),
         urls.link(path, numbers.explained_at(figure.id)),
         "; ".join(part for part in figure.conditions.split("; ") if part not in usual),
     )

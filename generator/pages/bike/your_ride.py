@@ -18,7 +18,7 @@ from generator.figures.rides import ride_grid
 from generator.figures.rides.ride_grid import Array, Axes, RideGrid
 from generator.pages.frame import browser_data, urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 FINE = 1000.0
@@ -49,12 +49,12 @@ def data_path(slug: str) -> str:
     return f"bikes/{slug}/ride.js"
 
 
-def values(press: Press, bike: Bike, path: str) -> dict[str, Any] | None:
+def values(renderer: Renderer, bike: Bike, path: str) -> dict[str, Any] | None:
     """What `parts/your_ride.html` needs; None where there is no table or no range."""
-    table = press.table.ride_grid(bike.slug)
-    if table is None or not published(press, bike):
+    table = renderer.table.ride_grid(bike.slug)
+    if table is None or not published(renderer, bike):
         return None
-    known = press.table.of(bike.slug)
+    known = renderer.table.of(bike.slug)
     tables = (
         ("by level", "level", any(re.fullmatch(r"range\.\w+\.level_\d+", id) for id in known)),
         (
@@ -72,29 +72,31 @@ def values(press: Press, bike: Bike, path: str) -> dict[str, Any] | None:
     }
 
 
-def of_bike(press: Press, bike: Bike) -> Iterator[Output]:
+def of_bike(renderer: Renderer, bike: Bike) -> Iterator[Output]:
     """The data file of a bike, if it has a table."""
-    table = press.table.ride_grid(bike.slug)
-    if table is not None and (known := published(press, bike)):
-        yield browser_data.data_file(data_path(bike.slug), data(press, bike, table, known))
+    table = renderer.table.ride_grid(bike.slug)
+    if table is not None and (known := published(renderer, bike)):
+        yield browser_data.data_file(data_path(bike.slug), data(renderer, bike, table, known))
 
 
-def published(press: Press, bike: Bike) -> list[Figure | None]:
+def published(renderer: Renderer, bike: Bike) -> list[Figure | None]:
     """The range of each level on the default route, None where it is not known; empty where none is."""
-    route = press.content.route
+    route = renderer.content.route
     found = [
-        press.table.get(bike.slug, f"range.{route.id}.level_{number + 1}")
+        renderer.table.get(bike.slug, f"range.{route.id}.level_{number + 1}")
         for number in range(levels.count(bike))
     ]
     return found if any(found) else []
 
 
-def data(press: Press, bike: Bike, table: RideGrid, known: list[Figure | None]) -> dict[str, Any]:
+def data(
+    renderer: Renderer, bike: Bike, table: RideGrid, known: list[Figure | None]
+) -> dict[str, Any]:
     """The file's value; logarithms in parts of `FINE`, null where the bike would have to be pushed."""
     given = table.axes
-    route, rider = press.content.route, press.content.rider
+    route, rider = renderer.content.route, renderer.content.rider
     hill, wind, warmth = given.usual
-    speed = press.table.get(bike.slug, f"speed.{route.id}")
+    speed = renderer.table.get(bike.slug, f"speed.{route.id}")
     found = []
     for number, figure in enumerate(known):
         if figure is None:
@@ -158,7 +160,7 @@ def data(press: Press, bike: Bike, table: RideGrid, known: list[Figure | None]) 
         "efforts": EFFORTS,
         "capacity": [browser_data.short(each, 5) for each in ride_grid.capacity(given)],
         "levels": found,
-        "riders": [[one.name, one.mass + one.load, one.power] for one in press.content.riders],
+        "riders": [[one.name, one.mass + one.load, one.power] for one in renderer.content.riders],
         "units": {
             "distance": browser_data.unit(units.DISTANCE),
             "mass": browser_data.unit(WHOLE_MASS),

@@ -18,7 +18,7 @@ from generator.pages.choose.result import result
 from generator.pages.frame import browser_data, cautions, urls
 from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.pages.lists import bike_table
 
 TITLE = "Help me choose"
@@ -28,36 +28,36 @@ CAUTIONS = (cautions.LOCAL_LAW, cautions.UNALTERED, cautions.LOAD, cautions.HILL
 """Beside every list; that for fast bikes only where one is in it."""
 
 
-def jobs(press: Press) -> Iterator[Job]:
+def jobs(renderer: Renderer) -> Iterator[Job]:
     """The form with its data, then one for each use: ranking takes time. Each process puts the tables together once.
 
     Bikes for another use are left out by that alone and told by their number, so a use's pages depend on its own bikes.
     """
-    press = press.untold()
-    rule = cache(partial(_rule, press))
-    yield Job(partial(_whole, press, rule))
-    bikes, by_use = press.table.bikes, bike_table.by_use(press)
-    told = len(bikes), list(by_use), bands(bikes, press.settings.currency)
+    renderer = renderer.untold()
+    rule = cache(partial(_rule, renderer))
+    yield Job(partial(_whole, renderer, rule))
+    bikes, by_use = renderer.table.bikes, bike_table.by_use(renderer)
+    told = len(bikes), list(by_use), bands(bikes, renderer.settings.currency)
     for use, own in by_use.items():
-        yield Job(partial(_of_use, press, rule, use), press.reads(own, "choose", use, *told))
+        yield Job(partial(_of_use, renderer, rule, use), renderer.reads(own, "choose", use, *told))
 
 
-def _rule(press: Press) -> Rule:
+def _rule(renderer: Renderer) -> Rule:
     def each(candidate: CandidateOf) -> dict[str, Candidate]:
-        return press.of_each("candidates", lambda alone, bike: candidate(alone.table, bike))
+        return renderer.of_each("candidates", lambda alone, bike: candidate(alone.table, bike))
 
-    return Rule(put_together(press.table, press.content, press.day, each))
+    return Rule(put_together(renderer.table, renderer.content, renderer.day, each))
 
 
-def _whole(press: Press, rule: Callable[[], Rule]) -> Iterator[Output]:
+def _whole(renderer: Renderer, rule: Callable[[], Rule]) -> Iterator[Output]:
     yield browser_data.data_file(PATH, packed(rule().chooser))
-    yield press.printed(_form(press, rule().chooser))
+    yield renderer.render_page(_form(renderer, rule().chooser))
 
 
-def _of_use(press: Press, rule: Callable[[], Rule], use: str) -> Iterator[Output]:
-    yield press.printed(_step(rule().chooser, use))
+def _of_use(renderer: Renderer, rule: Callable[[], Rule], use: str) -> Iterator[Output]:
+    yield renderer.render_page(_step(rule().chooser, use))
     for answers in _leaves(rule().chooser, use):
-        yield press.printed(_leaf(press, rule(), answers))
+        yield renderer.render_page(_leaf(renderer, rule(), answers))
 
 
 def step(use: str) -> str:
@@ -77,9 +77,9 @@ def _leaves(chooser: Chooser, use: str) -> Iterator[Answers]:
             yield replace(chooser.usual, use=use, hills=road.id, budget=budget)
 
 
-def _form(press: Press, chooser: Chooser) -> Sheet:
+def _form(renderer: Renderer, chooser: Chooser) -> Page:
     path = urls.CHOOSE
-    return Sheet(
+    return Page(
         path=path,
         template="choose.html",
         title=TITLE,
@@ -98,7 +98,7 @@ def _form(press: Press, chooser: Chooser) -> Sheet:
     )
 
 
-def _step(chooser: Chooser, use: str) -> Sheet:
+def _step(chooser: Chooser, use: str) -> Page:
     path = step(use)
     roads = [
         (
@@ -112,7 +112,7 @@ def _step(chooser: Chooser, use: str) -> Sheet:
         )
         for road in chooser.roads
     ]
-    return Sheet(
+    return Page(
         path=path,
         template="choose_step.html",
         title=f"{TITLE}: {bike_table.title(use).lower()}",
@@ -126,33 +126,33 @@ def _step(chooser: Chooser, use: str) -> Sheet:
     )
 
 
-def _leaf(press: Press, rule: Rule, answers: Answers) -> Sheet:
+def _leaf(renderer: Renderer, rule: Rule, answers: Answers) -> Page:
     path, chooser = leaf(answers), rule.chooser
     road = next(each for each in chooser.roads if each.id == answers.hills)
     use = bike_table.title(answers.use)
     ranking = rule.rank(answers)
-    return Sheet(
+    return Page(
         path=path,
         template="choose_leaf.html",
         title=f"{use}, {road.name}, {_budget(chooser, answers)}",
         description=f"Which bikes fit: {use.lower()}, on roads like {road.name}, {_budget(chooser, answers)}.",
         above=((TITLE, urls.CHOOSE), (use, step(answers.use))),
         values={
-            "result": result(press, rule, answers, ranking, path),
+            "result": result(renderer, rule, answers, ranking, path),
             "assumed": _assumed(chooser, answers),
             "form": urls.link(path, urls.CHOOSE) + query(chooser, answers),
             "rule": urls.link(path, f"{urls.CHOOSE}#rule"),
             "list": (use, urls.link(path, urls.use(answers.use))),
-            "cautions_shown": _cautions(press, ranking),
+            "cautions_shown": _cautions(renderer, ranking),
         },
     )
 
 
-def _cautions(press: Press, ranking: Ranking) -> tuple[str, ...]:
+def _cautions(renderer: Renderer, ranking: Ranking) -> tuple[str, ...]:
     listed = {place.bike.slug for place in ranking.places}
     fast = any(
         cautions.FAST in cautions.beside("feel", bike)
-        for bike in press.table.bikes
+        for bike in renderer.table.bikes
         if bike.slug in listed
     )
     return (*CAUTIONS, cautions.FAST) if fast else CAUTIONS

@@ -13,7 +13,7 @@ from generator.figures.chooser.rule import SHORTLIST
 from generator.pages.choose.address import query
 from generator.pages.choose.words import Words
 from generator.pages.frame import numbers, urls
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 
 OTHERS = 5
 """Bikes after the short list that a plain page names."""
@@ -65,18 +65,18 @@ class Result:
     changes: list[Change]
 
 
-def result(press: Press, rule: Rule, answers: Answers, ranking: Ranking, path: str) -> Result:
+def result(renderer: Renderer, rule: Rule, answers: Answers, ranking: Ranking, path: str) -> Result:
     """The ranking of these answers by the rule, for the page at `path`."""
     chooser = rule.chooser
 
     def figure_link(slug: str, id: str) -> str:
-        derived = f"#{numbers.anchor(id)}" if press.table.get(slug, id) else ""
+        derived = f"#{numbers.anchor(id)}" if renderer.table.get(slug, id) else ""
         return urls.link(path, urls.bike(slug) + derived)
 
     def href(bike: Candidate) -> str:
         return urls.link(path, urls.bike(bike.slug))
 
-    words = Words(chooser, answers, press.system, figure_link)
+    words = Words(chooser, answers, renderer.system, figure_link)
     rows = [
         Row(
             name=place.bike.name,

@@ -9,7 +9,7 @@ from generator.pages.compare.comparison import Part, facts, plainly
 from generator.pages.frame import browser_data, numbers, urls
 from generator.pages.frame.browser_data import data_file
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 KINDS = "data/kinds.js"
@@ -19,23 +19,23 @@ def path(slug: str) -> str:
     return f"bikes/{slug}/card.js"
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    parts = comparison.parts(press.table.kinds.values())
-    titles = next((list(facts(press, bike)) for bike in press.table.bikes), [])
+def outputs(renderer: Renderer) -> Iterator[Output]:
+    parts = comparison.parts(renderer.table.kinds.values())
+    titles = next((list(facts(renderer, bike)) for bike in renderer.table.bikes), [])
     yield data_file(
         KINDS,
         {
             "parts": [[part.id, part.title, [kind.id for kind in part.kinds]] for part in parts],
             "facts": titles,
             "untold": comparison.UNTOLD,
-            "kinds": {kind.id: _kind(kind) for kind in press.table.kinds.values()},
+            "kinds": {kind.id: _kind(kind) for kind in renderer.table.kinds.values()},
         },
     )
 
 
-def of_bike(press: Press, bike: Bike) -> Iterator[Output]:
-    parts = comparison.parts(press.table.kinds.values())
-    yield data_file(path(bike.slug), _card(press, bike, parts))
+def of_bike(renderer: Renderer, bike: Bike) -> Iterator[Output]:
+    parts = comparison.parts(renderer.table.kinds.values())
+    yield data_file(path(bike.slug), _card(renderer, bike, parts))
 
 
 def _kind(kind: Kind) -> dict[str, Any]:
@@ -51,8 +51,8 @@ def _kind(kind: Kind) -> dict[str, Any]:
     }
 
 
-def _card(press: Press, bike: Bike, parts: list[Part]) -> dict[str, Any]:
-    figures = press.table.of(bike.slug)
+def _card(renderer: Renderer, bike: Bike, parts: list[Part]) -> dict[str, Any]:
+    figures = renderer.table.of(bike.slug)
     return {
         "slug": bike.slug,
         "name": bike.full_name,
@@ -62,7 +62,7 @@ def _card(press: Press, bike: Bike, parts: list[Part]) -> dict[str, Any]:
         "uses": bike.uses,
         "price": bike.price.amount if bike.price else None,
         "currency": bike.price.currency if bike.price else "",
-        "facts": list(facts(press, bike).values()),
+        "facts": list(facts(renderer, bike).values()),
         "figures": {
             kind.id: entry(kind, figures[kind.id])
             for part in parts

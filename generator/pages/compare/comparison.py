@@ -10,7 +10,7 @@ from generator.pages import law as law_page
 from generator.pages.bike.sections import PARTS
 from generator.pages.frame import urls
 from generator.pages.frame.headlines import headlines, question
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike, Drivetrain
 
 MOST = 4
@@ -52,7 +52,7 @@ def plainly(kind: Kind) -> str:
     return f"{how}." if asked == kind.title else f"{asked} {how}."
 
 
-def facts(press: Press, bike: Bike) -> dict[str, str]:
+def facts(renderer: Renderer, bike: Bike) -> dict[str, str]:
     """What the sheet states that matters side by side, in a few words; what is not known says so."""
     sensor = {"switchable": "cadence or torque, switchable", None: NOT_KNOWN}
     return {
@@ -60,7 +60,7 @@ def facts(press: Press, bike: Bike) -> dict[str, str]:
         "Sensor": sensor.get(bike.assist.sensor, str(bike.assist.sensor)),
         "Gears": gears(bike.drivetrain),
         "Frame": bike.frame,
-        f"In law, {press.settings.region}": category(press, bike) or NOT_KNOWN,
+        f"In law, {renderer.settings.region}": category(renderer, bike) or NOT_KNOWN,
         "Status": f"{bike.status}, {bike.year}",
     }
 
@@ -73,9 +73,9 @@ def gears(drivetrain: Drivetrain) -> str:
     return f"{speeds}{drivetrain.shifting}, {drivetrain.drive}"
 
 
-def category(press: Press, bike: Bike) -> str:
+def category(renderer: Renderer, bike: Bike) -> str:
     """What the first rule of the publication's own region would call the bike; empty where no rule is known."""
-    found = law_page.here(press, bike, urls.COMPARE)
+    found = law_page.here(renderer, bike, urls.COMPARE)
     return found[0].short if found else ""
 
 

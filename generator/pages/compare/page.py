@@ -15,7 +15,7 @@ from generator.pages.compare.pairs import Pairs
 from generator.pages.frame import numbers, urls
 from generator.pages.frame.jobs import Job, seeing
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.pages.lists import bike_table
 from generator.specs.bike import Bike
 
@@ -49,20 +49,20 @@ class Table:
         return f"{sum(row.clear for row in self.rows)} of {len(self.rows)} differ clearly"
 
 
-def jobs(press: Press, pairs: Pairs) -> Iterator[Job]:
+def jobs(renderer: Renderer, pairs: Pairs) -> Iterator[Job]:
     """Cards and the page of all pairs, then one for each pair."""
-    yield Job(partial(_first, press, pairs))
+    yield Job(partial(_first, renderer, pairs))
     for pair in pairs.all:
-        yield seeing(press, pair, partial(_of_pair, pair))
+        yield seeing(renderer, pair, partial(_of_pair, pair))
 
 
-def _first(press: Press, pairs: Pairs) -> Iterator[Output]:
-    yield from bike_cards.outputs(press)
-    yield press.printed(_index(press, pairs))
+def _first(renderer: Renderer, pairs: Pairs) -> Iterator[Output]:
+    yield from bike_cards.outputs(renderer)
+    yield renderer.render_page(_index(renderer, pairs))
 
 
-def _of_pair(pair: tuple[Bike, Bike], press: Press) -> Iterator[Output]:
-    yield press.printed(_pair(press, pair))
+def _of_pair(pair: tuple[Bike, Bike], renderer: Renderer) -> Iterator[Output]:
+    yield renderer.render_page(_pair(renderer, pair))
 
 
 def listed(pairs: Pairs, use: str, path: str) -> tuple[list[tuple[str, str]], int]:
@@ -82,13 +82,13 @@ def _slugs(pair: Sequence[Bike]) -> tuple[str, str]:
     return pair[0].slug, pair[1].slug
 
 
-def _index(press: Press, pairs: Pairs) -> Sheet:
+def _index(renderer: Renderer, pairs: Pairs) -> Page:
     path = urls.COMPARE
     groups = [
-        (bike_table.title(use), *listed(pairs, use, path)) for use in bike_table.by_use(press)
+        (bike_table.title(use), *listed(pairs, use, path)) for use in bike_table.by_use(renderer)
     ]
-    currency = press.settings.currency
-    return Sheet(
+    currency = renderer.settings.currency
+    return Page(
         path=path,
         template="compare.html",
         title="Compare",
@@ -97,18 +97,18 @@ def _index(press: Press, pairs: Pairs) -> Sheet:
         values={
             "groups": [group for group in groups if group[1]],
             "currency": currency,
-            "chart": press.chart(currency, "price.range"),
+            "chart": renderer.chart(currency, "price.range"),
             "most": MOST,
         },
     )
 
 
-def _pair(press: Press, pair: tuple[Bike, Bike]) -> Sheet:
+def _pair(renderer: Renderer, pair: tuple[Bike, Bike]) -> Page:
     path = urls.comparison(*_slugs(pair))
     names = tuple(bike.full_name for bike in pair)
-    tables = side_by_side(press, pair, path)
+    tables = side_by_side(renderer, pair, path)
     shared = [use for use in pair[0].uses if use in pair[1].uses]
-    return Sheet(
+    return Page(
         path=path,
         template="pair.html",
         title=" or ".join(names),
@@ -120,26 +120,26 @@ def _pair(press: Press, pair: tuple[Bike, Bike]) -> Sheet:
             "hrefs": tuple(urls.link(path, urls.bike(bike.slug)) for bike in pair),
             "uses": [(bike_table.title(use), urls.link(path, urls.use(use))) for use in shared],
             "tables": tables,
-            "stated": stated(press, pair),
+            "stated": stated(renderer, pair),
             "summary": summary(tables[0].rows),
             "more": f"{urls.link(path, urls.COMPARE)}?bikes={','.join(_slugs(pair))}",
         },
     )
 
 
-def side_by_side(press: Press, bikes: Sequence[Bike], path: str) -> list[Table]:
+def side_by_side(renderer: Renderer, bikes: Sequence[Bike], path: str) -> list[Table]:
     """The parts of a comparison of two bikes or more, the main figures first; in each, clear differences first."""
     found = []
-    for part in comparison.parts(press.table.kinds.values()):
-        rows = [row for kind in part.kinds if (row := _row(press, kind, bikes, path))]
+    for part in comparison.parts(renderer.table.kinds.values()):
+        rows = [row for kind in part.kinds if (row := _row(renderer, kind, bikes, path))]
         if rows:
             found.append(Table(part.id, part.title, sorted(rows, key=lambda row: not row.clear)))
     return found
 
 
-def _row(press: Press, kind: Kind, bikes: Sequence[Bike], path: str) -> Row | None:
+def _row(renderer: Renderer, kind: Kind, bikes: Sequence[Bike], path: str) -> Row | None:
     """None when no bike has the figure."""
-    figures = [press.table.get(bike.slug, kind.id) for bike in bikes]
+    figures = [renderer.table.get(bike.slug, kind.id) for bike in bikes]
     if not any(figures):
         return None
     said = verdict(figures, called(bikes))
@@ -148,7 +148,7 @@ def _row(press: Press, kind: Kind, bikes: Sequence[Bike], path: str) -> Row | No
         urls.link(path, numbers.explained_at(kind.id)),
         plainly(kind) if kind.headline else "",
         [
-            (press.number(each, path, interval=True), mark(said, place))
+            (renderer.number(each, path, interval=True), mark(said, place))
             for place, each in enumerate(figures)
         ],
         said.words,
@@ -156,9 +156,9 @@ def _row(press: Press, kind: Kind, bikes: Sequence[Bike], path: str) -> Row | No
     )
 
 
-def stated(press: Press, bikes: Sequence[Bike]) -> Table:
+def stated(renderer: Renderer, bikes: Sequence[Bike]) -> Table:
     """What the sheets state in words, what differs first."""
-    each = [facts(press, bike) for bike in bikes]
+    each = [facts(renderer, bike) for bike in bikes]
     rows = []
     for title in each[0]:
         words = [one[title] for one in each]

@@ -9,7 +9,7 @@ from generator.pages.contribute.form_data import as_written, fields, units
 from generator.pages.frame import urls
 from generator.pages.frame.browser_data import data_file
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.specs.bike import Bike
 from generator.specs.read import SCHEMA, own_schema
 from generator.specs.schema.validate import Schema
@@ -18,31 +18,31 @@ from generator.specs.yaml.files import read_mapping
 TITLE = "Add or correct a bike"
 
 
-def outputs(press: Press) -> Iterator[Output]:
-    schema = schema_of(press)
-    yield press.printed(
-        Sheet(
+def outputs(renderer: Renderer) -> Iterator[Output]:
+    schema = schema_of(renderer)
+    yield renderer.render_page(
+        Page(
             path=urls.CONTRIBUTE,
             template="contribute.html",
             title=TITLE,
             description="A form that writes the file of a bike, checks it as you type, and needs no programming.",
             scripts=("form", "contribute"),
             values={
-                "written": "contributing" in press.texts,
-                "schema": (press.root / SCHEMA).exists(),
+                "written": "contributing" in renderer.texts,
+                "schema": (renderer.root / SCHEMA).exists(),
             },
         )
     )
     yield data_file(urls.FORM_DATA, {"bike": fields(schema), **units()})
 
 
-def schema_of(press: Press) -> Schema:
+def schema_of(renderer: Renderer) -> Schema:
     """That of the publication's spec files; empty where it cannot be read."""
-    return own_schema(press.root)[0] or {}
+    return own_schema(renderer.root)[0] or {}
 
 
-def of_bike(press: Press, bike: Bike, schema: Schema) -> Iterator[Output]:
+def of_bike(renderer: Renderer, bike: Bike, schema: Schema) -> Iterator[Output]:
     """What the form shows of a bike that is corrected; `schema` is that of its file."""
-    marked, _ = read_mapping(press.root / bike.file, press.root)
+    marked, _ = read_mapping(renderer.root / bike.file, renderer.root)
     if marked is not None:
         yield data_file(urls.spec(bike.slug), as_written(marked, schema))

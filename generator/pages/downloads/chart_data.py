@@ -10,7 +10,7 @@ from generator.figures.model import Unit
 from generator.pages.frame import browser_data
 from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 FORMS = "assets/chart-forms.js"
@@ -26,19 +26,19 @@ TOKENS = {
 """Colour of a form to the property of the style sheet that the browser reads in its place."""
 
 
-def jobs(press: Press, library: Callable[[], str]) -> Iterator[Job]:
+def jobs(renderer: Renderer, library: Callable[[], str]) -> Iterator[Job]:
     """The rows of charts of many bikes, and what all charts need; nothing without a chart.
 
     `library` gives the chart library's script.
     """
-    prices = list(_prices(press))
-    if prices or any(_rows(press, bike) for bike in press.table.bikes):
+    prices = list(_prices(renderer))
+    if prices or any(_rows(renderer, bike) for bike in renderer.table.bikes):
         yield Job(lambda: prices)
         yield Job(partial(_needed, library), "what all charts need")
 
 
-def _prices(press: Press) -> Iterator[Output]:
-    table = press.table
+def _prices(renderer: Renderer) -> Iterator[Output]:
+    table = renderer.table
     for currency in sorted({bike.price.currency for bike in table.bikes if bike.price}):
         if rows := columns.columns(table, currency, "price.range"):
             kept = {"price.range": short(rows)}
@@ -50,15 +50,15 @@ def _needed(library: Callable[[], str]) -> Iterator[Output]:
     yield Output(LIBRARY, library().encode())
 
 
-def of_bike(press: Press, bike: Bike) -> Iterator[Output]:
+def of_bike(renderer: Renderer, bike: Bike) -> Iterator[Output]:
     """The rows of a bike's charts, if it has one."""
-    if found := _rows(press, bike):
+    if found := _rows(renderer, bike):
         kept = {name: short(rows) for name, rows in found.items()}
         yield browser_data.data_file(f"bikes/{bike.slug}/curves.js", kept)
 
 
-def _rows(press: Press, bike: Bike) -> dict[str, Any]:
-    found = {name: columns.columns(press.table, bike.slug, name) for name in BIKE_CHARTS}
+def _rows(renderer: Renderer, bike: Bike) -> dict[str, Any]:
+    found = {name: columns.columns(renderer.table, bike.slug, name) for name in BIKE_CHARTS}
     return {name: rows for name, rows in found.items() if rows}
 
 

@@ -11,7 +11,7 @@ from xml.sax.saxutils import escape
 from generator.pages.bike import history as bike_history
 from generator.pages.frame import urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 
 MOST = 50_000
 """Addresses of one site map."""
@@ -19,16 +19,16 @@ _HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n'
 _SPACE = "http://www.sitemaps.org/schemas/sitemap/0.9"
 
 
-def outputs(press: Press) -> Iterator[Output]:
+def outputs(renderer: Renderer) -> Iterator[Output]:
     """After all pages were printed: every one of them but the one for lost readers."""
-    days = _days(press)
+    days = _days(renderer)
     pages = sorted(
-        (press.address(sheet.path), days.get(sheet.path))
-        for sheet in press.sheets
-        if sheet.path != urls.NOT_FOUND
+        (renderer.address(page.path), days.get(page.path))
+        for page in renderer.pages
+        if page.path != urls.NOT_FOUND
     )
-    yield from site_maps(press.settings.address, pages)
-    robots = f"User-agent: *\nAllow: /\nSitemap: {press.settings.address}sitemap.xml\n"
+    yield from site_maps(renderer.settings.address, pages)
+    robots = f"User-agent: *\nAllow: /\nSitemap: {renderer.settings.address}sitemap.xml\n"
     yield Output("robots.txt", robots.encode())
 
 
@@ -56,12 +56,13 @@ def _map(whole: str, each: str, entries: list[tuple[str, date | None]]) -> bytes
     return f'{_HEAD}<{whole} xmlns="{_SPACE}">\n{"".join(lines)}</{whole}>\n'.encode()
 
 
-def _days(press: Press) -> dict[str, date | None]:
+def _days(renderer: Renderer) -> dict[str, date | None]:
     """Day of the newest dated thing on a page, by its path."""
-    texts = {urls.guide(text.slug): text.checked for text in press.content.guides}
-    texts |= {urls.page(text.slug): text.checked for text in press.content.pages}
+    texts = {urls.guide(text.slug): text.checked for text in renderer.content.guides}
+    texts |= {urls.page(text.slug): text.checked for text in renderer.content.pages}
     bikes = {
-        urls.bike(bike.slug): bike_history.newest(bike, press.content) for bike in press.table.bikes
+        urls.bike(bike.slug): bike_history.newest(bike, renderer.content)
+        for bike in renderer.table.bikes
     }
-    last = press.history.last
+    last = renderer.history.last
     return texts | bikes | {urls.CHANGES: last.day if last else None}

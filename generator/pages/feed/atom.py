@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from xml.etree import ElementTree
 
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 
 MOST = 60
 """Entries of a feed."""
@@ -45,11 +45,11 @@ class Entry:
     html: str
 
 
-def feed(press: Press, head: Head, entries: Iterable[Entry]) -> bytes:
+def feed(renderer: Renderer, head: Head, entries: Iterable[Entry]) -> bytes:
     """The document: newest first, of one day in the order of their ids, `MOST` entries at most."""
     found = sorted(entries, key=lambda entry: entry.id)
     found.sort(key=lambda entry: entry.day, reverse=True)
-    settings = press.settings
+    settings = renderer.settings
     newest = found[0].day if found else settings.updated or NO_DATE
     ElementTree.register_namespace("", NAMESPACE)
     whole = ElementTree.Element(f"{{{NAMESPACE}}}feed", {"xml:lang": settings.language})
@@ -58,9 +58,9 @@ def feed(press: Press, head: Head, entries: Iterable[Entry]) -> bytes:
     _add(whole, "subtitle", head.subtitle)
     _add(whole, "updated", _time(newest))
     _add(_add(whole, "author"), "name", settings.title)
-    own = press.address(head.path)
+    own = renderer.address(head.path)
     _add(whole, "link", rel="self", type="application/atom+xml", href=own)
-    _add(whole, "link", rel="alternate", type="text/html", href=press.address(head.page))
+    _add(whole, "link", rel="alternate", type="text/html", href=renderer.address(head.page))
     if settings.licence:
         _add(whole, "rights", settings.licence)
     for entry in found[:MOST]:

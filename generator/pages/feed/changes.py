@@ -16,7 +16,7 @@ from generator.pages.feed import moved_figures
 from generator.pages.feed.atom import Entry
 from generator.pages.frame import numbers, urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet, day
+from generator.pages.frame.renderer import Page, Renderer, day
 
 TITLE = "What moved"
 MOST_DAYS = 24
@@ -39,12 +39,12 @@ class Told:
     """Name, link and count of the bikes beyond those."""
 
 
-def outputs(press: Press) -> Iterator[Output]:
+def outputs(renderer: Renderer) -> Iterator[Output]:
     path = urls.CHANGES
-    history = press.history
-    days = _days(press)
-    yield press.printed(
-        Sheet(
+    history = renderer.history
+    days = _days(renderer)
+    yield renderer.render_page(
+        Page(
             path=path,
             template="changes.html",
             title=TITLE,
@@ -52,22 +52,22 @@ def outputs(press: Press) -> Iterator[Output]:
             "next; newest first.",
             values={
                 "last": history.last,
-                "since_last": _told(press, history.since_last, history.now, path)
+                "since_last": _told(renderer, history.since_last, history.now, path)
                 if history.since_last and history.now
                 else None,
                 "days": days[:MOST_DAYS],
                 "older": len(days) - MOST_DAYS,
-                "changelog": urls.link(path, urls.CHANGELOG) if press.content.changelog else "",
+                "changelog": urls.link(path, urls.CHANGELOG) if renderer.content.changelog else "",
                 "feed": urls.link(path, urls.FEED),
             },
         )
     )
 
 
-def entries(press: Press) -> Iterator[Entry]:
+def entries(renderer: Renderer) -> Iterator[Entry]:
     """One for each release, for the feed; the corrections of a bike are told there with the bike."""
-    page = press.address(urls.CHANGES)
-    for release, movement in press.history.movements:
+    page = renderer.address(urls.CHANGES)
+    for release, movement in renderer.history.movements:
         where = f"{page}#release-{release.day}"
         title = f"Release of {day(release.day)}: {_summary(release, movement)}"
         yield Entry(
@@ -75,7 +75,7 @@ def entries(press: Press) -> Iterator[Entry]:
             f"{page}#{anchor(release.day)}",
             title,
             release.day,
-            _html(press, release, movement),
+            _html(renderer, release, movement),
         )
 
 
@@ -83,13 +83,15 @@ def anchor(when: date) -> str:
     return f"day-{when}"
 
 
-def _days(press: Press) -> list[dict[str, Any]]:
+def _days(renderer: Renderer) -> list[dict[str, Any]]:
     """Everything that is dated, by day, newest first."""
     path = urls.CHANGES
-    releases = {release.day: (release, movement) for release, movement in press.history.movements}
+    releases = {
+        release.day: (release, movement) for release, movement in renderer.history.movements
+    }
     records: dict[date, list[tuple[str, str, str]]] = {}
-    for bike in press.table.bikes:
-        for record in bike_history.records(bike, press.content):
+    for bike in renderer.table.bikes:
+        for record in bike_history.records(bike, renderer.content):
             if record.kind in (bike_history.CORRECTED, bike_history.REVISED):
                 entry = (bike.full_name, urls.link(path, urls.bike(bike.slug)), record.words)
                 records.setdefault(record.day, []).append(entry)
@@ -103,29 +105,30 @@ def _days(press: Press) -> list[dict[str, Any]]:
                 "records": records.get(when, []),
                 "release": release is not None,
                 "summary": _summary(release, movement) if release else "",
-                "told": _told(press, movement, release, path) if release and movement else None,
+                "told": _told(renderer, movement, release, path) if release and movement else None,
             }
         )
     return found
 
 
-def _told(press: Press, movement: Movement, now: Release, path: str) -> Told:
+def _told(renderer: Renderer, movement: Movement, now: Release, path: str) -> Told:
     def named(slugs: tuple[str, ...]) -> list[tuple[str, str]]:
         return [
-            (_name(press, slug, now), moved_figures.bike_href(press, slug, path)) for slug in slugs
+            (_name(renderer, slug, now), moved_figures.bike_href(renderer, slug, path))
+            for slug in slugs
         ]
 
     lines = [("New bikes", named(movement.come)), ("Bikes taken out", named(movement.gone))]
     for verb, pairs in (("Onto", movement.entered), ("Off", movement.left)):
         for slug in dict.fromkeys(name for name, _ in pairs):
-            words = f"{verb} the list “{_list_title(press, slug)}”"
+            words = f"{verb} the list “{_list_title(renderer, slug)}”"
             lines.append((words, named(tuple(bike for name, bike in pairs if name == slug))))
     kinds = [
         (kind.title, urls.link(path, numbers.explained_at(kind.id))) for kind in movement.new_kinds
     ]
     lines.append(("Figures worked out for the first time", kinds))
     bikes = moved_figures.bikes(
-        press, movement.moved, now.name, path, most=moved_figures.MOST_FIGURES
+        renderer, movement.moved, now.name, path, most=moved_figures.MOST_FIGURES
     )
     rest = [(each.name, each.href, each.count) for each in bikes[moved_figures.MOST_BIKES :]]
     return Told(
@@ -142,17 +145,17 @@ def _first(names: list[T], told: Callable[[str], T]) -> list[T]:
     return [*names[: moved_figures.MOST_NAMED], told(f"and {more} more")] if more > 0 else names
 
 
-def _name(press: Press, slug: str, now: Release) -> str:
+def _name(renderer: Renderer, slug: str, now: Release) -> str:
     """Of a bike, also of one that is gone."""
     if slug in now.fields:
         return now.name(slug)
-    known = [release for release in press.history.releases if slug in release.fields]
+    known = [release for release in renderer.history.releases if slug in release.fields]
     return known[-1].name(slug) if known else slug
 
 
-def _list_title(press: Press, slug: str) -> str:
+def _list_title(renderer: Renderer, slug: str) -> str:
     """Of a list, also of one that is gone."""
-    return next((each.title for each in press.content.lists if each.slug == slug), slug)
+    return next((each.title for each in renderer.content.lists if each.slug == slug), slug)
 
 
 def _count(movement: Movement) -> str:
@@ -184,17 +187,19 @@ def _summary(release: Release, movement: Movement | None) -> str:
     return ", ".join(parts) or "nothing moved"
 
 
-def _html(press: Press, release: Release, movement: Movement | None) -> str:
+def _html(renderer: Renderer, release: Release, movement: Movement | None) -> str:
     """The release in a feed, where no link is relative and no unit can be hidden."""
     if movement is None:
         return f"<p>{escape(_summary(release, None).capitalize())}.</p>"
-    told = _told(press, movement, release, urls.CHANGES)
+    told = _told(renderer, movement, release, urls.CHANGES)
     parts = [
         f"<p>{escape(words)}: {escape(', '.join(name for name, _ in names))}.</p>"
         for words, names in told.lines
     ]
     for slug, moves in list(movement.moved.items())[: moved_figures.MOST_BIKES]:
-        items = [moved_figures.plain(press, move) for move in moves[: moved_figures.MOST_FIGURES]]
+        items = [
+            moved_figures.plain(renderer, move) for move in moves[: moved_figures.MOST_FIGURES]
+        ]
         more = len(moves) - len(items)
         items += [f"and {more} more"] if more else []
         lines = "".join(f"<li>{escape(words)}</li>" for words in items)

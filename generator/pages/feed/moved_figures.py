@@ -11,7 +11,7 @@ from markupsafe import Markup
 from generator.figures.model import Figure
 from generator.figures.records.record import Move
 from generator.pages.frame import numbers, urls
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 
 ARROW = Markup(' <span aria-hidden="true">→</span><span class="quiet"> is now </span> ')
 MOST_FIGURES = 12
@@ -37,7 +37,7 @@ class OfBike:
 
 
 def bikes(
-    press: Press,
+    renderer: Renderer,
     moved: Mapping[str, Sequence[Move]],
     name: Callable[[str], str],
     path: str,
@@ -51,35 +51,35 @@ def bikes(
         entries.append(
             OfBike(
                 name(slug),
-                bike_href(press, slug, path),
+                bike_href(renderer, slug, path),
                 counted(len(moves), "figure"),
-                [item(press, move) for move in shown],
+                [item(renderer, move) for move in shown],
                 len(moves) - len(shown),
             )
         )
     return entries
 
 
-def item(press: Press, move: Move) -> Markup:
+def item(renderer: Renderer, move: Move) -> Markup:
     """Such as `Range, the loop: 44 km → 42 km`."""
     return Markup("{}: {}{}{}").format(
-        move.kind.short, value(press, move.old), ARROW, value(press, move.new)
+        move.kind.short, value(renderer, move.old), ARROW, value(renderer, move.new)
     )
 
 
-def value(press: Press, figure: Figure | None) -> Markup:
-    return numbers.value_html(figure, first=press.system) if figure else numbers.NOT_KNOWN
+def value(renderer: Renderer, figure: Figure | None) -> Markup:
+    return numbers.value_html(figure, first=renderer.system) if figure else numbers.NOT_KNOWN
 
 
-def plain(press: Press, move: Move) -> str:
+def plain(renderer: Renderer, move: Move) -> str:
     """The same as `item` in plain text."""
-    old, new = (numbers.figure_text(each, first=press.system) for each in (move.old, move.new))
+    old, new = (numbers.figure_text(each, first=renderer.system) for each in (move.old, move.new))
     return f"{move.kind.short}: {old} → {new}"
 
 
-def bike_href(press: Press, slug: str, path: str) -> str:
+def bike_href(renderer: Renderer, slug: str, path: str) -> str:
     """Link to a bike's page; empty where there is none."""
-    return urls.link(path, urls.bike(slug)) if press.table.bike(slug) else ""
+    return urls.link(path, urls.bike(slug)) if renderer.table.bike(slug) else ""
 
 
 def counted(count: int, word: str) -> str:

@@ -14,7 +14,7 @@ from generator.pages.feed import atom, changes
 from generator.pages.feed.atom import Entry
 from generator.pages.frame import disclosure, urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 
 _SECTION = re.compile(r'<h2 id="([^"]+)"[^>]*>(.*?)</h2>(.*?)(?=<h2 |\Z)', re.DOTALL)
 _TAG = re.compile(r"<[^>]+>")
@@ -24,12 +24,12 @@ _NAMED = re.compile(r"\b(\d\d?) ([A-Z][a-z]+) (\d{4})\b")
 _MONTHS = [f"{date(2000, month, 1):%B}" for month in range(1, 13)]
 
 
-def outputs(press: Press) -> Iterator[Output]:
+def outputs(renderer: Renderer) -> Iterator[Output]:
     """The feed: newest first, and of one day in the order of their ids."""
-    found = [*_changes(press), *_bikes(press), *_guides(press), *changes.entries(press)]
-    settings = press.settings
+    found = [*_changes(renderer), *_bikes(renderer), *_guides(renderer), *changes.entries(renderer)]
+    settings = renderer.settings
     head = atom.Head(settings.address, settings.title, settings.tagline, urls.FEED, urls.HOME)
-    yield Output(urls.FEED, atom.feed(press, head, found))
+    yield Output(urls.FEED, atom.feed(renderer, head, found))
 
 
 def day_in(words: str) -> date | None:
@@ -44,26 +44,26 @@ def day_in(words: str) -> date | None:
     return None
 
 
-def _changes(press: Press) -> Iterator[Entry]:
+def _changes(renderer: Renderer) -> Iterator[Entry]:
     """Each section of the changelog whose heading has a date."""
-    changelog = press.content.changelog
+    changelog = renderer.content.changelog
     if changelog is None:
         return
-    page = press.address(urls.CHANGELOG)
-    for place, heading, body in _SECTION.findall(press.prose(changelog, urls.CHANGELOG)):
+    page = renderer.address(urls.CHANGELOG)
+    for place, heading, body in _SECTION.findall(renderer.prose(changelog, urls.CHANGELOG)):
         words = _TAG.sub("", heading)
         if day := day_in(words):
             whole = _LINK.sub(lambda link: f'{link[1]}="{urljoin(page, link[2])}"', body)
-            whole = disclosure.disclosed(disclosure.TOP + whole, press.settings.disclosure)
+            whole = disclosure.disclosed(disclosure.TOP + whole, renderer.settings.disclosure)
             where = f"{page}#{place}"
             yield Entry(where, where, f"{changelog.title}: {words}", day, whole.strip())
 
 
-def _bikes(press: Press) -> Iterator[Entry]:
+def _bikes(renderer: Renderer) -> Iterator[Entry]:
     """One for each bike and day on which something was recorded."""
-    for bike in press.table.bikes:
-        page = press.address(urls.bike(bike.slug))
-        records = bike_history.records(bike, press.content)
+    for bike in renderer.table.bikes:
+        page = renderer.address(urls.bike(bike.slug))
+        records = bike_history.records(bike, renderer.content)
         for day, group in groupby(records, key=lambda one: one.day):
             own = list(group)
             kinds = ", ".join(dict.fromkeys(one.kind for one in own))
@@ -72,9 +72,9 @@ def _bikes(press: Press) -> Iterator[Entry]:
             yield Entry(f"{page}#{day.isoformat()}", page, title, day, f"<ul>{items}</ul>")
 
 
-def _guides(press: Press) -> Iterator[Entry]:
-    for guide in press.content.guides:
+def _guides(renderer: Renderer) -> Iterator[Entry]:
+    for guide in renderer.content.guides:
         if guide.checked:
-            page = press.address(urls.guide(guide.slug))
+            page = renderer.address(urls.guide(guide.slug))
             words = f"<p>{escape(guide.summary)}</p>"
             yield Entry(page, page, f"Guide checked: {guide.title}", guide.checked, words)

@@ -35,7 +35,7 @@ SCRIPTS: dict[str, tuple[str, ...]] = {
     "contribute": ("form_fields", "form"),
     "ride": ("ride_table", "ride"),
 }
-"""Bundle to its files. Every page loads `site`; a page asks for others with `Sheet.scripts`."""
+"""Bundle to its files. Every page loads `site`; a page asks for others with `Page.scripts`."""
 
 
 def outputs(root: Path) -> Iterator[Output]:

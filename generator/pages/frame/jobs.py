@@ -19,7 +19,7 @@ from generator.pages.frame.recorder import Witness
 from generator.specs.bike import Bike
 
 if TYPE_CHECKING:
-    from generator.pages.frame.renderer import Press
+    from generator.pages.frame.renderer import Renderer
 
 
 @dataclass(frozen=True)
@@ -34,22 +34,25 @@ class Job:
 
 
 def asking(
-    press: "Press", content: Excerpt, make: Callable[["Press"], Iterable[Output]], *more: object
+    renderer: "Renderer",
+    content: Excerpt,
+    make: Callable[["Renderer"], Iterable[Output]],
+    *more: object,
 ) -> Job:
     """A job that asks the catalogue for little: it stands while it would be answered the same.
 
     `make` is given the press that notes it and has this content, and must not have another; `more` is what it depends
     on beside.
     """
-    mine, witness = press.noting(content)
-    reads = press.reads([], _name(make), *more, content=content)
+    mine, witness = renderer.noting(content)
+    reads = renderer.reads([], _name(make), *more, content=content)
     return Job(partial(make, mine), reads, witness=witness)
 
 
 def seeing(
-    press: "Press",
+    renderer: "Renderer",
     bikes: Sequence[Bike],
-    make: Callable[["Press"], Iterable[Output]],
+    make: Callable[["Renderer"], Iterable[Output]],
     *more: object,
 ) -> Job:
     """A job that sees these bikes alone, in this order, and of the content what is for pages of bikes; it stands while they
@@ -57,13 +60,13 @@ def seeing(
 
     `make` is given the press that has them, and must not have another; `more` is what it depends on beside.
     """
-    return Job(partial(_seen, press, bikes, make), press.reads(bikes, _name(make), *more))
+    return Job(partial(_seen, renderer, bikes, make), renderer.reads(bikes, _name(make), *more))
 
 
 def _seen(
-    press: "Press", bikes: Sequence[Bike], make: Callable[["Press"], Iterable[Output]]
+    renderer: "Renderer", bikes: Sequence[Bike], make: Callable[["Renderer"], Iterable[Output]]
 ) -> Iterable[Output]:
-    return make(press.only(*bikes))
+    return make(renderer.only(*bikes))
 
 
 def _name(make: Callable[..., object]) -> str:
@@ -73,7 +76,7 @@ def _name(make: Callable[..., object]) -> str:
 
 class Crew(Protocol):
     def __call__(
-        self, press: "Press", jobs: Sequence[Job], long: Sequence[Job]
+        self, renderer: "Renderer", jobs: Sequence[Job], long: Sequence[Job]
     ) -> AbstractContextManager[Iterator[Output | Standing]]:
         """The outputs of all jobs, as they come; what the press notes on the way is noted in it then.
 
@@ -84,5 +87,7 @@ class Crew(Protocol):
 
 
 @contextmanager
-def alone(press: "Press", jobs: Sequence[Job], long: Sequence[Job]) -> Iterator[Iterator[Output]]:
+def alone(
+    renderer: "Renderer", jobs: Sequence[Job], long: Sequence[Job]
+) -> Iterator[Iterator[Output]]:
     yield (output for job in (*jobs, *long) for output in job.make())

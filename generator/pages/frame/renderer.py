@@ -1,7 +1,7 @@
 """What every page is printed with: the templates, the frame around a page, numbers, prose and charts.
 
-* Sheet    one page before it is printed: its template and what the template shows
-* Press    prints sheets; gathers the problems of the texts on the way
+* Page    one page before it is printed: its template and what the template shows
+* Renderer    prints sheets; gathers the problems of the texts on the way
 """
 
 import hashlib
@@ -51,7 +51,7 @@ NAVIGATION = (
 
 
 @dataclass(frozen=True)
-class Sheet:
+class Page:
     path: str
     template: str
     """Name under `templates/pages/`."""
@@ -70,7 +70,7 @@ class Sheet:
     """Glossary terms that its text leads to, by slug."""
 
 
-class Press:
+class Renderer:
     def __init__(
         self,
         table: FiguresTable,
@@ -94,7 +94,7 @@ class Press:
         """The day whose law holds, if any."""
         self.verdicts: dict[str, tuple[Bike, tuple[Verdict, ...]]] = {}
         """What the rules call each bike that was asked about, by slug; see `legal`."""
-        self.sheets: list[Sheet] = []
+        self.pages: list[Page] = []
         """Those printed so far, without what their templates show."""
         self._head = head.Head(content, table.bikes, root)
         self.convert = convert
@@ -136,23 +136,23 @@ class Press:
             with suppress(TemplateError, ProblemsFound):
                 self._environment.get_template(name)
 
-    def only(self, *bikes: Bike) -> "Press":
+    def only(self, *bikes: Bike) -> "Renderer":
         """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other; and
         with nothing of the content but what is for pages of bikes."""
         mine = self._with(self.table.only(*(bike.slug for bike in bikes)), self.excerpts.of_bikes)
         mine._keeper = made_anew  # what is kept is of the whole catalogue
         return mine
 
-    def untold(self) -> "Press":
+    def untold(self) -> "Renderer":
         """The same press with nothing of the content but what is for pages of bikes."""
         return self._with(self.table, self.excerpts.of_bikes)
 
-    def noting(self, content: Excerpt) -> "tuple[Press, Witness]":
+    def noting(self, content: Excerpt) -> "tuple[Renderer, Witness]":
         """The same press for one job, and the witness that notes what the job asks of the catalogue."""
         witness = Witness(self.table, self._answers)
         return self._with(cast("FiguresTable", witness), content), witness
 
-    def _with(self, table: FiguresTable, content: Excerpt) -> "Press":
+    def _with(self, table: FiguresTable, content: Excerpt) -> "Renderer":
         """The same press with another table and content, and with nothing that was printed from its own."""
         mine = copy(self)
         mine._show(content.content)
@@ -173,7 +173,9 @@ class Press:
         told = (content or self.excerpts.of_bikes).told
         return repr((slugs, marks, told, self._kinds, self.day, *more))
 
-    def of_each(self, name: str, say: Callable[["Press", Bike], V], *more: object) -> dict[str, V]:
+    def of_each(
+        self, name: str, say: Callable[["Renderer", Bike], V], *more: object
+    ) -> dict[str, V]:
         """What `say` says of each bike of the catalogue, by slug. It sees nothing of the others, and prints nothing.
 
         `name` is its own; `more` is what it depends on beside the bike, and may be kept from an earlier build.
@@ -192,21 +194,21 @@ class Press:
         """The unit system that comes first."""
         return "us" if self.settings.units == "us" else "metric"
 
-    def printed(self, sheet: Sheet) -> Output:
+    def render_page(self, page: Page) -> Output:
         """The sheet as a finished page."""
-        self.sheets.append(replace(sheet, values={}, data=()))
+        self.pages.append(replace(page, values={}, data=()))
         with templates.as_problem(self.root):
-            template = self._environment.get_template(f"pages/{sheet.template}")
-            html = template.render(**self._frame(sheet), **sheet.values)
-        html = disclosure.disclosed(self._with_charts(html, sheet), self.settings.disclosure)
-        self.problems += faults(sheet.path, html, self._due, self.root)
-        return Output(sheet.path, html.encode())
+            template = self._environment.get_template(f"pages/{page.template}")
+            html = template.render(**self._frame(page), **page.values)
+        html = disclosure.disclosed(self._with_charts(html, page), self.settings.disclosure)
+        self.problems += faults(page.path, html, self._due, self.root)
+        return Output(page.path, html.encode())
 
-    def _with_charts(self, html: str, sheet: Sheet) -> str:
+    def _with_charts(self, html: str, page: Page) -> str:
         """A page with a chart gets the script that lets readers explore it."""
-        if " data-chart=" not in html or "charts" in sheet.scripts:
+        if " data-chart=" not in html or "charts" in page.scripts:
             return html
-        source = self._linker(sheet.path)(urls.script("charts"))
+        source = self._linker(page.path)(urls.script("charts"))
         return html.replace("</head>", f'<script src="{source}" defer></script>\n</head>', 1)
 
     def prose(self, text: Text, path: str) -> Markup:
@@ -264,26 +266,26 @@ class Press:
         """Absolute address."""
         return urls.address(self.settings.address, path)
 
-    def _frame(self, sheet: Sheet) -> dict[str, Any]:
-        trail = (("Home", urls.HOME), *sheet.above)
-        link = self._linker(sheet.path)
+    def _frame(self, page: Page) -> dict[str, Any]:
+        trail = (("Home", urls.HOME), *page.above)
+        link = self._linker(page.path)
         crumbs = [(words, link(path)) for words, path in trail]
         whole = [(words, self.address(path)) for words, path in trail]
-        whole.append((sheet.title, self.address(sheet.path)))
-        inner = sheet.path not in (urls.HOME, urls.NOT_FOUND)
-        data = (structured_data.breadcrumb(whole), *sheet.data) if inner else sheet.data
+        whole.append((page.title, self.address(page.path)))
+        inner = page.path not in (urls.HOME, urls.NOT_FOUND)
+        data = (structured_data.breadcrumb(whole), *page.data) if inner else page.data
         lists, changelog, prices = self._sections
         return {
             "site": self.settings,
-            "page": sheet,
+            "page": page,
             "link": link,
             "crumbs": crumbs if inner else [],
-            "address": self.address(sheet.path),
-            "canonical": sheet.path != urls.NOT_FOUND,
-            **self._head.values(sheet.path, sheet.title),
+            "address": self.address(page.path),
+            "canonical": page.path != urls.NOT_FOUND,
+            **self._head.values(page.path, page.title),
             "cautions": link(urls.CAUTIONS) if "cautions" in self.texts else "",
             "navigation": [
-                (words, link(path), sheet.path.split("/")[0] == path.split("/")[0])
+                (words, link(path), page.path.split("/")[0] == path.split("/")[0])
                 for words, path in NAVIGATION
             ],
             "footer": [
@@ -307,7 +309,7 @@ class Press:
             "prices": link(urls.PRICES) if prices else "",
             "disclosure_top": disclosure.TOP,
             "disclosure_here": disclosure.PLACE,
-            "scripts": [link(urls.script(name)) for name in ("site", *sheet.scripts)],
+            "scripts": [link(urls.script(name)) for name in ("site", *page.scripts)],
             "structured": [structured_data.script_text(item) for item in data],
         }
 

@@ -10,7 +10,7 @@ from generator.pages.frame import structured_data, urls
 from generator.pages.frame.browser_data import data_file
 from generator.pages.frame.jobs import Job, asking
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.pages.guides import worked_example
 from generator.pages.guides.since_checked import since_checked
 from generator.pages.prose.headings import headings
@@ -19,29 +19,29 @@ _TERM = re.compile(r"glossary/([^/\"]+)/")
 """A link to a term."""
 
 
-def guides(press: Press) -> Iterator[Job]:
+def guides(renderer: Renderer) -> Iterator[Job]:
     """One for each guide."""
-    ordered = _ordered(press)
+    ordered = _ordered(renderer)
     for place, guide in enumerate(ordered):
         following = _named(ordered[place + 1 : place + 2])
         make = partial(_of_guide, guide, following)
-        yield asking(press, press.excerpts.of_texts, make, guide, following)
+        yield asking(renderer, renderer.excerpts.of_texts, make, guide, following)
 
 
-def glossary(press: Press) -> Iterator[Job]:
+def glossary(renderer: Renderer) -> Iterator[Job]:
     """One for the lists of guides and terms with the short meanings, then one for each term, once all guides are printed."""
-    ordered = _ordered(press)
-    terms = sorted(press.content.terms, key=lambda term: (term.title.casefold(), term.slug))
-    named = {sheet.path: sheet.terms for sheet in press.sheets}
-    yield Job(partial(_lists, press, ordered, terms))
+    ordered = _ordered(renderer)
+    terms = sorted(renderer.content.terms, key=lambda term: (term.title.casefold(), term.slug))
+    named = {page.path: page.terms for page in renderer.pages}
+    yield Job(partial(_lists, renderer, ordered, terms))
     for term in terms:
         users = _named(guide for guide in ordered if term.slug in named[urls.guide(guide.slug)])
         make = partial(_of_term, term, users)
-        yield asking(press, press.excerpts.of_texts, make, term, users)
+        yield asking(renderer, renderer.excerpts.of_texts, make, term, users)
 
 
-def _ordered(press: Press) -> list[Text]:
-    return sorted(press.content.guides, key=lambda text: (text.order, text.slug))
+def _ordered(renderer: Renderer) -> list[Text]:
+    return sorted(renderer.content.guides, key=lambda text: (text.order, text.slug))
 
 
 def _named(guides: Iterable[Text]) -> list[tuple[str, str]]:
@@ -49,22 +49,24 @@ def _named(guides: Iterable[Text]) -> list[tuple[str, str]]:
     return [(guide.title, urls.guide(guide.slug)) for guide in guides]
 
 
-def _of_guide(guide: Text, following: Sequence[tuple[str, str]], press: Press) -> Iterator[Output]:
-    yield press.printed(_guide(press, guide, following))
+def _of_guide(
+    guide: Text, following: Sequence[tuple[str, str]], renderer: Renderer
+) -> Iterator[Output]:
+    yield renderer.render_page(_guide(renderer, guide, following))
 
 
-def _lists(press: Press, guides: Sequence[Text], terms: Sequence[Term]) -> Iterator[Output]:
-    yield press.printed(_guides(guides))
-    yield press.printed(_glossary(press, terms))
+def _lists(renderer: Renderer, guides: Sequence[Text], terms: Sequence[Term]) -> Iterator[Output]:
+    yield renderer.render_page(_guides(guides))
+    yield renderer.render_page(_glossary(renderer, terms))
     yield data_file(urls.DEFINITIONS, {term.slug: term.summary for term in terms})
 
 
-def _of_term(term: Term, users: Sequence[tuple[str, str]], press: Press) -> Iterator[Output]:
-    yield press.printed(_term(press, term, users))
+def _of_term(term: Term, users: Sequence[tuple[str, str]], renderer: Renderer) -> Iterator[Output]:
+    yield renderer.render_page(_term(renderer, term, users))
 
 
-def _guides(guides: Sequence[Text]) -> Sheet:
-    return Sheet(
+def _guides(guides: Sequence[Text]) -> Page:
+    return Page(
         path=urls.GUIDES,
         template="guides.html",
         title="Guides",
@@ -73,11 +75,11 @@ def _guides(guides: Sequence[Text]) -> Sheet:
     )
 
 
-def _guide(press: Press, guide: Text, following: Sequence[tuple[str, str]]) -> Sheet:
+def _guide(renderer: Renderer, guide: Text, following: Sequence[tuple[str, str]]) -> Page:
     path = urls.guide(guide.slug)
     checked = guide.checked.isoformat() if guide.checked else None
-    body = press.prose(guide, path)
-    return Sheet(
+    body = renderer.prose(guide, path)
+    return Page(
         path=path,
         template="text.html",
         title=guide.title,
@@ -87,9 +89,9 @@ def _guide(press: Press, guide: Text, following: Sequence[tuple[str, str]]) -> S
             structured_data.article(
                 guide.title,
                 guide.summary,
-                press.address(path),
-                press.address(urls.picture("guides", guide.slug)),
-                press.settings.title,
+                renderer.address(path),
+                renderer.address(urls.picture("guides", guide.slug)),
+                renderer.settings.title,
                 checked,
             ),
         ),
@@ -98,27 +100,27 @@ def _guide(press: Press, guide: Text, following: Sequence[tuple[str, str]]) -> S
         values={
             "text": guide,
             "body": body,
-            "since": since_checked(press, guide, body, path),
+            "since": since_checked(renderer, guide, body, path),
             "next": [(title, urls.link(path, target)) for title, target in following],
         },
     )
 
 
-def _glossary(press: Press, terms: Sequence[Term]) -> Sheet:
+def _glossary(renderer: Renderer, terms: Sequence[Term]) -> Page:
     path = urls.GLOSSARY
     letters: dict[str, list[Term]] = defaultdict(list)
     groups: dict[str, list[Term]] = defaultdict(list)
     for term in terms:
         letters[term.title[:1].upper()].append(term)
         groups[term.group or "General"].append(term)
-    address = press.address(path)
-    entries = [(term.title, term.summary, press.address(urls.term(term.slug))) for term in terms]
-    return Sheet(
+    address = renderer.address(path)
+    entries = [(term.title, term.summary, renderer.address(urls.term(term.slug))) for term in terms]
+    return Page(
         path=path,
         template="glossary.html",
         title="Glossary",
         description=f"{len(terms)} words of the trade in plain language.",
-        data=(structured_data.term_set(_set_name(press), address, entries),),
+        data=(structured_data.term_set(_set_name(renderer), address, entries),),
         values={
             "letters": sorted(letters.items()),
             "groups": sorted(groups.items()),
@@ -127,15 +129,15 @@ def _glossary(press: Press, terms: Sequence[Term]) -> Sheet:
     )
 
 
-def _set_name(press: Press) -> str:
-    return f"{press.settings.title}: glossary"
+def _set_name(renderer: Renderer) -> str:
+    return f"{renderer.settings.title}: glossary"
 
 
-def _term(press: Press, term: Term, users: Sequence[tuple[str, str]]) -> Sheet:
+def _term(renderer: Renderer, term: Term, users: Sequence[tuple[str, str]]) -> Page:
     path = urls.term(term.slug)
-    titles = {other.slug: other.title for other in press.content.terms}
-    whole = press.address(path)
-    return Sheet(
+    titles = {other.slug: other.title for other in renderer.content.terms}
+    whole = renderer.address(path)
+    return Page(
         path=path,
         template="term.html",
         title=term.title,
@@ -146,15 +148,15 @@ def _term(press: Press, term: Term, users: Sequence[tuple[str, str]]) -> Sheet:
                 term.title,
                 term.summary,
                 whole,
-                _set_name(press),
-                press.address(urls.GLOSSARY),
+                _set_name(renderer),
+                renderer.address(urls.GLOSSARY),
             ),
         ),
         values={
             "term": term,
-            "body": press.prose(term, path),
-            "worked": worked_example.worked(press, term, path),
-            "explains": worked_example.explains(press, term, path),
+            "body": renderer.prose(term, path),
+            "worked": worked_example.worked(renderer, term, path),
+            "explains": worked_example.explains(renderer, term, path),
             "see": [
                 (titles[slug], urls.link(path, urls.term(slug)))
                 for slug in term.see

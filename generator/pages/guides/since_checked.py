@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from generator.content.model import Text
 from generator.pages.feed import moved_figures
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 
 _FIGURE = re.compile(r'<data class="figure" data-bike="([^"]*)" data-figure="([^"]*)"')
 
@@ -33,25 +33,25 @@ class SinceChecked:
         return f"{count} {'have' if self.moved > 1 else 'has'} moved"
 
 
-def since_checked(press: Press, text: Text, html: Markup, path: str) -> SinceChecked | None:
+def since_checked(renderer: Renderer, text: Text, html: Markup, path: str) -> SinceChecked | None:
     """None where the text does not say when it was checked, names no figure, or no record is that old."""
-    if text.checked is None or press.history.last is None:
+    if text.checked is None or renderer.history.last is None:
         return None
-    old = [release for release in press.history.releases if release.day <= text.checked]
+    old = [release for release in renderer.history.releases if release.day <= text.checked]
     named = {(unescape(bike), unescape(figure)) for bike, figure in _FIGURE.findall(html)}
     if not old or not named:
         return None
-    found = press.history.moved_since(old[-1], named)
+    found = renderer.history.moved_since(old[-1], named)
 
     def name(slug: str) -> str:
-        bike = press.table.bike(slug)
+        bike = renderer.table.bike(slug)
         assert bike is not None
         return bike.full_name
 
     record = "" if old[-1].day == text.checked else old[-1].day.isoformat()
     return SinceChecked(
         record,
-        moved_figures.bikes(press, found, name, path),
+        moved_figures.bikes(renderer, found, name, path),
         sum(map(len, found.values())),
         len(named),
     )

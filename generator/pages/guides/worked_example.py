@@ -16,7 +16,7 @@ from generator.figures.inputs.levels import KINDS as LEVEL_INPUTS
 from generator.figures.model import Figure, Input, Kind
 from generator.pages.bike.sections import STATED
 from generator.pages.frame import numbers, urls
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 
 
 @dataclass(frozen=True)
@@ -40,20 +40,20 @@ class Worked:
     """Link to the whole working on the bike's page; empty for an input."""
 
 
-def worked(press: Press, term: Term, path: str) -> Worked | None:
+def worked(renderer: Renderer, term: Term, path: str) -> Worked | None:
     """The first figure of a term that some bike has, else its first input, worked out; None where it has neither."""
     for id in term.figures:
-        figures = list(press.table.column(id).values())
+        figures = list(renderer.table.column(id).values())
         chosen = middle(figures, term.bike)
         if chosen is not None:
-            return _of_figure(press, chosen, path, _why(chosen, figures, term.bike))
+            return _of_figure(renderer, chosen, path, _why(chosen, figures, term.bike))
     for id in term.inputs:
-        found = dict(press.table.users(id))
+        found = dict(renderer.table.users(id))
         figures = [as_figure(slug, given) for slug, given in found.items()]
         chosen = middle(figures, term.bike)
         if chosen is not None:
             given = found[chosen.bike]
-            return _of_input(press, chosen, given, path, _why(chosen, figures, term.bike))
+            return _of_input(renderer, chosen, given, path, _why(chosen, figures, term.bike))
     return None
 
 
@@ -80,9 +80,9 @@ def _why(chosen: Figure, figures: Sequence[Figure], wanted: str) -> str:
     return f"It is the one in the middle of {len(ranked)} bikes whose number follows from the sheet alone."
 
 
-def explains(press: Press, term: Term, path: str) -> list[tuple[str, str]]:
+def explains(renderer: Renderer, term: Term, path: str) -> list[tuple[str, str]]:
     """Title and method link of each figure that a term explains and this publication has."""
-    kinds = [press.table.kinds[id] for id in term.figures if id in press.table.kinds]
+    kinds = [renderer.table.kinds[id] for id in term.figures if id in renderer.table.kinds]
     return [(kind.title, urls.link(path, numbers.explained_at(kind.id))) for kind in kinds]
 
 
@@ -94,18 +94,18 @@ def as_figure(slug: str, given: Input) -> Figure:
     return Figure(slug, kind, given.value, given.low, given.high, basis, "")
 
 
-def _of_figure(press: Press, figure: Figure, path: str, why: str) -> Worked:
+def _of_figure(renderer: Renderer, figure: Figure, path: str, why: str) -> Worked:
     stated = figure.kind.formula == STATED
     before = figure.unridden
     return Worked(
         title=figure.kind.title,
-        bike=_name(press, figure.bike),
+        bike=_name(renderer, figure.bike),
         href=urls.link(path, urls.bike(figure.bike)),
-        number=press.number(figure, path, interval=True),
+        number=renderer.number(figure, path, interval=True),
         sentence=figure.sentence,
         formula="" if stated else figure.kind.formula,
-        steps=press.table.working(figure).steps,
-        unridden=numbers.figure_text(before, first=press.system) if before else "",
+        steps=renderer.table.working(figure).steps,
+        unridden=numbers.figure_text(before, first=renderer.system) if before else "",
         chosen=why,
         conditions=figure.conditions,
         source=f"{figure.basis.capitalize()} by the maker or the seller." if stated else "",
@@ -113,12 +113,12 @@ def _of_figure(press: Press, figure: Figure, path: str, why: str) -> Worked:
     )
 
 
-def _of_input(press: Press, figure: Figure, given: Input, path: str, why: str) -> Worked:
-    number = numbers.value_html(figure, first=press.system)
-    likely = numbers.likely_html(figure, first=press.system)
+def _of_input(renderer: Renderer, figure: Figure, given: Input, path: str, why: str) -> Worked:
+    number = numbers.value_html(figure, first=renderer.system)
+    likely = numbers.likely_html(figure, first=renderer.system)
     return Worked(
         title=given.title,
-        bike=_name(press, figure.bike),
+        bike=_name(renderer, figure.bike),
         href=urls.link(path, urls.bike(figure.bike)),
         number=Markup("{}, {}").format(number, likely) if likely else number,
         sentence="",
@@ -132,8 +132,8 @@ def _of_input(press: Press, figure: Figure, given: Input, path: str, why: str) -
     )
 
 
-def _name(press: Press, slug: str) -> str:
-    bike = press.table.bike(slug)
+def _name(renderer: Renderer, slug: str) -> str:
+    bike = renderer.table.bike(slug)
     return bike.full_name if bike else slug
 
 

@@ -11,7 +11,7 @@ from generator.figures.model import Kind
 from generator.pages.frame import numbers, urls
 from generator.pages.frame.headlines import headlines
 from generator.pages.frame.pagination import Leaf
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 ORDER = (
@@ -45,10 +45,10 @@ class Shelf:
     leaf: Leaf
 
 
-def by_use(press: Press) -> dict[str, list[Bike]]:
+def by_use(renderer: Renderer) -> dict[str, list[Bike]]:
     """Bikes of each use in the order of the shelf, uses in the alphabet."""
     found: dict[str, list[Bike]] = defaultdict(list)
-    for bike in ordered(press.table.bikes, press.settings.currency):
+    for bike in ordered(renderer.table.bikes, renderer.settings.currency):
         for use in bike.uses:
             found[use].append(bike)
     return dict(sorted(found.items()))
@@ -58,28 +58,28 @@ ordered = by_price
 """Of bikes and the publication's own currency."""
 
 
-def shelf(press: Press, title: str, use: str, leaf: Leaf) -> Shelf:
+def shelf(renderer: Renderer, title: str, use: str, leaf: Leaf) -> Shelf:
     """A page of a list; the press has its bikes alone, in the list's order."""
-    heads = headlines(press.table.kinds.values())
+    heads = headlines(renderer.table.kinds.values())
     heads.sort(key=lambda kind: kind.id != "spec.price")  # the list is in the order of prices
     return Shelf(
         leaf.path,
         title,
         use,
         [(kind, urls.link(leaf.path, numbers.explained_at(kind.id))) for kind in heads],
-        [_row(press, bike, heads, leaf.path) for bike in press.table.bikes],
+        [_row(renderer, bike, heads, leaf.path) for bike in renderer.table.bikes],
         leaf,
     )
 
 
-def _row(press: Press, bike: Bike, heads: Sequence[Kind], path: str) -> Row:
+def _row(renderer: Renderer, bike: Bike, heads: Sequence[Kind], path: str) -> Row:
     return Row(
         bike.slug,
         bike.full_name,
         urls.link(path, urls.bike(bike.slug)),
         "" if bike.status == "on sale" else bike.status,
         ", ".join(bike.uses),
-        [press.number(press.table.get(bike.slug, kind.id), path) for kind in heads],
+        [renderer.number(renderer.table.get(bike.slug, kind.id), path) for kind in heads],
     )
 
 

@@ -11,7 +11,7 @@ from generator.pages.frame import browser_data, numbers
 from generator.pages.frame.browser_data import as_text, data_file, file_of_text
 from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.lists import bike_table
 from generator.specs.bike import Bike
 
@@ -35,37 +35,37 @@ def path(figure_id: str) -> str:
     return f"data/columns/{figure_id}.js"
 
 
-def jobs(press: Press) -> Iterator[Job]:
+def jobs(renderer: Renderer) -> Iterator[Job]:
     """The bikes in the order of the shelf, and the columns, in the same order."""
-    yield Job(partial(_list, press))
-    kinds = list(press.table.kinds.values())
+    yield Job(partial(_list, renderer))
+    kinds = list(renderer.table.kinds.values())
     for start in range(0, len(kinds), TOGETHER):
-        yield Job(partial(_columns, press, kinds[start : start + TOGETHER]))
+        yield Job(partial(_columns, renderer, kinds[start : start + TOGETHER]))
 
 
-def _list(press: Press) -> Iterator[Output]:
-    found = rows(press)
-    listed = [found[bike.slug] for bike in _bikes(press)]
+def _list(renderer: Renderer) -> Iterator[Output]:
+    found = rows(renderer)
+    listed = [found[bike.slug] for bike in _bikes(renderer)]
     yield data_file(BIKES, {"fields": FIELDS, "rows": listed})
 
 
-def _columns(press: Press, kinds: Sequence[Kind]) -> Iterator[Output]:
-    def cells(press: Press, bike: Bike) -> list[str]:
-        return [as_text(_cell(kind, press.table.get(bike.slug, kind.id))) for kind in kinds]
+def _columns(renderer: Renderer, kinds: Sequence[Kind]) -> Iterator[Output]:
+    def cells(renderer: Renderer, bike: Bike) -> list[str]:
+        return [as_text(_cell(kind, renderer.table.get(bike.slug, kind.id))) for kind in kinds]
 
-    found = press.of_each(f"columns from {kinds[0].id}", cells, len(kinds))
-    ordered = [found[bike.slug] for bike in _bikes(press)]
+    found = renderer.of_each(f"columns from {kinds[0].id}", cells, len(kinds))
+    ordered = [found[bike.slug] for bike in _bikes(renderer)]
     for place, kind in enumerate(kinds):
         yield file_of_text(path(kind.id), f"[{','.join(each[place] for each in ordered)}]")
 
 
-def _bikes(press: Press) -> list[Bike]:
-    return bike_table.ordered(press.table.bikes, press.settings.currency)
+def _bikes(renderer: Renderer) -> list[Bike]:
+    return bike_table.ordered(renderer.table.bikes, renderer.settings.currency)
 
 
-def rows(press: Press) -> dict[str, list[Any]]:
+def rows(renderer: Renderer) -> dict[str, list[Any]]:
     """The row of every bike, by slug."""
-    return press.of_each("row of the list", _row)
+    return renderer.of_each("row of the list", _row)
 
 
 def chosen(row: list[Any]) -> dict[str, Any]:
@@ -73,20 +73,20 @@ def chosen(row: list[Any]) -> dict[str, Any]:
     return dict(zip(CHOICES, row[-len(CHOICES) :], strict=True))
 
 
-def _chosen(press: Press, bike: Bike) -> dict[str, Any]:
+def _chosen(renderer: Renderer, bike: Bike) -> dict[str, Any]:
     return {
         "use": bike.uses,
         "motor": bike.motor.place,
         "sensor": bike.assist.sensor or comparison.NOT_KNOWN,
-        "law": comparison.category(press, bike),
+        "law": comparison.category(renderer, bike),
         "status": bike.status,
     }
 
 
-def _row(press: Press, bike: Bike) -> list[Any]:
+def _row(renderer: Renderer, bike: Bike) -> list[Any]:
     price = browser_data.short(bike.price.amount, 9) if bike.price else None
     currency = bike.price.currency if bike.price else ""
-    own = _chosen(press, bike)
+    own = _chosen(renderer, bike)
     return [bike.slug, bike.maker, bike.name, price, currency, *(own[id] for id in CHOICES)]
 
 

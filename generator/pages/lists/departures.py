@@ -13,7 +13,7 @@ from generator.figures.records import memberships, record
 from generator.figures.records.memberships import Event
 from generator.pages.feed import atom, moved_figures
 from generator.pages.frame import urls
-from generator.pages.frame.renderer import Press, dated, day
+from generator.pages.frame.renderer import Renderer, dated, day
 
 SMALL = ", by less than it is shown with"
 
@@ -28,19 +28,19 @@ class Gone:
     reasons: list[Markup]
 
 
-def gone(press: Press, roll: Roll, path: str) -> list[Gone]:
+def gone(renderer: Renderer, roll: Roll, path: str) -> list[Gone]:
     """Those that stood on a list in some record and do not now, for the page at `path`."""
-    known = memberships.knowing(press.content.releases, roll.running.slug)
-    now = press.history.now_of(known[-1].lists[roll.running.slug]) if known else None
+    known = memberships.knowing(renderer.content.releases, roll.running.slug)
+    now = renderer.history.now_of(known[-1].lists[roll.running.slug]) if known else None
     if now is None:
         return []
-    found = memberships.departures(press.content.releases, roll.running.slug, now, roll.slugs)
+    found = memberships.departures(renderer.content.releases, roll.running.slug, now, roll.slugs)
     return [
         Gone(
             event.before.name(event.slug),
-            moved_figures.bike_href(press, event.slug, path),
+            moved_figures.bike_href(renderer, event.slug, path),
             Markup("since the last record, {}" if late else "{}").format(dated(event.day)),
-            [Markup("{}: {}{}{}").format(*parts) for parts in _why(press, roll, event)]
+            [Markup("{}: {}{}{}").format(*parts) for parts in _why(renderer, roll, event)]
             or [Markup("{}").format(_without_move(roll, event))],
         )
         for event, late in found
@@ -48,7 +48,7 @@ def gone(press: Press, roll: Roll, path: str) -> list[Gone]:
 
 
 def _why(
-    press: Press, roll: Roll, event: Event
+    renderer: Renderer, roll: Roll, event: Event
 ) -> Iterator[tuple[str, Markup | str, Markup, Markup | str]]:
     """What the rule asks for and what is not what it was: title, old, arrow, new."""
     sides = (event.before, event.after)
@@ -60,10 +60,10 @@ def _why(
             if old != new:
                 yield FIELDS[name].title, old, moved_figures.ARROW, new
             continue
-        was, now = (record.figure_in(each, event.slug, name, press.table) for each in sides)
+        was, now = (record.figure_in(each, event.slug, name, renderer.table) for each in sides)
         if _numbers(event.before, event.slug, name) != _numbers(event.after, event.slug, name):
-            title = press.table.kinds[name].short
-            old, new = moved_figures.value(press, was), moved_figures.value(press, now)
+            title = renderer.table.kinds[name].short
+            old, new = moved_figures.value(renderer, was), moved_figures.value(renderer, now)
             yield (
                 title,
                 old,
@@ -82,21 +82,21 @@ def _without_move(roll: Roll, event: Event) -> str:
     return "None of its figures that the rule asks for moved: the rule itself was changed."
 
 
-def feed(press: Press, roll: Roll) -> bytes:
+def feed(renderer: Renderer, roll: Roll) -> bytes:
     """Entries and exits between records, and the list's beginning."""
     running = roll.running
-    page = press.address(urls.running_list(running.slug))
-    known = memberships.knowing(press.content.releases, running.slug)
+    page = renderer.address(urls.running_list(running.slug))
+    known = memberships.knowing(renderer.content.releases, running.slug)
     head = atom.Head(
         page,
-        f"{press.settings.title}: {running.title}",
+        f"{renderer.settings.title}: {running.title}",
         running.summary,
         urls.list_feed(running.slug),
         urls.running_list(running.slug),
     )
     entries = [
-        _entry(press, roll, event, page)
-        for event in memberships.events(press.content.releases, running.slug)
+        _entry(renderer, roll, event, page)
+        for event in memberships.events(renderer.content.releases, running.slug)
     ]
     if known:
         first = known[0]
@@ -106,14 +106,15 @@ def feed(press: Press, roll: Roll) -> bytes:
         entries.append(
             atom.Entry(f"{page}#begins", page, title, first.day, f"<p>{escape(words)}</p>")
         )
-    return atom.feed(press, head, entries)
+    return atom.feed(renderer, head, entries)
 
 
-def _entry(press: Press, roll: Roll, event: Event, page: str) -> atom.Entry:
+def _entry(renderer: Renderer, roll: Roll, event: Event, page: str) -> atom.Entry:
     verb = "Joins" if event.what == "entered" else "Leaves"
     release = event.after if event.what == "entered" else event.before
     reasons = [
-        f"{title}: {_plain(old)} → {_plain(new)}" for title, old, _, new in _why(press, roll, event)
+        f"{title}: {_plain(old)} → {_plain(new)}"
+        for title, old, _, new in _why(renderer, roll, event)
     ]
     if not reasons:
         fresh = event.what == "entered" and event.slug not in event.before.figures

@@ -18,7 +18,7 @@ from generator.pages.frame import numbers, structured_data, urls
 from generator.pages.frame.jobs import Job, seeing
 from generator.pages.frame.output import Output
 from generator.pages.frame.pagination import ROWS, Leaf, leaves
-from generator.pages.frame.renderer import Press, Sheet, dated
+from generator.pages.frame.renderer import Page, Renderer, dated
 from generator.pages.lists.departures import Gone, feed, gone
 from generator.specs.bike import Bike
 
@@ -74,23 +74,23 @@ class Aside:
     unknown: Sequence[Standing] = ()
 
 
-def jobs(press: Press) -> Iterator[Job]:
+def jobs(renderer: Renderer) -> Iterator[Job]:
     """One for each list, one for each further page of it, and one over all; nothing for a publication without lists."""
-    rolls = press.history.rolls
-    for running in press.content.lists:
+    rolls = renderer.history.rolls
+    for running in renderer.content.lists:
         roll = rolls.get(running.slug)
-        pages = _pages(press, roll) if roll else []
-        yield Job(partial(_first, press, running, roll, pages[:1]))
+        pages = _pages(renderer, roll) if roll else []
+        yield Job(partial(_first, renderer, running, roll, pages[:1]))
         for told, bikes in pages[1:]:
-            yield seeing(press, bikes, partial(_further, told), told)
+            yield seeing(renderer, bikes, partial(_further, told), told)
     if rolls:
-        yield Job(partial(_all, press, rolls))
+        yield Job(partial(_all, renderer, rolls))
 
 
-def _pages(press: Press, roll: Roll) -> list[tuple[Told, list[Bike]]]:
+def _pages(renderer: Renderer, roll: Roll) -> list[tuple[Told, list[Bike]]]:
     """Each page of a list with its bikes."""
-    running, releases = roll.running, press.content.releases
-    order = press.table.kinds[running.order_by]
+    running, releases = roll.running, renderer.content.releases
+    order = renderer.table.kinds[running.order_by]
     known = memberships.knowing(releases, running.slug)
     since = memberships.since(releases, running.slug, roll.slugs)
     pages = []
@@ -101,9 +101,9 @@ def _pages(press: Press, roll: Roll) -> list[tuple[Told, list[Bike]]]:
             running.title,
             running.summary,
             running.slug,
-            tuple(id for id in running.show if id in press.table.kinds),
+            tuple(id for id in running.show if id in renderer.table.kinds),
             roll.criteria.words,
-            f"{len(roll.members)} of {moved_figures.counted(len(press.table.bikes), 'bike')}",
+            f"{len(roll.members)} of {moved_figures.counted(len(renderer.table.bikes), 'bike')}",
             f"{order.title.lower()}, {'lowest' if running.ascending else 'highest'} first",
             tuple(_sentence(each.judgement.reasons) for each in own),
             tuple(each.judgement.edge for each in own),
@@ -115,30 +115,33 @@ def _pages(press: Press, roll: Roll) -> list[tuple[Told, list[Bike]]]:
 
 
 def _first(
-    press: Press, running: RunningList, roll: Roll | None, pages: Sequence[tuple[Told, list[Bike]]]
+    renderer: Renderer,
+    running: RunningList,
+    roll: Roll | None,
+    pages: Sequence[tuple[Told, list[Bike]]],
 ) -> Iterator[Output]:
     """The first page and the feed; where its rule cannot be read, what is wrong is kept for the end of the run."""
     path = urls.running_list(running.slug)
-    body = press.prose(running, path)
+    body = renderer.prose(running, path)
     if roll is None:
         return
     for told, bikes in pages:
-        aside = Aside(body, gone(press, roll, path), roll.unknown)
-        yield press.printed(_list(press, told, bikes, aside))
-    yield Output(urls.list_feed(running.slug), feed(press, roll))
+        aside = Aside(body, gone(renderer, roll, path), roll.unknown)
+        yield renderer.render_page(_list(renderer, told, bikes, aside))
+    yield Output(urls.list_feed(running.slug), feed(renderer, roll))
 
 
-def _further(told: Told, press: Press) -> Iterator[Output]:
-    yield press.printed(_list(press, told, press.table.bikes, Aside()))
+def _further(told: Told, renderer: Renderer) -> Iterator[Output]:
+    yield renderer.render_page(_list(renderer, told, renderer.table.bikes, Aside()))
 
 
-def _all(press: Press, rolls: dict[str, Roll]) -> Iterator[Output]:
-    yield press.printed(_index(press, rolls))
+def _all(renderer: Renderer, rolls: dict[str, Roll]) -> Iterator[Output]:
+    yield renderer.render_page(_index(renderer, rolls))
 
 
-def _index(press: Press, rolls: dict[str, Roll]) -> Sheet:
+def _index(renderer: Renderer, rolls: dict[str, Roll]) -> Page:
     path = urls.LISTS
-    return Sheet(
+    return Page(
         path=path,
         template="running_lists.html",
         title=TITLE,
@@ -159,11 +162,11 @@ def _index(press: Press, rolls: dict[str, Roll]) -> Sheet:
     )
 
 
-def _list(press: Press, told: Told, bikes: Sequence[Bike], aside: Aside) -> Sheet:
+def _list(renderer: Renderer, told: Told, bikes: Sequence[Bike], aside: Aside) -> Page:
     leaf, path = told.leaf, told.leaf.path
-    kinds = [press.table.kinds[id] for id in told.show]
+    kinds = [renderer.table.kinds[id] for id in told.show]
     rows = zip(bikes, told.reasons, told.edges, told.since, strict=True)
-    return Sheet(
+    return Page(
         path=path,
         template="running_list.html",
         title=told.title if leaf.first else f"{told.title}, {leaf.span}",
@@ -173,7 +176,9 @@ def _list(press: Press, told: Told, bikes: Sequence[Bike], aside: Aside) -> Shee
             (TITLE, urls.LISTS),
             *(() if leaf.first else ((told.title, urls.running_list(told.slug)),)),
         ),
-        data=(structured_data.item_list([press.address(urls.bike(bike.slug)) for bike in bikes]),),
+        data=(
+            structured_data.item_list([renderer.address(urls.bike(bike.slug)) for bike in bikes]),
+        ),
         values={
             "told": told,
             "body": aside.body,
@@ -184,7 +189,10 @@ def _list(press: Press, told: Told, bikes: Sequence[Bike], aside: Aside) -> Shee
                     bike.full_name,
                     urls.link(path, urls.bike(bike.slug)),
                     since is not None and since.how == "after the last record",
-                    [_number(press, press.table.get(bike.slug, id), path) for id in told.show],
+                    [
+                        _number(renderer, renderer.table.get(bike.slug, id), path)
+                        for id in told.show
+                    ],
                     reasons,
                     edge,
                     _since_words(since),
@@ -207,10 +215,10 @@ def _list(press: Press, told: Told, bikes: Sequence[Bike], aside: Aside) -> Shee
     )
 
 
-def _number(press: Press, figure: Figure | None, path: str) -> Markup:
+def _number(renderer: Renderer, figure: Figure | None, path: str) -> Markup:
     """A figure, and within which bounds it is likely."""
-    number = press.number(figure, path)
-    likely = numbers.likely_html(figure, first=press.system) if figure else ""
+    number = renderer.number(figure, path)
+    likely = numbers.likely_html(figure, first=renderer.system) if figure else ""
     return (
         number + Markup('<span class="catalogue__likely">{}</span>').format(likely)
         if likely

@@ -19,7 +19,7 @@ from generator.pages.frame import site_colours, urls
 from generator.pages.frame.headlines import headlines
 from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.pictures import lettering
 from generator.specs.bike import Bike
 
@@ -56,51 +56,51 @@ class Card:
 Draw = Callable[[Card], bytes]
 
 
-def jobs(press: Press, draw: Draw) -> Iterator[Job]:
+def jobs(renderer: Renderer, draw: Draw) -> Iterator[Job]:
     """One for each picture but those of bikes, which are made with their pages."""
-    yield Job(partial(_of_site, press, draw))
-    for guide in press.content.guides:
-        yield Job(partial(_of_guide, press, draw, guide))
+    yield Job(partial(_of_site, renderer, draw))
+    for guide in renderer.content.guides:
+        yield Job(partial(_of_guide, renderer, draw, guide))
 
 
-def _of_site(press: Press, draw: Draw) -> Iterator[Output]:
-    yield Output(urls.PICTURE, draw(card_of(press, press.settings.tagline, "")))
+def _of_site(renderer: Renderer, draw: Draw) -> Iterator[Output]:
+    yield Output(urls.PICTURE, draw(card_of(renderer, renderer.settings.tagline, "")))
 
 
-def _of_guide(press: Press, draw: Draw, guide: Text) -> Iterator[Output]:
-    card = card_of(press, guide.title, guide.summary)
+def _of_guide(renderer: Renderer, draw: Draw, guide: Text) -> Iterator[Output]:
+    card = card_of(renderer, guide.title, guide.summary)
     yield Output(urls.picture("guides", guide.slug), draw(card))
 
 
-def of_bike(press: Press, draw: Draw, bike: Bike) -> Iterator[Output]:
-    card = card_of(press, bike.full_name, bike.summary, key_figures(press, bike))
+def of_bike(renderer: Renderer, draw: Draw, bike: Bike) -> Iterator[Output]:
+    card = card_of(renderer, bike.full_name, bike.summary, key_figures(renderer, bike))
     yield Output(urls.picture("bikes", bike.slug), draw(card))
 
 
 def card_of(
-    press: Press, title: str, words: str, figures: tuple[tuple[str, str, str], ...] = ()
+    renderer: Renderer, title: str, words: str, figures: tuple[tuple[str, str, str], ...] = ()
 ) -> Card:
     """A card in the publication's name and colours; its words are left out where there are figures."""
-    light, _ = site_colours.schemes(press.root)
+    light, _ = site_colours.schemes(renderer.root)
     return Card(
-        press.settings.title,
+        renderer.settings.title,
         title,
         "" if figures else words,
         figures,
-        press.settings.notice,
+        renderer.settings.notice,
         (light["paper"], *(light[role] for role in ROLES)),
     )
 
 
-def key_figures(press: Press, bike: Bike) -> tuple[tuple[str, str, str], ...]:
+def key_figures(renderer: Renderer, bike: Bike) -> tuple[tuple[str, str, str], ...]:
     """The first three that the bike's page shows."""
-    known = press.table.of(bike.slug)
+    known = renderer.table.of(bike.slug)
     rows = []
     for kind in headlines(figure.kind for figure in known.values())[:COLUMNS]:
         figure = known[kind.id]
-        interval = show.interval(figure, press.system)
-        likely = f"likely {show.join(interval, show.unit(figure.kind, press.system))}"
-        rows.append((show.text(figure, press.system), likely if interval else "", kind.title))
+        interval = show.interval(figure, renderer.system)
+        likely = f"likely {show.join(interval, show.unit(figure.kind, renderer.system))}"
+        rows.append((show.text(figure, renderer.system), likely if interval else "", kind.title))
     return tuple(rows)
 
 
@@ -111,33 +111,33 @@ def drawn_by() -> str:
 
 
 def drawn(card: Card) -> bytes:
-    sheet = _Sheet()
-    sheet.line(card.publication, MARGIN, 36, 36, INNER)
-    sheet.rule(104, 3)
-    sheet.rule(110, 1)
+    page = _Sheet()
+    page.line(card.publication, MARGIN, 36, 36, INNER)
+    page.rule(104, 3)
+    page.rule(110, 1)
     sizes = TITLE_SIZES[1:] if card.figures else TITLE_SIZES
-    top = sheet.block(card.title, 142, 2 if card.figures else 3, sizes)
+    top = page.block(card.title, 142, 2 if card.figures else 3, sizes)
     if card.figures:
-        _figures(sheet, card)
+        _figures(page, card)
     elif card.words:
-        sheet.block(card.words, top + 6, max(1, (500 - top) // 50), (36,), "plain", "muted")
+        page.block(card.words, top + 6, max(1, (500 - top) // 50), (36,), "plain", "muted")
     if card.notice:
-        sheet.rule(530, 1)
-        sheet.block(card.notice, 540, 2, (24, 21), "plain", "muted")
-    return lettering.png(sheet.pixels, _palette(card.colours))
+        page.rule(530, 1)
+        page.block(card.notice, 540, 2, (24, 21), "plain", "muted")
+    return lettering.png(page.pixels, _palette(card.colours))
 
 
-def _figures(sheet: "_Sheet", card: Card) -> None:
+def _figures(page: "_Sheet", card: Card) -> None:
     """Value, interval and title of each, side by side, all values in one size."""
     size = min(lettering.fitted(value, COLUMN, 1, NUMBER_SIZES)[1] for value, _, _ in card.figures)
     for place, (value, likely, title) in enumerate(card.figures):
         left = MARGIN + place * (COLUMN + GAP)
         draw = lettering.by_words
-        sheet.line(value, left, 392 - size, size, COLUMN, "serif", "rubric", draw)
-        sheet.line(likely, left, 408, SMALL, COLUMN, "plain", "ink", draw)
+        page.line(value, left, 392 - size, size, COLUMN, "serif", "rubric", draw)
+        page.line(likely, left, 408, SMALL, COLUMN, "plain", "ink", draw)
         words, small = lettering.fitted(title, COLUMN, 2, (SMALL, 24, 21), "plain")
         for row, text in enumerate(words):
-            sheet.line(text, left, 446 + row * 34, small, COLUMN, "plain", "muted")
+            page.line(text, left, 446 + row * 34, small, COLUMN, "plain", "muted")
 
 
 def _palette(colours: tuple[str, ...]) -> list[str]:

@@ -10,7 +10,7 @@ from generator.pages.frame import urls
 from generator.pages.frame.jobs import Job, seeing
 from generator.pages.frame.output import Output
 from generator.pages.frame.pagination import ROWS, Leaf, leaves
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.specs.bike import Bike
 
 RANGE = "claims.range_ratio"
@@ -50,12 +50,12 @@ class Told:
     """How many more there are."""
 
 
-def jobs(press: Press) -> Iterator[Job]:
+def jobs(renderer: Renderer) -> Iterator[Job]:
     """One for each page of the list."""
-    ranges, powers = _worst_first(press, RANGE), _worst_first(press, POWER)
+    ranges, powers = _worst_first(renderer, RANGE), _worst_first(renderer, POWER)
     told = {bike.slug for bike in ranges}
-    silent = [bike.full_name for bike in press.table.bikes if bike.slug not in told]
-    rides = [press.table.claims[slug] for slug in told if slug in press.table.claims]
+    silent = [bike.full_name for bike in renderer.table.bikes if bike.slug not in told]
+    rides = [renderer.table.claims[slug] for slug in told if slug in renderer.table.claims]
     for leaf in leaves(urls.CLAIMS, max(len(ranges), len(powers))):
         own = [leaf.of(ranges), leaf.of(powers)]
         first, second = (tuple(bike.slug for bike in bikes) for bikes in own)
@@ -69,25 +69,26 @@ def jobs(press: Press) -> Iterator[Job]:
             max(0, len(silent) - ROWS),
         )
         bikes = {bike.slug: bike for some in own for bike in some}
-        yield seeing(press, list(bikes.values()), partial(_leaf, page), page)
+        yield seeing(renderer, list(bikes.values()), partial(_leaf, page), page)
 
 
-def _leaf(page: Told, press: Press) -> Iterator[Output]:
+def _leaf(page: Told, renderer: Renderer) -> Iterator[Output]:
     leaf = page.leaf
-    default = next((route for route in press.content.routes if route.default), None)
-    route = default or next(iter(press.content.routes), None)
+    default = next((route for route in renderer.content.routes if route.default), None)
+    route = default or next(iter(renderer.content.routes), None)
     computed = f"range.{route.id}" if route else ""
-    bikes = {bike.slug: bike for bike in press.table.bikes}
+    bikes = {bike.slug: bike for bike in renderer.table.bikes}
 
     def rows(
-        slugs: Sequence[str], ids: tuple[str, ...], words: Callable[[Press, Bike], str]
+        slugs: Sequence[str], ids: tuple[str, ...], words: Callable[[Renderer, Bike], str]
     ) -> list[Row]:
         return [
-            _row(press, bikes[slug], leaf.path, ids, words(press, bikes[slug])) for slug in slugs
+            _row(renderer, bikes[slug], leaf.path, ids, words(renderer, bikes[slug]))
+            for slug in slugs
         ]
 
-    yield press.printed(
-        Sheet(
+    yield renderer.render_page(
+        Page(
             path=leaf.path,
             template="claims.html",
             title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",
@@ -108,14 +109,14 @@ def _leaf(page: Told, press: Press) -> Iterator[Output]:
     )
 
 
-def range_words(press: Press, bike: Bike) -> str:
+def range_words(renderer: Renderer, bike: Bike) -> str:
     """The ride that would make a bike's range claim true, in a sentence; empty when nothing is claimed."""
-    ride = press.table.claims.get(bike.slug)
+    ride = renderer.table.claims.get(bike.slug)
     return ride.words if ride else ""
 
 
-def _power(press: Press, bike: Bike) -> str:
-    ratio = press.table.get(bike.slug, POWER)
+def _power(renderer: Renderer, bike: Bike) -> str:
+    ratio = renderer.table.get(bike.slug, POWER)
     if ratio is None:
         return ""
     if ratio.value > 1.0:
@@ -125,16 +126,16 @@ def _power(press: Press, bike: Bike) -> str:
     return "It fits what the battery can give."
 
 
-def _worst_first(press: Press, figure_id: str) -> list[Bike]:
-    found = press.table.column(figure_id)
-    bikes = [bike for bike in press.table.bikes if bike.slug in found]
+def _worst_first(renderer: Renderer, figure_id: str) -> list[Bike]:
+    found = renderer.table.column(figure_id)
+    bikes = [bike for bike in renderer.table.bikes if bike.slug in found]
     return sorted(bikes, key=lambda bike: -found[bike.slug].value)
 
 
-def _row(press: Press, bike: Bike, path: str, ids: tuple[str, ...], words: str) -> Row:
+def _row(renderer: Renderer, bike: Bike, path: str, ids: tuple[str, ...], words: str) -> Row:
     return Row(
         bike.full_name,
         urls.link(path, urls.bike(bike.slug) + "#claimed"),
-        [press.number(press.table.get(bike.slug, each), path) for each in ids],
+        [renderer.number(renderer.table.get(bike.slug, each), path) for each in ids],
         words,
     )

@@ -15,7 +15,7 @@ from generator.figures.table import downloads
 from generator.pages.frame import numbers, structured_data, urls
 from generator.pages.frame.jobs import Job, asking
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.pages.prose.headings import headings
 from generator.specs.read import SCHEMA, own_schema
 
@@ -42,21 +42,21 @@ class Entry:
     """Title and link of the glossary terms that explain them."""
 
 
-def jobs(press: Press) -> Iterator[Job]:
+def jobs(renderer: Renderer) -> Iterator[Job]:
     """The data and its page, and all others."""
-    yield Job(partial(_data, press))
-    yield asking(press, press.excerpts.of_pages, _texts)
+    yield Job(partial(_data, renderer))
+    yield asking(renderer, renderer.excerpts.of_pages, _texts)
 
 
-def _texts(press: Press) -> Iterator[Output]:
-    yield press.printed(_method(press))
-    for slug in sorted(press.texts):
+def _texts(renderer: Renderer) -> Iterator[Output]:
+    yield renderer.render_page(_method(renderer))
+    for slug in sorted(renderer.texts):
         if slug != "method":
-            yield press.printed(_plain(press, slug))
-    if press.content.changelog:
-        yield press.printed(_changelog(press))
-    yield press.printed(
-        Sheet(
+            yield renderer.render_page(_plain(renderer, slug))
+    if renderer.content.changelog:
+        yield renderer.render_page(_changelog(renderer))
+    yield renderer.render_page(
+        Page(
             path=urls.NOT_FOUND,
             template="not_found.html",
             title="Page not found",
@@ -65,24 +65,24 @@ def _texts(press: Press) -> Iterator[Output]:
     )
 
 
-def _method(press: Press) -> Sheet:
+def _method(renderer: Renderer) -> Page:
     groups: dict[str, dict[tuple[str, str], list[Kind]]] = defaultdict(dict)
-    for kind in press.table.kinds.values():
+    for kind in renderer.table.kinds.values():
         groups[kind.group].setdefault((kind.words, kind.formula), []).append(kind)
     entries = {
         group: [
             Entry(
                 [numbers.method_anchor(kind.id) for kind in kinds],
                 kinds,
-                _explaining(press, kinds),
+                _explaining(renderer, kinds),
             )
             for kinds in methods.values()
         ]
         for group, methods in groups.items()
     }
-    text = press.texts.get("method")
-    body = press.prose(text, urls.METHOD) if text else Markup("")
-    return Sheet(
+    text = renderer.texts.get("method")
+    body = renderer.prose(text, urls.METHOD) if text else Markup("")
+    return Page(
         path=urls.METHOD,
         template="method.html",
         title=text.title if text else "Method",
@@ -93,58 +93,60 @@ def _method(press: Press) -> Sheet:
         values={
             "body": body,
             "groups": list(entries.items()),
-            "assumptions": _assumptions(press),
+            "assumptions": _assumptions(renderer),
             "symbols": physics.SYMBOLS,
             "rooms": physics.rooms(),
-            "references": press.content.references,
+            "references": renderer.content.references,
         },
     )
 
 
-def _explaining(press: Press, kinds: list[Kind]) -> list[tuple[str, str]]:
-    terms = dict.fromkeys(term for kind in kinds if (term := press.explaining(kind.id)))
+def _explaining(renderer: Renderer, kinds: list[Kind]) -> list[tuple[str, str]]:
+    terms = dict.fromkeys(term for kind in kinds if (term := renderer.explaining(kind.id)))
     return [(term.title, urls.link(urls.METHOD, urls.term(term.slug))) for term in terms]
 
 
-def _assumptions(press: Press) -> list[tuple[str, str, str, str]]:
+def _assumptions(renderer: Renderer) -> list[tuple[str, str, str, str]]:
     """Title, value, span and reason of everything that is assumed where a sheet is silent."""
     rows = []
     for one in ASSUMPTIONS.values():
-        scale = one.unit.us if press.system == "us" else one.unit.metric
+        scale = one.unit.us if renderer.system == "us" else one.unit.metric
         ends = [show.quantity(end, scale) for end in (one.low, one.high)]
         span = "" if one.low == one.high else " to ".join(ends)
         rows.append((one.title, show.quantity(one.value, scale), span, one.source))
     return rows
 
 
-def _data(press: Press) -> Iterator[Output]:
+def _data(renderer: Renderer) -> Iterator[Output]:
     path = urls.DATA
-    parts = press.of_each("lines of the downloads", lambda alone, bike: downloads.rows(alone.table))
-    files = downloads.downloads(
-        press.table, press.settings.title, press.settings.licence, parts.values()
+    parts = renderer.of_each(
+        "lines of the downloads", lambda alone, bike: downloads.rows(alone.table)
     )
-    schema = press.root / SCHEMA
-    if schema.is_file() and own_schema(press.root)[0] is not None:  # no file from elsewhere
+    files = downloads.downloads(
+        renderer.table, renderer.settings.title, renderer.settings.licence, parts.values()
+    )
+    schema = renderer.root / SCHEMA
+    if schema.is_file() and own_schema(renderer.root)[0] is not None:  # no file from elsewhere
         files[urls.SCHEMA] = schema.read_bytes()
     listed = [(name, _MEDIA[name.rsplit(".", 1)[-1]], words) for name, words in FILES.items()]
     description = (
-        f"Every figure of {press.settings.title} in long form: bike, figure, value in SI units, unit, "
+        f"Every figure of {renderer.settings.title} in long form: bike, figure, value in SI units, unit, "
         "low and high end of the interval, and basis."
     )
-    yield press.printed(
-        Sheet(
+    yield renderer.render_page(
+        Page(
             path=path,
             template="data.html",
             title="Data to download",
             description=description,
             data=(
                 structured_data.dataset(
-                    f"{press.settings.title}: figures",
+                    f"{renderer.settings.title}: figures",
                     description,
-                    press.address(path),
-                    press.settings.licence,
-                    press.settings.title,
-                    [(media, press.address(name)) for name, media, _ in listed[:MAIN]],
+                    renderer.address(path),
+                    renderer.settings.licence,
+                    renderer.settings.title,
+                    [(media, renderer.address(name)) for name, media, _ in listed[:MAIN]],
                 ),
             ),
             values={
@@ -159,7 +161,7 @@ def _data(press: Press) -> Iterator[Output]:
                     if name in files
                 ],
                 "example": next(
-                    (urls.link(path, bike_file(bike.slug)) for bike in press.table.bikes), ""
+                    (urls.link(path, bike_file(bike.slug)) for bike in renderer.table.bikes), ""
                 ),
             },
         )
@@ -173,11 +175,11 @@ def bike_file(slug: str) -> str:
     return f"data/bikes/{slug}.json"
 
 
-def _plain(press: Press, slug: str) -> Sheet:
-    text = press.texts[slug]
+def _plain(renderer: Renderer, slug: str) -> Page:
+    text = renderer.texts[slug]
     path = urls.page(slug)
-    body = press.prose(text, path)
-    return Sheet(
+    body = renderer.prose(text, path)
+    return Page(
         path=path,
         template="text.html",
         title=text.title,
@@ -187,17 +189,17 @@ def _plain(press: Press, slug: str) -> Sheet:
     )
 
 
-def _changelog(press: Press) -> Sheet:
-    text = press.content.changelog
+def _changelog(renderer: Renderer) -> Page:
+    text = renderer.content.changelog
     assert text is not None
-    return Sheet(
+    return Page(
         path=urls.CHANGELOG,
         template="text.html",
         title=text.title,
         description=text.summary,
         values={
             "text": text,
-            "body": press.prose(text, urls.CHANGELOG),
+            "body": renderer.prose(text, urls.CHANGELOG),
             "next": [],
         },
     )

@@ -8,7 +8,7 @@ from generator.figures.rides.own_rides import RideCheck
 from generator.figures.units import CONSUMPTION, SHARE
 from generator.pages.frame import urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 """Stands between a value and its unit."""
@@ -31,18 +31,18 @@ class Row:
     """What sorting goes by."""
 
 
-def outputs(press: Press) -> Iterator[Output]:
+def outputs(renderer: Renderer) -> Iterator[Output]:
     path = urls.REPORT_CARD
-    checks = sorted(press.table.rides, key=lambda check: -abs(check.residual))
-    yield press.printed(
-        Sheet(
+    checks = sorted(renderer.table.rides, key=lambda check: -abs(check.residual))
+    yield renderer.render_page(
+        Page(
             path=path,
             template="report_card.html",
             title="Report card of the model",
             description="Every ride that we have metered beside what the model said of it before, the worst miss first.",
             above=(("Method", urls.METHOD),),
             values={
-                "rows": [_row(press, check, path) for check in checks],
+                "rows": [_row(renderer, check, path) for check in checks],
                 "summary": summary(checks),
             },
         )
@@ -68,19 +68,19 @@ def summary(checks: Sequence[RideCheck]) -> str:
     )
 
 
-def _row(press: Press, check: RideCheck, path: str) -> Row:
-    bike = press.table.bike(check.bike)
+def _row(renderer: Renderer, check: RideCheck, path: str) -> Row:
+    bike = renderer.table.bike(check.bike)
     ride = check.ride
-    routes = {route.id: route.name for route in press.content.routes}
-    riders = {rider.id: rider.name for rider in press.content.riders}
-    low, high = (_consumption(press, value) for value in (check.low, check.high))
+    routes = {route.id: route.name for route in renderer.content.routes}
+    riders = {rider.id: rider.name for rider in renderer.content.riders}
+    low, high = (_consumption(renderer, value) for value in (check.low, check.high))
     return Row(
         bike.full_name if bike else check.bike,
         urls.link(path, urls.bike(check.bike) + "#measured"),
         routes.get(ride.route, ride.route),
         f"{riders.get(ride.rider, ride.rider)}, {ride.level}",
-        _consumption(press, check.measured),
-        _consumption(press, check.computed),
+        _consumption(renderer, check.measured),
+        _consumption(renderer, check.computed),
         f"{low.split(NO_BREAK)[0]} to {high}",
         _signed(check.residual),
         "inside" if check.inside else "outside",
@@ -88,8 +88,8 @@ def _row(press: Press, check: RideCheck, path: str) -> Row:
     )
 
 
-def _consumption(press: Press, value: float) -> str:
-    return show.quantity(value, CONSUMPTION.us if press.system == "us" else CONSUMPTION.metric)
+def _consumption(renderer: Renderer, value: float) -> str:
+    return show.quantity(value, CONSUMPTION.us if renderer.system == "us" else CONSUMPTION.metric)
 
 
 def _signed(share: float) -> str:

@@ -11,7 +11,7 @@ from pathlib import Path
 from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output, Standing
 from generator.pages.frame.recorder import Asked
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from generator.publish.cache import worker_pool
 from generator.publish.cache.manifest import Entry, Ledger
 from generator.specs.problems import Problem
@@ -27,7 +27,7 @@ class _Made:
     """What a job made."""
 
     outputs: list[Output]
-    sheets: list[Sheet]
+    pages: list[Page]
     problems: list[Problem]
     used: set[Path]
     asked: Asked | None
@@ -41,7 +41,7 @@ class Forked:
 
     @contextmanager
     def __call__(
-        self, press: Press, jobs: Sequence[Job], long: Sequence[Job]
+        self, renderer: Renderer, jobs: Sequence[Job], long: Sequence[Job]
     ) -> Iterator[Iterator[Output | Standing]]:
         standing: list[Entry] = []
         to_do: tuple[list[Job], list[Job]] = ([], [])
@@ -51,38 +51,38 @@ class Forked:
                     standing.append(entry)
                 else:
                     left.append(job)
-        with self._making(press, *to_do) as made:
-            yield self._outputs(press, standing, made)
+        with self._making(renderer, *to_do) as made:
+            yield self._outputs(renderer, standing, made)
 
     def _outputs(
-        self, press: Press, standing: Iterable[Entry], made: Iterable[tuple[Job, _Made]]
+        self, renderer: Renderer, standing: Iterable[Entry], made: Iterable[tuple[Job, _Made]]
     ) -> Iterator[Output | Standing]:
         for entry in standing:
-            press.sheets += entry.sheets
-            press.problems += entry.problems
+            renderer.pages += entry.pages
+            renderer.problems += entry.problems
             self._used |= entry.used
             yield from entry.files
         for job, each in made:
             if self._ledger and not any(one.severity == "error" for one in each.problems):
                 self._ledger.note(
-                    job, each.outputs, each.sheets, each.problems, each.used, each.asked
+                    job, each.outputs, each.pages, each.problems, each.used, each.asked
                 )
             yield from each.outputs
 
     @contextmanager
     def _making(
-        self, press: Press, jobs: Sequence[Job], long: Sequence[Job]
+        self, renderer: Renderer, jobs: Sequence[Job], long: Sequence[Job]
     ) -> Iterator[Iterator[tuple[Job, _Made]]]:
         """Each job with what it made, as it comes; sheets and problems are with the press then."""
 
         def make(job: Job) -> _Made:
-            sheets, problems, before = len(press.sheets), len(press.problems), set(self._used)
+            pages, problems, before = len(renderer.pages), len(renderer.problems), set(self._used)
             self._used.clear()
             outputs = list(job.make())
             used = set(self._used)
             self._used |= before
             asked = job.witness.asked() if job.witness and self._ledger else None
-            return _Made(outputs, press.sheets[sheets:], press.problems[problems:], used, asked)
+            return _Made(outputs, renderer.pages[pages:], renderer.problems[problems:], used, asked)
 
         def batch(some: Sequence[Job]) -> list[_Made]:
             found = [make(job) for job in some]
@@ -98,8 +98,8 @@ class Forked:
         def taken(results: Iterator[tuple[int, list[_Made]]]) -> Iterator[tuple[Job, _Made]]:
             for place, all_made in results:
                 for job, made in zip(batches[place], all_made, strict=True):
-                    press.sheets += made.sheets
-                    press.problems += made.problems
+                    renderer.pages += made.pages
+                    renderer.problems += made.problems
                     self._used |= made.used
                     yield job, made
 

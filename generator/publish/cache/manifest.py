@@ -16,7 +16,7 @@ from pathlib import Path
 from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output, Standing
 from generator.pages.frame.recorder import Asked
-from generator.pages.frame.renderer import Sheet
+from generator.pages.frame.renderer import Page
 from generator.publish.cache.bike_memo import same
 from generator.publish.cache.inputs import Inputs
 from generator.publish.cache.store import Store
@@ -28,7 +28,7 @@ class Entry:
     """What one job made, which had no error."""
 
     files: tuple[Standing, ...]
-    sheets: tuple[Sheet, ...]
+    pages: tuple[Page, ...]
     problems: tuple[Problem, ...]
     """Warnings."""
     used: frozenset[Path]
@@ -64,7 +64,7 @@ class Ledger:
         self,
         job: Job,
         made: Iterable[Output],
-        sheets: Iterable[Sheet],
+        pages: Iterable[Page],
         problems: Iterable[Problem],
         used: Iterable[Path],
         asked: Asked | None,
@@ -72,7 +72,7 @@ class Ledger:
         """What a job made; `asked` is what its witness noted."""
         if name := self._name(job):
             self.now[name] = Entry(
-                tuple(map(_standing, made)), tuple(sheets), tuple(problems), frozenset(used), asked
+                tuple(map(_standing, made)), tuple(pages), tuple(problems), frozenset(used), asked
             )
 
     def _stands(self, file: Standing) -> bool:

@@ -18,7 +18,7 @@ from generator.pages.bike import page as bike_page
 from generator.pages.bike.neighbours import around
 from generator.pages.compare.pairs import Pairs
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.publish.cache.chart_cache import ChartCache
 from generator.publish.reading import errors_of
 from generator.specs.bike import Bike
@@ -32,7 +32,7 @@ class Quick:
     def __init__(self, table: FiguresTable, content: Content, root: Path) -> None:
         self._table, self._content, self._root = table, content, root
         self._convert = ChartCache.of(root).convert
-        self._press = Press(table, content, root, self._convert)
+        self._renderer = Renderer(table, content, root, self._convert)
         if table.bikes:
             self._pages(table, table.bikes[0])  # compiles the template
 
@@ -57,10 +57,10 @@ class Quick:
         return made
 
     def _pages(self, table: FiguresTable, bike: Bike) -> list[Output]:
-        self._press.table = table
-        self._press.day = day_of(self._content.settings, table.bikes)
-        others = around(self._press, bike, Pairs(table.bikes))
-        return list(bike_page.pages(self._press.only(bike), bike, others))
+        self._renderer.table = table
+        self._renderer.day = day_of(self._content.settings, table.bikes)
+        others = around(self._renderer, bike, Pairs(table.bikes))
+        return list(bike_page.pages(self._renderer.only(bike), bike, others))
 
 
 def among(table: FiguresTable, fresh: FiguresTable) -> FiguresTable:

@@ -16,7 +16,7 @@ from generator.figures.uncertainty.what_if import Effect
 from generator.pages.bike import own_tests, record, sensitivity
 from generator.pages.frame import cautions
 from generator.pages.frame.headlines import headlines
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.reference import claims, report_card
 from generator.specs.bike import MeasuredRide, OwnTest, Stated
 from tests.pages import site_example as example
@@ -26,8 +26,8 @@ RIDER = Rider("everyday", "the everyday rider", 75.0, 5.0, 80.0, 70.0, 90.0, def
 BETA = example.BIKES[1]
 
 
-def press(table: FiguresTable) -> Press:
-    return Press(table, example.CONTENT, Path("nowhere"))
+def renderer(table: FiguresTable) -> Renderer:
+    return Renderer(table, example.CONTENT, Path("nowhere"))
 
 
 def plain(text: str) -> str:
@@ -81,7 +81,7 @@ def test_bars_stand_where_the_values_are() -> None:
     table.figures["invor-beta"][kind.id] = example.figure("invor-beta", kind, 4e4, 3e4, 5e4)
     effects = [Effect("Wind", "0 m/s", "5 m/s", 60_000.0, 20_000.0)]
     moved = sensitivity.moves(
-        press(replace(table, effects={"invor-beta": {kind.id: effects}})), BETA
+        renderer(replace(table, effects={"invor-beta": {kind.id: effects}})), BETA
     )
 
     assert moved[0].rows[0].bar == sensitivity.Bar(little=114, much=6, mark=60)
@@ -91,7 +91,7 @@ def test_bars_stand_where_the_values_are() -> None:
 
 def test_a_figure_without_a_bar_keeps_its_row() -> None:
     effects = {"invor-beta": {"assist.share": [Effect("Wind", "0 m/s", "5 m/s", 0.4, 0.3)]}}
-    moved = sensitivity.moves(press(replace(example.table(), effects=effects)), BETA)
+    moved = sensitivity.moves(renderer(replace(example.table(), effects=effects)), BETA)
 
     assert moved[0].rows[0].bar is None
     assert "40 %" in plain(moved[0].rows[0].at_little)
@@ -115,7 +115,7 @@ def test_own_tests_stand_beside_claim_and_figure() -> None:
     table = example.table()
     kind = example.kind("assist.take_up_angle", "Take-up", units.ANGLE)
     table.figures["invor-beta"][kind.id] = example.figure("invor-beta", kind, 0.6, 0.5, 0.7)
-    rows = own_tests.tests(press(table), bike, "bikes/invor-beta/index.html")
+    rows = own_tests.tests(renderer(table), bike, "bikes/invor-beta/index.html")
 
     assert [row.test.value.text for row in rows] == ["26.8 kg", "31°", "4.4 m"]
     assert [row.claimed for row in rows] == ["26.1 kg", "not stated", "not stated"]
@@ -130,7 +130,7 @@ def test_the_widest_claim_comes_first() -> None:
     for slug, ratio in (("invor-alpa", 1.5), ("invor-gamma", 3.0)):
         table.figures[slug][kind.id] = example.figure(slug, kind, ratio, ratio, ratio)
     words = {"invor-gamma": ClaimRide("invor-gamma", 1e5, "slow", "At no more than 15 km/h.")}
-    (output,) = outputs_of(claims.jobs(press(replace(table, claims=words))))
+    (output,) = outputs_of(claims.jobs(renderer(replace(table, claims=words))))
     page = output.data.decode()
 
     assert 0 < page.index(">Invor Gamma</a>") < page.index(">Invor Alpa</a>")
@@ -161,7 +161,7 @@ def test_report_card_counts_and_means() -> None:
 
 def test_report_card_shows_the_worst_miss_first() -> None:
     table = replace(example.table(), rides=CHECKS)
-    page = plain(next(report_card.outputs(press(table))).data.decode())
+    page = plain(next(report_card.outputs(renderer(table))).data.decode())
 
     assert page.index("+20 %") < page.index("+10 %")
     assert "9.0 to 11.0 Wh/km" in page

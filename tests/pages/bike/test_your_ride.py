@@ -11,7 +11,7 @@ from generator.figures.rides import ride_grid
 from generator.figures.table.tabulate import tabulate
 from generator.pages.bike import your_ride
 from generator.pages.frame import urls
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from tests.figures import demo
 from tests.pages import site_example as example
 from tests.project import ROOT
@@ -23,14 +23,16 @@ MOST = 12 * 1024
 
 
 @pytest.fixture(scope="module")
-def press() -> Press:
-    return Press(tabulate(demo.some(*SLUGS), demo.content()), demo.content(), ROOT)
+def renderer() -> Renderer:
+    return Renderer(tabulate(demo.some(*SLUGS), demo.content()), demo.content(), ROOT)
 
 
 @pytest.fixture(scope="module")
-def files(press: Press) -> dict[str, dict]:
+def files(renderer: Renderer) -> dict[str, dict]:
     found = {}
-    for output in (each for bike in press.table.bikes for each in your_ride.of_bike(press, bike)):
+    for output in (
+        each for bike in renderer.table.bikes for each in your_ride.of_bike(renderer, bike)
+    ):
         assert len(gzip.compress(output.data)) <= MOST
         text = output.data.decode()
         start = f"guide.take({json.dumps(output.path)},"
@@ -39,23 +41,25 @@ def files(press: Press) -> dict[str, dict]:
     return found
 
 
-def test_every_bike_with_a_range_has_a_file(press: Press, files: dict) -> None:
+def test_every_bike_with_a_range_has_a_file(renderer: Renderer, files: dict) -> None:
     assert set(files) == {
         your_ride.data_path(bike.slug)
-        for bike in press.table.bikes
-        if your_ride.published(press, bike)
+        for bike in renderer.table.bikes
+        if your_ride.published(renderer, bike)
     }
     assert len(files) >= 3
 
 
-def test_at_the_usual_settings_it_gives_the_published_range(press: Press, files: dict) -> None:
+def test_at_the_usual_settings_it_gives_the_published_range(
+    renderer: Renderer, files: dict
+) -> None:
     """From the file's own numbers: energy over e to the logarithm at the middle node is the figure, own rides included."""
     compared = 0
     for slug in SLUGS[:3]:
         found = files[your_ride.data_path(slug)]
         usual = found["usual"]
         for number, level in enumerate(found["levels"]):
-            figure = press.table.get(slug, f"range.rolling.level_{number + 1}")
+            figure = renderer.table.get(slug, f"range.rolling.level_{number + 1}")
             assert figure is not None
             assert level["published"] == [figure.value, figure.low, figure.high]
             there = level["logs"][usual["hill"]][usual["wind"]][usual["warmth"]]
@@ -67,9 +71,9 @@ def test_at_the_usual_settings_it_gives_the_published_range(press: Press, files:
     assert compared >= 10
 
 
-def test_own_rides_are_in_it(press: Press, files: dict) -> None:
+def test_own_rides_are_in_it(renderer: Renderer, files: dict) -> None:
     """The nominal value differs, and the factor makes up for it."""
-    figure = press.table.get("neshwick-arrum", "range.rolling.level_3")
+    figure = renderer.table.get("neshwick-arrum", "range.rolling.level_3")
     assert figure is not None
     assert figure.before_rides is not None
     assert files[your_ride.data_path("neshwick-arrum")]["levels"][2]["published"][0] == figure.value
@@ -88,9 +92,9 @@ def test_its_words_and_spans(files: dict) -> None:
     assert climbs == [7, 14, 28]
 
 
-def test_the_part_links_to_the_tables_of_the_page(press: Press) -> None:
+def test_the_part_links_to_the_tables_of_the_page(renderer: Renderer) -> None:
     bike = demo.bike("neshwick-arrum")
-    found = your_ride.values(press, bike, urls.bike(bike.slug))
+    found = your_ride.values(renderer, bike, urls.bike(bike.slug))
     assert found is not None
     assert found["data"] == "bikes/neshwick-arrum/ride.js"
     assert found["tables"] == [
@@ -99,14 +103,14 @@ def test_the_part_links_to_the_tables_of_the_page(press: Press) -> None:
     ]
 
 
-def test_without_a_table_there_is_no_part(press: Press) -> None:
+def test_without_a_table_there_is_no_part(renderer: Renderer) -> None:
     """A publication whose figures were not computed here; and a bike that lacks its ranges."""
-    bare = Press(example.table(), example.CONTENT, ROOT)
+    bare = Renderer(example.table(), example.CONTENT, ROOT)
     bike = bare.table.bikes[0]
     assert your_ride.values(bare, bike, urls.bike(bike.slug)) is None
     assert list(your_ride.of_bike(bare, bike)) == []
-    table = replace(press.table, figures={slug: {} for slug in SLUGS})
-    none = Press(table, demo.content(), ROOT)
+    table = replace(renderer.table, figures={slug: {} for slug in SLUGS})
+    none = Renderer(table, demo.content(), ROOT)
     assert (
         your_ride.values(none, demo.bike("oskelm-talli"), "bikes/oskelm-talli/index.html") is None
     )

@@ -21,7 +21,7 @@ from generator.pages.choose.data import PATH, packed
 from generator.pages.choose.result import OTHERS
 from generator.pages.frame import assets, browser_data, urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from tests.figures import demo
 from tests.figures.chooser.chooser_example import rank
 from tests.pages.rendered import outputs_of
@@ -32,12 +32,12 @@ BIKE_LIMIT = 150
 """One more bike in the data, compressed. [bytes]  House rule."""
 
 
-def press(table: FiguresTable) -> Press:
-    return Press(table, demo.content(), Path("nowhere"))
+def renderer(table: FiguresTable) -> Renderer:
+    return Renderer(table, demo.content(), Path("nowhere"))
 
 
-def made(press: Press) -> list[Output]:
-    return list(outputs_of(choose_page.jobs(press)))
+def made(renderer: Renderer) -> list[Output]:
+    return list(outputs_of(choose_page.jobs(renderer)))
 
 
 @pytest.fixture(scope="module")
@@ -49,7 +49,7 @@ def chooser() -> Chooser:
 
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
-    return {output.path: output.data for output in made(press(demo.table()))}
+    return {output.path: output.data for output in made(renderer(demo.table()))}
 
 
 def tree(files: dict[str, bytes], path: str) -> LexborHTMLParser:
@@ -83,7 +83,7 @@ def test_the_number_of_pages_does_not_grow_with_the_catalogue(
         bikes=(*table.bikes, *twins),
         figures={**table.figures, **{bike.slug: {} for bike in twins}},
     )
-    more = {output.path for output in made(press(doubled))}
+    more = {output.path for output in made(renderer(doubled))}
 
     assert len(files) == 2 + len(chooser.uses) * (1 + len(chooser.roads) * (1 + len(chooser.bands)))
     assert len(more) == len(files)

@@ -14,7 +14,7 @@ from generator.figures.table.figures_table import FiguresTable
 from generator.pages.contribute import page as contribute_page
 from generator.pages.contribute.form_data import FIRST, as_written, fields
 from generator.pages.frame import assets, urls
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.yaml.files import read_mapping
 from tests.figures import demo
 from tests.pages import site_example as example
@@ -28,16 +28,16 @@ SCHEMA = json.loads((ROOT / "bikes/bike.schema.json").read_text("utf-8"))
 NEW_FILE = "https://git.example/you/guide/new/main?filename={path}&value={text}"
 
 
-def press(**settings: Any) -> Press:
+def renderer(**settings: Any) -> Renderer:
     content = demo.content()
     content = replace(content, settings=replace(content.settings, **settings))
     table = FiguresTable(demo.bikes(), {}, {}, {}, example.Behind({}))
-    return Press(table, content, ROOT)
+    return Renderer(table, content, ROOT)
 
 
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
-    made = press()
+    made = renderer()
     of_bikes = (
         output
         for bike in made.table.bikes
@@ -154,7 +154,7 @@ def test_the_page_is_whole_without_scripts(files: dict[str, bytes]) -> None:
 
 def test_the_repository_opens_only_where_the_settings_say_how(files: dict[str, bytes]) -> None:
     assert not tree(files[urls.CONTRIBUTE]).css_first("#open")
-    there = {each.path: each.data for each in contribute_page.outputs(press(new_file=NEW_FILE))}
+    there = {each.path: each.data for each in contribute_page.outputs(renderer(new_file=NEW_FILE))}
     page = tree(there[urls.CONTRIBUTE])
     form = page.css_first("form")
 

@@ -14,17 +14,17 @@ from generator.charts.vega import library
 from generator.figures.table.figures_table import FiguresTable
 from generator.pages.downloads import chart_data
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press, Sheet
+from generator.pages.frame.renderer import Page, Renderer
 from tests.pages import site_example as example
 
 
-def press(table: FiguresTable | None = None) -> Press:
-    return Press(
+def renderer(table: FiguresTable | None = None) -> Renderer:
+    return Renderer(
         table or example.table(), example.CONTENT, Path("nowhere"), lambda spec: "<svg></svg>"
     )
 
 
-def common(made: Press) -> Iterator[Output]:
+def common(made: Renderer) -> Iterator[Output]:
     """What is of many bikes, and what all charts need."""
     for job in chart_data.jobs(made, lambda: "// drawn"):
         yield from job.make()
@@ -32,7 +32,7 @@ def common(made: Press) -> Iterator[Output]:
 
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
-    made = press()
+    made = renderer()
     of_bikes = (output for bike in made.table.bikes for output in chart_data.of_bike(made, bike))
     return {output.path: output.data for output in (*common(made), *of_bikes)}
 
@@ -91,17 +91,17 @@ def test_no_chart_no_library() -> None:
     """A publication whose bikes have neither curves nor prices pays for nothing."""
     bare = example.table((example.bike("invor-delta"),))
 
-    assert list(chart_data.jobs(press(bare), library.source)) == []
+    assert list(chart_data.jobs(renderer(bare), library.source)) == []
 
 
 def test_a_page_with_a_chart_offers_to_explore_it() -> None:
     """The small script stands in its head; the library and the rows do not."""
-    printer = press()
-    sheet = Sheet("range/index.html", "text.html", "T", "D", {"text": example.GUIDE, "next": []})
+    printer = renderer()
+    sheet = Page("range/index.html", "text.html", "T", "D", {"text": example.GUIDE, "next": []})
 
     def page(body: str) -> str:
         values = {**sheet.values, "body": Markup(body)}
-        return printer.printed(replace(sheet, values=values)).data.decode()
+        return printer.render_page(replace(sheet, values=values)).data.decode()
 
     with_chart = page(printer.chart("invor-beta", "range.by_level"))
 

@@ -25,8 +25,8 @@ from tests.pages.releases_example import (
     OCTOBER,
     content,
     entries,
-    press,
     released,
+    renderer,
     with_figure,
     without_bike,
     words,
@@ -36,7 +36,7 @@ LISTS = {"far": (BETA, GAMMA)}
 
 
 def page(given: Content) -> LexborHTMLParser:
-    (output,) = changes.outputs(press(given))
+    (output,) = changes.outputs(renderer(given))
     return LexborHTMLParser(output.data.decode())
 
 
@@ -142,8 +142,8 @@ def test_long_lists_are_folded_and_counted() -> None:
     assert len(section.css("details details")) == 3
     assert len(section.css("li")) == len(section.css("details li")) == 3 * len(example.KINDS)
     told = moved_figures.bikes(
-        press(given),
-        press(given).history.movements[0][1].moved,
+        renderer(given),
+        renderer(given).history.movements[0][1].moved,
         given.releases[1].name,
         "x",
         most=2,
@@ -179,7 +179,7 @@ def test_old_values_are_no_published_figures() -> None:
 def test_the_feed_has_one_entry_for_each_release() -> None:
     before = with_figure(released(OCTOBER, LISTS), ALPA, "range.rolling", 70_000.0)
     given = content(before, released(NOVEMBER, LISTS))
-    (output,) = site_feed.outputs(press(given))
+    (output,) = site_feed.outputs(renderer(given))
     found = entries(output.data)
     where = "https://book.example/guide/changes/#release-2026-"
 
@@ -233,7 +233,7 @@ def test_how_many_moved_in_words() -> None:
 
 def test_figures_that_a_guide_does_not_name_do_not_count() -> None:
     old = with_figure(released(NOVEMBER, LISTS), BETA, "spec.mass", 70_000.0)
-    given = press(content(old))
+    given = renderer(content(old))
     named = figure_html(given.table.get(BETA, "range.rolling"))
     found = since_checked.since_checked(given, example.GUIDE, named, "guides/far/index.html")
 
@@ -246,7 +246,7 @@ def guide(given: Content) -> str:
     from generator.pages.guides import pages as guide_pages
 
     outputs = {
-        each.path: each.data for job in guide_pages.guides(press(given)) for each in job.make()
+        each.path: each.data for job in guide_pages.guides(renderer(given)) for each in job.make()
     }
     return words(LexborHTMLParser(outputs[urls.guide("far")].decode()))
 
@@ -255,4 +255,4 @@ def test_the_page_is_the_same_twice() -> None:
     before = with_figure(released(OCTOBER, LISTS), ALPA, "range.rolling", 70_000.0)
     given = content(before, released(NOVEMBER, LISTS), lists=(FAR,))
 
-    assert list(changes.outputs(press(given))) == list(changes.outputs(press(given)))
+    assert list(changes.outputs(renderer(given))) == list(changes.outputs(renderer(given)))

@@ -11,7 +11,7 @@ import pytest
 from generator.content.model import Content
 from generator.figures.table.figures_table import FiguresTable
 from generator.pages.feed import atom, site_feed
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from tests.pages import site_example as example
 
 ATOM = "{http://www.w3.org/2005/Atom}"
@@ -29,8 +29,8 @@ Element = ElementTree.Element
 
 
 def made(content: Content = CONTENT, table: FiguresTable | None = None) -> bytes:
-    press = Press(table or example.table(), content, Path("nowhere"))
-    (output,) = site_feed.outputs(press)
+    renderer = Renderer(table or example.table(), content, Path("nowhere"))
+    (output,) = site_feed.outputs(renderer)
     return output.data
 
 

@@ -2,20 +2,20 @@
 
 from pathlib import Path
 
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 from tests.pages import site_example as example
 
 
-def press() -> Press:
-    return Press(example.table(), example.CONTENT, Path("nowhere"))
+def renderer() -> Renderer:
+    return Renderer(example.table(), example.CONTENT, Path("nowhere"))
 
 
 def test_nobody_sees_the_others() -> None:
-    def bikes(alone: Press, bike: Bike) -> list[str]:
+    def bikes(alone: Renderer, bike: Bike) -> list[str]:
         return [*alone.table.figures, *(each.slug for each in alone.table.bikes)]
 
-    made = press()
+    made = renderer()
 
     assert made.of_each("bikes", bikes) == {
         bike.slug: [bike.slug, bike.slug] for bike in made.table.bikes
@@ -30,7 +30,7 @@ def test_one_bike_alone_is_never_kept_as_the_whole_catalogue() -> None:
         kept.append(name)
         return {slug: make(slug) for slug in reads}
 
-    made = Press(example.table(), example.CONTENT, Path("nowhere"), keeper=keeper)
+    made = Renderer(example.table(), example.CONTENT, Path("nowhere"), keeper=keeper)
 
     made.only(made.table.bikes[0]).of_each("alone", lambda alone, bike: bike.slug)
     assert kept == []

@@ -8,7 +8,7 @@ from selectolax.lexbor import LexborHTMLParser
 from generator.pages import law as law_page
 from generator.pages.frame import pagination, urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.lists import running_lists
 from generator.pages.reference import claims
 from tests.figures import demo
@@ -19,9 +19,9 @@ FEW = 4
 
 
 @pytest.fixture
-def press(monkeypatch: pytest.MonkeyPatch) -> Press:
+def renderer(monkeypatch: pytest.MonkeyPatch) -> Renderer:
     monkeypatch.setattr(pagination, "ROWS", FEW)
-    return Press(demo.table(), demo.content(), demo.ROOT)
+    return Renderer(demo.table(), demo.content(), demo.ROOT)
 
 
 def trees(outputs: Iterator[Output]) -> dict[str, LexborHTMLParser]:
@@ -36,10 +36,10 @@ def heads(tree: LexborHTMLParser, table: str) -> list[str]:
     return [node.text(strip=True) for node in tree.css(f"{table} tbody th[scope=row] a")]
 
 
-def test_every_bike_stands_before_the_law_once(press: Press) -> None:
+def test_every_bike_stands_before_the_law_once(renderer: Renderer) -> None:
     """And its own page leads to the page that it stands on."""
-    found = trees(outputs_of(law_page.jobs(press)))
-    bikes = press.table.bikes
+    found = trees(outputs_of(law_page.jobs(renderer)))
+    bikes = renderer.table.bikes
     paths = [urls.part(urls.LAW, number) for number in range(1, -(-len(bikes) // FEW) + 1)]
     rows = [heads(found[path], "table.record") for path in paths]
 
@@ -48,15 +48,15 @@ def test_every_bike_stands_before_the_law_once(press: Press) -> None:
     assert max(map(len, rows)) == FEW
     assert len({tree.css_first("h1").text() for tree in found.values()}) == len(paths)
     for bike in bikes:
-        leaf = pagination.leaf_of(urls.LAW, press.table.place(bike.slug))
-        told = law_page.law(press, bike, urls.bike(bike.slug), leaf)
+        leaf = pagination.leaf_of(urls.LAW, renderer.table.place(bike.slug))
+        told = law_page.law(renderer, bike, urls.bike(bike.slug), leaf)
         assert told
         page, _, row = told.elsewhere.partition("#")
         assert found[page.removeprefix("../../")].css_first(f"tr#{row}") is not None
 
 
-def test_rules_stand_on_the_first_page_and_all_lead_there(press: Press) -> None:
-    found = trees(outputs_of(law_page.jobs(press)))
+def test_rules_stand_on_the_first_page_and_all_lead_there(renderer: Renderer) -> None:
+    found = trees(outputs_of(law_page.jobs(renderer)))
     first, *rest = found.values()
     rules = {node.attributes["id"] for node in first.css("h3[id^=rule-]")}
 
@@ -71,25 +71,25 @@ def test_rules_stand_on_the_first_page_and_all_lead_there(press: Press) -> None:
         }
 
 
-def test_every_claim_stands_once_the_widest_gap_first(press: Press) -> None:
-    found = trees(outputs_of(claims.jobs(press)))
+def test_every_claim_stands_once_the_widest_gap_first(renderer: Renderer) -> None:
+    found = trees(outputs_of(claims.jobs(renderer)))
     for kind, table in ((claims.RANGE, "range-claims"), (claims.POWER, "power-claims")):
-        column = press.table.column(kind)
+        column = renderer.table.column(kind)
         rows = [
             name for tree in found.values() for name in heads(tree, f"[aria-labelledby={table}]")
         ]
         worst = sorted(column.values(), key=lambda figure: -figure.value)
-        names = {bike.slug: bike.full_name for bike in press.table.bikes}
+        names = {bike.slug: bike.full_name for bike in renderer.table.bikes}
         assert sorted(rows) == sorted(names[slug] for slug in column)
         assert rows[0] == names[worst[0].bike]
     assert len(found) > 2
     assert all(tree.css_first("nav#pages") is not None for tree in found.values())
 
 
-def test_every_member_of_a_running_list_stands_once(press: Press) -> None:
+def test_every_member_of_a_running_list_stands_once(renderer: Renderer) -> None:
     """The reason beside it; who left stands on the first page alone."""
-    found = trees(outputs_of(running_lists.jobs(press)))
-    long = max(press.history.rolls.items(), key=lambda each: len(each[1].members))
+    found = trees(outputs_of(running_lists.jobs(renderer)))
+    long = max(renderer.history.rolls.items(), key=lambda each: len(each[1].members))
     slug, roll = long
     own = [tree for path, tree in found.items() if path.startswith(f"lists/{slug}/")]
 

@@ -13,7 +13,7 @@ from generator.figures.table.figures_table import FiguresTable
 from generator.pages.frame.jobs import Job, asking
 from generator.pages.frame.output import Output
 from generator.pages.frame.recorder import Answers, Asked, Witness
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from tests.figures import demo
 from tests.pages import site_example as example
 
@@ -132,27 +132,32 @@ def test_every_answer_can_be_told_of_real_figures() -> None:
 RECORD = record_of(example.table(), date(2026, 11, 20), {})
 
 
-def pages(press: Press, *, more: Callable[[Press], object]) -> list[Output]:
-    more(press)
-    assert press.table.get(SLUGS[0], ID)
+def pages(renderer: Renderer, *, more: Callable[[Renderer], object]) -> list[Output]:
+    more(renderer)
+    assert renderer.table.get(SLUGS[0], ID)
     return []
 
 
 @pytest.mark.parametrize(
     ("more", "asked_for"),
     [
-        (lambda press: press.history.releases, []),
-        (lambda press: press.history.moved_since(RECORD, [(SLUGS[1], ID)]), [("bike", SLUGS[1])]),
-        (lambda press: press.history.now, [("all", ""), *(("bike", slug) for slug in SLUGS)]),
+        (lambda renderer: renderer.history.releases, []),
+        (
+            lambda renderer: renderer.history.moved_since(RECORD, [(SLUGS[1], ID)]),
+            [("bike", SLUGS[1])],
+        ),
+        (lambda renderer: renderer.history.now, [("all", ""), *(("bike", slug) for slug in SLUGS)]),
     ],
     ids=["nothing more", "a figure beside its record", "all records"],
 )
 def test_a_job_tells_what_it_asked(
-    more: Callable[[Press], object], asked_for: list[tuple[str, str]]
+    more: Callable[[Renderer], object], asked_for: list[tuple[str, str]]
 ) -> None:
     """The records of the past are of all bikes; what moved of named figures since one of them is of few."""
-    press = Press(table(), replace(example.CONTENT, releases=(RECORD,)), demo.ROOT)
-    job: Job = asking(press, press.excerpts.of_texts, partial(pages, more=more), date(2026, 11, 26))
+    renderer = Renderer(table(), replace(example.CONTENT, releases=(RECORD,)), demo.ROOT)
+    job: Job = asking(
+        renderer, renderer.excerpts.of_texts, partial(pages, more=more), date(2026, 11, 26)
+    )
     list(job.make())
 
     assert job.witness is not None

@@ -7,7 +7,7 @@ import pytest
 from generator.content.model import Term
 from generator.figures.model import Figure
 from generator.pages.frame import urls
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.guides import pages as guide_pages
 from generator.pages.guides import worked_example
 from generator.pages.prose import glossary_links
@@ -23,11 +23,11 @@ def term(slug: str, **more: object) -> Term:
     return replace(plain, **more)
 
 
-def press(*terms: Term) -> Press:
-    return Press(example.table(), replace(example.CONTENT, terms=terms), ROOT)
+def renderer(*terms: Term) -> Renderer:
+    return Renderer(example.table(), replace(example.CONTENT, terms=terms), ROOT)
 
 
-def page(output_path: str, made: Press) -> str:
+def page(output_path: str, made: Renderer) -> str:
     for job in guide_pages.guides(made):
         list(job.make())
     return next(
@@ -45,7 +45,7 @@ def faults(one: Term) -> list[Problem]:
 def test_the_bike_in_the_middle_is_worked_out() -> None:
     """Of 40, 60 and 90 km it is 60, the gamma; with its formula, steps and a link to the whole working."""
     own = term("far", figures=("range.rolling",))
-    html = page(urls.term("far"), press(own))
+    html = page(urls.term("far"), renderer(own))
 
     assert "A worked number" in html
     assert 'data-bike="invor-gamma"' in html
@@ -57,7 +57,7 @@ def test_the_bike_in_the_middle_is_worked_out() -> None:
 
 def test_a_term_may_name_its_bike() -> None:
     own = term("far", figures=("range.rolling",), bike="invor-beta")
-    made = worked_example.worked(press(own), own, urls.term("far"))
+    made = worked_example.worked(renderer(own), own, urls.term("far"))
 
     assert made is not None
     assert made.bike == "Invor Beta"
@@ -79,7 +79,7 @@ def test_the_middle_is_the_lower_of_two_and_leaves_out_what_rides_have_moved() -
 def test_an_input_stands_in_where_no_figure_fits() -> None:
     """The invented figures use a mass of 26.1 kg: 57.5 lb, with 1 lb = 0.45359237 kg exactly."""
     own = term("heavy", inputs=("bike.mass",))
-    html = page(urls.term("heavy"), press(own))
+    html = page(urls.term("heavy"), renderer(own))
 
     assert "26.1\u00a0kg" in html
     assert "57.5\u00a0lb" in html
@@ -88,7 +88,7 @@ def test_an_input_stands_in_where_no_figure_fits() -> None:
 
 
 def test_a_term_without_figures_says_nothing_of_numbers() -> None:
-    html = page(urls.term("plain"), press(term("plain")))
+    html = page(urls.term("plain"), renderer(term("plain")))
 
     assert "A worked number" not in html
     assert "Figures that it explains" not in html
@@ -96,7 +96,7 @@ def test_a_term_without_figures_says_nothing_of_numbers() -> None:
 
 def test_a_term_lists_the_figures_that_it_explains() -> None:
     own = term("far", figures=("range.rolling", "hills.steepest"))
-    html = page(urls.term("far"), press(own))
+    html = page(urls.term("far"), renderer(own))
 
     assert '<a href="../../method/index.html#kind-range-rolling">Range on the loop</a>' in html
     assert '<a href="../../method/index.html#kind-hills-steepest">Steepest hill</a>' in html
@@ -104,7 +104,7 @@ def test_a_term_lists_the_figures_that_it_explains() -> None:
 
 def test_a_figure_finds_its_term() -> None:
     """The earliest in a list wins; a level's figure goes with its family, and by its number with its siblings."""
-    made = press(
+    made = renderer(
         term("far", figures=("range.rolling",)),
         term("other", figures=("hills.steepest", "range.rolling", "assist.cruise.level_1")),
     )
@@ -116,7 +116,7 @@ def test_a_figure_finds_its_term() -> None:
 
 
 def test_the_method_page_leads_to_the_glossary() -> None:
-    made = press(term("far", figures=("range.rolling",)))
+    made = renderer(term("far", figures=("range.rolling",)))
     html = next(
         out.data.decode()
         for out in outputs_of(reference_pages.jobs(made))
@@ -127,7 +127,7 @@ def test_the_method_page_leads_to_the_glossary() -> None:
 
 
 def test_definitions_are_plain_data() -> None:
-    made = press(term("far", summary="How far; <b>a</b> distance."))
+    made = renderer(term("far", summary="How far; <b>a</b> distance."))
 
     assert page(urls.DEFINITIONS, made) == (
         'guide.take("data/terms.js",{"far":"How far; \\u003cb>a\\u003c/b> distance."});\n'
@@ -161,7 +161,7 @@ def test_what_is_not_there_is_told_with_its_line(
 
 
 def test_problems_reach_the_press() -> None:
-    made = press(term("far", figures=("hills.steepst",)))
+    made = renderer(term("far", figures=("hills.steepst",)))
     page(urls.term("far"), made)
 
     assert "figures: there is no figure 'hills.steepst'" in {

@@ -16,7 +16,7 @@ from generator.pages.compare.comparison import gears, parts
 from generator.pages.compare.pairs import Pairs
 from generator.pages.frame import numbers, urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.lists import bike_lists, bike_table, columns
 from generator.specs.bike import Drivetrain
 from tests.figures import demo
@@ -33,25 +33,25 @@ def value(data: bytes) -> Any:
     return json.loads(data.decode().split(",", 1)[1].rsplit(")", 1)[0])
 
 
-def press(table: FiguresTable) -> Press:
-    return Press(table, example.CONTENT, Path("nowhere"), lambda spec: "<svg></svg>")
+def renderer(table: FiguresTable) -> Renderer:
+    return Renderer(table, example.CONTENT, Path("nowhere"), lambda spec: "<svg></svg>")
 
 
-def cards(press: Press) -> list[Output]:
+def cards(renderer: Renderer) -> list[Output]:
     """Of every bike."""
-    return [out for bike in press.table.bikes for out in bike_cards.of_bike(press, bike)]
+    return [out for bike in renderer.table.bikes for out in bike_cards.of_bike(renderer, bike)]
 
 
 @pytest.fixture(scope="module")
 def many() -> dict[str, bytes]:
-    made = press(example.table(MANY))
+    made = renderer(example.table(MANY))
     return {out.path: out.data for out in outputs_of(bike_lists.jobs(made, Pairs(MANY)))}
 
 
 @pytest.fixture(scope="module")
 def published() -> dict[str, Any]:
     """Every data file of the demo, by path."""
-    made = Press(demo.table(), demo.content(), demo.ROOT)
+    made = Renderer(demo.table(), demo.content(), demo.ROOT)
     outputs = (*outputs_of(columns.jobs(made)), *bike_cards.outputs(made), *cards(made))
     return {out.path: value(out.data) for out in outputs}
 
@@ -101,7 +101,7 @@ def test_pages_of_a_list_lead_to_each_other(many: dict[str, bytes]) -> None:
 
 
 def test_one_page_says_nothing_of_pages(published: dict[str, Any]) -> None:
-    made = Press(demo.table(), demo.content(), demo.ROOT)
+    made = Renderer(demo.table(), demo.content(), demo.ROOT)
     found = {out.path: out.data for out in outputs_of(bike_lists.jobs(made, Pairs(demo.bikes())))}
 
     assert b'id="pages"' not in found[urls.BIKES]
@@ -163,7 +163,7 @@ def test_money_of_another_currency_says_so(published: dict[str, Any]) -> None:
 
 
 def test_a_card_is_small() -> None:
-    made = Press(demo.table(), demo.content(), demo.ROOT)
+    made = Renderer(demo.table(), demo.content(), demo.ROOT)
     sizes = [len(gzip.compress(out.data, 6)) for out in cards(made)]
 
     assert len(sizes) == len(demo.bikes())

@@ -22,8 +22,8 @@ from tests.pages.releases_example import (
     content,
     entries,
     page,
-    press,
     released,
+    renderer,
     with_figure,
     without_bike,
     words,
@@ -45,7 +45,7 @@ def names(given: Content) -> list[str]:
 
 
 def feed(given: Content) -> dict[str, tuple[str, str, str]]:
-    outputs = {each.path: each.data for each in outputs_of(running_lists.jobs(press(given)))}
+    outputs = {each.path: each.data for each in outputs_of(running_lists.jobs(renderer(given)))}
     return entries(outputs["lists/far/feed.xml"])
 
 
@@ -229,7 +229,7 @@ def test_the_index_and_an_empty_list() -> None:
 
 
 def test_a_publication_without_lists_has_no_such_page() -> None:
-    assert list(running_lists.jobs(press(content(lists=())))) == []
+    assert list(running_lists.jobs(renderer(content(lists=())))) == []
 
 
 @pytest.mark.parametrize(

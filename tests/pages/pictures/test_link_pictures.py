@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from generator.pages.frame.renderer import Press
+from generator.pages.frame.renderer import Renderer
 from generator.pages.pictures import lettering, link_pictures
 from generator.pages.pictures.link_pictures import ACROSS, DOWN, MARGIN, Card, drawn
 from tests.pages import site_example as example
@@ -142,14 +142,16 @@ def test_colours_are_those_of_the_site() -> None:
 
 
 def test_every_bike_and_guide_has_its_own() -> None:
-    press = Press(example.table(), example.CONTENT, Path("nowhere"))
+    renderer = Renderer(example.table(), example.CONTENT, Path("nowhere"))
 
     def draw(card: link_pictures.Card) -> bytes:
         return repr(card).encode()
 
-    made = [output for job in link_pictures.jobs(press, draw) for output in job.make()]
+    made = [output for job in link_pictures.jobs(renderer, draw) for output in job.make()]
     made += (
-        each for bike in press.table.bikes for each in link_pictures.of_bike(press, draw, bike)
+        each
+        for bike in renderer.table.bikes
+        for each in link_pictures.of_bike(renderer, draw, bike)
     )
     cards = {output.path: output.data for output in made}
 

@@ -3,7 +3,7 @@
 import pytest
 from markupsafe import Markup
 
-from generator.pages.prose.render import render
+from generator.pages.prose import render
 from generator.specs.problems import Problem
 from tests.figures import demo
 from tests.pages.prose.prose_example import TABLE, content, text

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from selectolax.lexbor import LexborHTMLParser
 
-from generator.pages.prose.render import render
+from generator.pages.prose import render
 from tests.pages.prose.prose_example import FENNO, TABLE, Table, content, text
 
 ATTACKS = [

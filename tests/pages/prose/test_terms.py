@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from generator.content.model import Term
-from generator.pages.prose.render import render
+from generator.pages.prose import render
 from tests.pages.prose.prose_example import TABLE, TERMS, content, text
 
 

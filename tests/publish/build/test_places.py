@@ -115,7 +115,7 @@ def test_python_without_descriptions_is_refused() -> None:
 
 WITHOUT_SEMAPHORES = """
 from multiprocessing.context import BaseContext
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 def refuse(context):
     raise OSError(30, "Read-only file system")
@@ -127,7 +127,7 @@ print(crew.hands(), list(crew.shared(str, range(5))))
 
 WITHOUT_PROCESSES = """
 import os
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 fork, made = os.fork, []
 

@@ -13,9 +13,9 @@ from tests.publish.processes import python
 BUILD = """
 import sys
 from pathlib import Path
-from generator.figures import parts
-from generator.publish import crew, forked
-from generator.publish.build import build
+from generator.figures.table import parts
+from generator.publish.cache import worker_pool as crew, forked
+from generator.publish.build.build import build
 
 forked.LEAST, forked.BATCH, parts.TOGETHER = 1, 1, 1
 crew.hands = lambda: int(sys.argv[3])
@@ -23,7 +23,7 @@ print(build(Path(sys.argv[1]), Path(sys.argv[2])).charts)
 """
 
 ORDER = """
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 crew.hands = lambda: 2
 print(list(crew.shared(lambda number: number * number, range(20))))
@@ -32,7 +32,7 @@ list(crew.shared(lambda number: 1 // number, [1, 0]))
 
 SLEEPERS = """
 import os, time
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 crew.hands = lambda: 2
 
@@ -45,7 +45,7 @@ list(crew.shared(work, [1, 2]))
 
 
 LEFT = """
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 crew.hands = lambda: 2
 for turn in range(12):
@@ -56,8 +56,8 @@ for turn in range(12):
 
 HIRED = """
 import multiprocessing, os, signal
-from generator.publish import crew
-from generator.publish.interrupt import Interrupted, interruptible
+from generator.publish.cache import worker_pool as crew
+from generator.publish.build.interrupt import Interrupted, interruptible
 
 crew.hands = lambda: 2
 hire = crew._hire
@@ -77,7 +77,7 @@ except Interrupted:
 
 BESIDE = """
 import os
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 crew.hands = lambda: 2
 here = os.getpid()
@@ -88,7 +88,7 @@ with crew.begun(lambda thing: os.getpid() != here, ["thing"]) as results:
 
 LOST = """
 import os, signal
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 crew.hands = lambda: 2
 
@@ -106,7 +106,7 @@ except crew.ProblemsFound as found:
 
 HALF = """
 import os, signal, threading, time
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 crew.hands = lambda: 2
 
@@ -123,7 +123,7 @@ with crew.begun(work, [1, 2]) as results:
 """
 
 MANY = """
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 crew.hands = lambda: 2
 count = 3 * crew.MOST_LAID_OUT
@@ -132,7 +132,7 @@ print(list(crew.shared(lambda number: number * number, range(count))) == [n * n 
 
 NO_PIPE = """
 import os, resource
-from generator.publish import crew
+from generator.publish.cache import worker_pool as crew
 
 crew.hands = lambda: 2
 here, held = os.getpid(), []
@@ -149,8 +149,8 @@ print(set(crew.shared(lambda thing: os.getpid() == here, ["one", "two"])))
 DRAWN = """
 import sys
 from pathlib import Path
-from generator.publish import crew
-from generator.publish.build import build
+from generator.publish.cache import worker_pool as crew
+from generator.publish.build.build import build
 
 crew.hands = lambda: 2
 root = Path(sys.argv[1])

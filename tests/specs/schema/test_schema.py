@@ -13,7 +13,7 @@ from jsonschema import Draft7Validator
 from generator.figures.inputs.assumptions import ASSUMPTIONS
 from generator.specs.build_records import TEST_DIMENSIONS
 from generator.specs.quantity import parse
-from generator.specs.schema.validate import validate
+from generator.specs.schema import validate
 from generator.specs.yaml.files import parse_mapping, read_mapping
 from tests.project import ROOT
 from tests.specs.sheets import SOUND, read, the_problem
