@@ -1,6 +1,6 @@
-"""The commands. They print and set the exit code; the work is done on the floors below.
+"""The commands. They print and set the exit code; the floors below do the work.
 
-Floors are imported inside the commands: `--help` and a quick `vet` must not wait for numpy.
+Floors are imported inside the commands, so that `--help` and a quick `vet` do not wait for numpy.
 """
 
 import json
@@ -14,8 +14,8 @@ from typing import Any
 import click
 
 from generator.publish.build.interrupt import Interrupted, interruptible
-from generator.specs.problems import ProblemsFound
-from generator.terminal import as_ascii, failing_well, print_lines, progress_bar, ready
+from generator.specs.problems import Mistyped, ProblemsFound
+from generator.terminal import as_ascii, failing_well, print_lines, print_version, progress, ready
 
 root_option = click.option(
     "--root",
@@ -31,6 +31,14 @@ BARE = (
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.option(
+    "--version",
+    is_flag=True,
+    expose_value=False,
+    is_eager=True,
+    callback=print_version,
+    help="Name and version.",
+)
 def commands() -> None:
     """Builds a comparison guide of electric bicycles from its bikes/ and content/.
 
@@ -58,26 +66,16 @@ def build(root: Path, out: Path | None) -> None:
     """
     with failing_well():
         from generator.publish.build.build import build as build_site
-        from generator.publish.report import problem_lines, summary_lines
+        from generator.publish.report import format_problems, format_summary
 
-        with progress_bar() as progress:
-            summary = build_site(root, out, progress)
-        print_lines(problem_lines(summary.warnings), err=True)
-        print_lines(summary_lines(summary))
-
-
-def _there(context: click.Context, option: click.Parameter, files: tuple[Path, ...]) -> Any:
-    """The files, if all of them are there."""
-    from generator.specs.yaml.files import near_name
-
-    for file in files:
-        if not os.path.exists(file):  # of any name at all
-            raise click.BadParameter(f"File '{file}' does not exist. {near_name(file)}")
-    return files
+        with progress() as tell:
+            summary = build_site(root, out, tell)
+        print_lines(format_problems(summary.warnings), err=True)
+        print_lines(format_summary(summary))
 
 
 @commands.command()
-@click.argument("files", nargs=-1, type=click.Path(dir_okay=False, path_type=Path), callback=_there)
+@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
 @root_option
 @click.option(
     "--format",
@@ -107,7 +105,7 @@ def vet(
     figures: bool,
     today: datetime | None,
 ) -> None:
-    """Check FILES of bikes/ and content/, or all of them, without building.
+    """Check FILES of bikes/ and content/, or all of them, without building. A folder stands for the files in it.
 
     A problem is one line, `file:line:column: what is wrong. what would be right.`
     Errors stop a build; warnings should be looked into; notes, given only with FILES, may stand.
@@ -116,25 +114,30 @@ def vet(
     \b
     Example:
       python -m generator vet --figures bikes/pellimor-fenno.yaml
+      python -m generator vet content/guides
     """
     with failing_well():
+        from generator.publish.named_files import named_files
         from generator.publish.report import (
-            plural,
-            problem_lines,
-            problems_as_json,
-            problems_for_github,
+            format_problems,
+            format_problems_as_json,
+            format_problems_for_github,
         )
-        from generator.publish.vet.check import check
+        from generator.publish.vet.check import check_publication
+        from generator.specs.english import format_count
 
-        problems = check(root, files, on=today.date() if today else None, figures=figures)
+        files = named_files(root, files)
+        problems = check_publication(
+            root, files, on=today.date() if today else None, figures=figures
+        )
         if style == "json":
-            print_lines([as_ascii(problems_as_json(problems))])
+            print_lines([as_ascii(format_problems_as_json(problems))])
         elif style == "github":
-            print_lines(problems_for_github(problems))
+            print_lines(format_problems_for_github(problems))
         else:
-            print_lines(problem_lines(problems), err=True)
+            print_lines(format_problems(problems), err=True)
             if not problems:
-                what = plural(len(files), "file") if files else "Bikes and content"
+                what = format_count(len(files), "file") if files else "Bikes and content"
                 print_lines([f"{what}: no problems."])
         failing = {"error", "warning"} if strict else {"error"}
         if any(problem.severity in failing for problem in problems):
@@ -189,21 +192,27 @@ def sketch(root: Path, **options: Any) -> None:
       python -m generator sketch --like pellimor-fenno --maker Oskelm --name Velp --year 2026
     """
     with failing_well():
-        from generator.publish.sketch.dialogue import asking, next_steps, refused
-        from generator.publish.sketch.questions import Lacking, Options, answers_of
-        from generator.publish.sketch.writing import write
+        from generator.publish.sketch.dialogue import (
+            format_option_problems,
+            list_next_steps,
+            make_asker,
+        )
+        from generator.publish.sketch.questions import MissingOptionsError, Options, gather_answers
+        from generator.publish.sketch.writing import write_sketch
 
-        ask = asking(root) if sys.stdin.isatty() else None
+        ask = make_asker(root) if sys.stdin.isatty() else None
         try:
-            answers, slug, flags = answers_of(root, Options(**options), ask)
-            write(root, answers, slug, flags)
+            answers, slug, flags = gather_answers(root, Options(**options), ask)
+            write_sketch(root, answers, slug, flags)
+        except Mistyped:
+            raise
         except ProblemsFound as found:
-            print_lines(refused(found.problems), err=True)
+            print_lines(format_option_problems(found.problems), err=True)
             sys.exit(1)
-        except Lacking as lacking:
+        except MissingOptionsError as lacking:
             many = f"these options lack: {lacking}. Add them"
             raise click.UsageError(f"{many}, or start from a bike with --like.") from None
-        print_lines(next_steps(root, slug))
+        print_lines(list_next_steps(root, slug))
 
 
 @commands.command()
@@ -228,16 +237,21 @@ def trace(bike: str, figure: str | None, root: Path, style: str) -> None:
       python -m generator trace pellimor-fenno range.rolling
     """
     with failing_well():
-        from generator.publish.trace import as_list, as_record, as_text, figures_of
+        from generator.publish.trace import (
+            build_record,
+            format_derivation,
+            format_list,
+            trace_figures,
+        )
 
-        figures = figures_of(root, bike, figure)
+        figures = trace_figures(root, bike, figure)
         if style == "json":
-            records = [as_record(found) for found in figures]
+            records = [build_record(found) for found in figures]
             answer: Any = records[0] if figure else records
             text = json.dumps(answer, indent=1, ensure_ascii=False, allow_nan=False)
             print_lines([as_ascii(text)])
         else:
-            print_lines([as_text(figures[0]) if figure else as_list(figures)])
+            print_lines([format_derivation(figures[0]) if figure else format_list(figures)])
 
 
 @commands.command()
@@ -281,20 +295,20 @@ def impact(
         raise click.UsageError("Name BEFORE, or a day with --record, and not both.")
     with failing_well():
         if record is not None:
-            from generator.publish.impact.record import record as keep
+            from generator.publish.impact.record import record_release as keep
 
             return print_lines(keep(root, record.date()))
-        from generator.publish.impact.compare import impact as compare
-        from generator.publish.impact.revisions import RevisionError
-        from generator.publish.impact.telling import fails, told
+        from generator.publish.impact.compare import assess_impact as compare
+        from generator.publish.impact.report.telling import format_report, reaches_threshold
+        from generator.publish.impact.states.revisions import RevisionError
 
         try:
             report = compare(root, before or "", after, render=options["pages"])
         except RevisionError as error:
             raise click.UsageError(str(error), click.get_current_context()) from error
-        text = told(report, options["style"])
+        text = format_report(report, options["style"])
         print_lines([as_ascii(text) if options["style"] == "json" else text])
-        if fails(report, options["threshold"]):
+        if reaches_threshold(report, options["threshold"]):
             sys.exit(1)
 
 
@@ -316,10 +330,10 @@ def watch(root: Path, port: int | None) -> None:
       python -m generator watch --port 8080
     """
     with failing_well():
-        from generator.publish.watch.running import ended_by_signal
-        from generator.publish.watch.running import watch as watch_site
+        from generator.publish.watch.running import end_on_signal
+        from generator.publish.watch.running import watch_publication as watch_site
 
-        with ended_by_signal() as ended:
+        with end_on_signal() as ended:
             watch_site(root, port, click.echo, ended)
 
 
@@ -343,24 +357,27 @@ def handout(what: tuple[str, ...], root: Path, out: Path | None) -> None:
       python -m generator handout pellimor-fenno,pellimor-fenno-r --out /tmp/sides
     """
     with failing_well():
-        from generator.publish.handout import handout as make
-        from generator.publish.report import plural, problem_lines
+        from generator.publish.handout import make_handout as make
+        from generator.publish.report import format_problems
+        from generator.specs.english import format_count
 
         made = make(root, what, out)
-        print_lines(problem_lines(made.warnings), err=True)
-        print_lines([f"{plural(made.files, 'file')} in {made.out}; open {made.out / 'index.html'}"])
+        print_lines(format_problems(made.warnings), err=True)
+        print_lines(
+            [f"{format_count(made.files, 'file')} in {made.out}; open {made.out / 'index.html'}"]
+        )
 
 
 def leave() -> None:
     """End the process at once: taking a large catalogue apart, object by object, would take half a second more."""
     with suppress(OSError, ValueError):  # a reader has gone: Python's own way out knows what to say
-        sys.stdout.flush()
-        sys.stderr.flush()
+        for stream in filter(None, (sys.stdout, sys.stderr)):  # one that is closed is None
+            stream.flush()
         os._exit(0)
 
 
 def main() -> None:
-    """Entry of `python -m generator`."""
+    """Entry point of `python -m generator`."""
     ready()
     if sys.flags.optimize > 1:
         print_lines([BARE], err=True)
@@ -368,20 +385,14 @@ def main() -> None:
     with interruptible():
         try:
             commands(prog_name="python -m generator", standalone_mode=False)
-        except click.UsageError as error:
-            error.show()
-            sys.exit(2)
         except click.ClickException as error:
             error.show()
-            sys.exit(1)
-        except Interrupted as signal:
+            sys.exit(2 if isinstance(error, click.UsageError) else 1)
+        except (Interrupted, click.Abort) as end:  # or the input ended while `sketch` was asking
             with suppress(OSError):  # the terminal may be gone
                 click.echo("Stopped.", err=True)
-            sys.exit(signal.exit_code)
-        except click.Abort:  # the questions of `sketch` came to an end without an answer
-            click.echo("Stopped.", err=True)
-            sys.exit(1)
+            sys.exit(getattr(end, "exit_code", 1))
         except BrokenPipeError:
-            # The reader has gone, as with `| head`. Python would complain once more at its exit.
+            # The reader has gone, as with `| head`. Without this, Python would complain again when it exits.
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
             sys.exit(1)

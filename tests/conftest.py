@@ -1,8 +1,10 @@
-"""For every test: a Chromium, one for each process that tests; and Hypothesis sets no deadlines, since speed is measured in
-the benchmarks and machines are busy."""
+"""For every test: a cache and a Chromium, one for each process that tests. Hypothesis sets no deadlines, since speed is
+measured in the benchmarks and machines are busy."""
 
+import os
 import shutil
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -22,6 +24,19 @@ FLAGS = [
     "--disable-dev-shm-usage",
     "--hide-scrollbars",
 ]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def cache_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """Keep what builds compute in a folder of the tests' own, which they share and nobody else sees."""
+    before = os.environ.get("XDG_CACHE_HOME")
+    folder = tmp_path_factory.mktemp("cache")
+    os.environ["XDG_CACHE_HOME"] = str(folder)
+    yield folder / "bike-guide-generator"
+    if before is None:
+        del os.environ["XDG_CACHE_HOME"]
+    else:
+        os.environ["XDG_CACHE_HOME"] = before
 
 
 @pytest.fixture(scope="session")

@@ -19,7 +19,7 @@ from tests.vendor import kept
 ALLOWED = frozenset(
     [
         *("0BSD", "Apache-2.0", "BSD-2-Clause", "BSD-3-Clause", "CC0-1.0", "ISC", "MIT"),
-        *("LLVM-exception", "OFL-1.1", "PSF-2.0", "Unlicense", "Zlib"),
+        *("LLVM-exception", "MIT-CMU", "OFL-1.1", "PSF-2.0", "Unlicense", "Zlib"),
     ]
 )
 """By their SPDX identifiers: licences that ask for their notice and for nothing of ours."""

@@ -4,8 +4,6 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
-
 from tests.project import ROOT
 
 PACKAGE = ROOT / "generator"
@@ -55,6 +53,8 @@ TOP_LEVEL = {
     "tests",
     "site",
 }
+MOST_MODULES = 20
+"""Side by side in a folder."""
 LONGEST = 400
 """Lines of a file. Split at 300."""
 
@@ -91,34 +91,79 @@ def inside_rooms() -> list[Path]:
     return [path for path in MODULES if path != PACKAGE / "__init__.py"]
 
 
-@pytest.mark.parametrize("path", inside_rooms(), ids=name_of)
-def test_imports_go_down(path: Path) -> None:
+def test_imports_go_down() -> None:
     """No module imports from a floor above its own, nor from a strange neighbour."""
-    room = room_of(path)
+    wrong = [
+        f"{name_of(path)} imports from {used}"
+        for path in inside_rooms()
+        for room in [room_of(path)]
+        for used in rooms_used(path) - {room}
+        if height_of(used) >= height_of(room) and (room, used) not in NEIGHBOURS
+    ]
 
-    for used in rooms_used(path) - {room}:
-        assert height_of(used) < height_of(room) or (room, used) in NEIGHBOURS, used
+    assert len(MODULES) > 200
+    assert wrong == []
 
 
-@pytest.mark.parametrize("path", sorted((PACKAGE / "compute").rglob("*.py")), ids=name_of)
-def test_compute_is_pure(path: Path) -> None:
+def test_no_circle_of_imports() -> None:
+    """No module needs itself on the way round through others, not even for its types or inside a function."""
+    known = {f"generator.{name_of(path)[:-3].replace('/', '.')}": path for path in MODULES}
+    needs = {
+        module: {
+            found
+            for name, _ in imports(path)
+            for found in (name, name.rpartition(".")[0])
+            if found in known and found != module
+        }
+        for module, path in known.items()
+    }
+    for inverted in (
+        False,
+        True,
+        False,
+        True,
+    ):  # take away what stands above all circles, and below
+        while ends := {
+            module
+            for module, others in needs.items()
+            if not (others & needs.keys() if not inverted else _users(module, needs))
+        }:
+            needs = {module: others for module, others in needs.items() if module not in ends}
+
+    assert sorted(needs) == []
+
+
+def _users(module: str, needs: dict[str, set[str]]) -> set[str]:
+    return {other for other, others in needs.items() if module in others}
+
+
+def test_compute_is_pure() -> None:
     """compute/ reads no file and no clock, and knows no bike, no YAML and no page."""
-    for name, _ in imports(path):
-        assert name.startswith(PURE), name
-    assert "today(" not in path.read_text("utf-8")
+    for path in (PACKAGE / "compute").rglob("*.py"):
+        strange = [name for name, _ in imports(path) if not name.startswith(PURE)]
+
+        assert strange == [], name_of(path)
+        assert "today(" not in path.read_text("utf-8"), name_of(path)
 
 
-@pytest.mark.parametrize("path", inside_rooms(), ids=name_of)
-def test_only_figures_call_compute(path: Path) -> None:
+def test_only_figures_call_compute() -> None:
     """A number is computed in one place, so pages, charts and commands only ever read figures."""
-    if room_of(path) not in ("compute", "figures"):
-        assert "compute" not in rooms_used(path)
+    rooms = {room_of(path) for path in inside_rooms() if "compute" in rooms_used(path)}
+
+    assert rooms <= {"compute", "figures"}
 
 
-@pytest.mark.parametrize("path", MODULES, ids=name_of)
-def test_imports_are_absolute(path: Path) -> None:
+def test_imports_are_absolute() -> None:
     """An import says where its module stands."""
-    assert not [name for name, level in imports(path) if level]
+    assert [name_of(path) for path in MODULES if any(level for _, level in imports(path))] == []
+
+
+def test_folders_are_small() -> None:
+    """No folder holds so many modules side by side that nobody sees what belongs together."""
+    found = {path.parent for path in MODULES}
+    counts = {name_of(folder): len(list(folder.glob("[!_]*.py"))) for folder in found}
+
+    assert {name: count for name, count in counts.items() if count > MOST_MODULES} == {}
 
 
 def test_files_are_short() -> None:

@@ -1,33 +1,33 @@
-"""What a chart is made of, before anything is drawn."""
+"""Definition of a kind of chart: its rows, its layout, its words and its data table."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from generator.charts.drawing.bars import BarChart
 from generator.charts.drawing.lines import LineChart
-from generator.charts.rows import Row, System
+from generator.charts.rows import ChartRow, System
 from generator.charts.vega.chart import VegaChart
 from generator.figures.table.figures_table import FiguresTable
 
 Layout = LineChart | BarChart | VegaChart
-"""Lines or bars, which we draw, or what a library draws."""
+"""A chart laid out but not drawn: lines or bars, which we draw, or a specification for Vega."""
 
 
 @dataclass(frozen=True)
-class Plate:
-    """One kind of chart: its rows, its picture, its words.
+class ChartDefinition:
+    """One kind of chart.
 
-    `rows` gives the tidy rows to draw, already in the units of `system` and rounded; every other part works on
-    those rows alone.
+    `rows` gives the tidy rows of a slug, in the units of `system` and rounded; every other function takes those rows
+    alone.
     """
 
     title: str
-    rows: Callable[[FiguresTable, str, System], list[Row]]
-    layout: Callable[[Sequence[Row], System], Layout]
-    """What stands where, not yet drawn; `svg.drawn` draws it."""
-    finding: Callable[[Sequence[Row], System], str]
-    """One sentence that the rows bear out."""
-    note: Callable[[Sequence[Row], System], str]
-    """How to read it: what the marks and the interval are."""
-    grid: Callable[[Sequence[Row], System], tuple[list[str], list[list[str]]]]
-    """Head and body of the data table; the first column is the row head."""
+    rows: Callable[[FiguresTable, str, System], list[ChartRow]]
+    layout: Callable[[Sequence[ChartRow], System], Layout]
+    """The chart laid out; `embed.draw_layout` draws it."""
+    finding: Callable[[Sequence[ChartRow], System], str]
+    """One sentence that follows from the rows."""
+    note: Callable[[Sequence[ChartRow], System], str]
+    """How to read the chart: what its marks and intervals are."""
+    data_table: Callable[[Sequence[ChartRow], System], tuple[list[str], list[list[str]]]]
+    """Head and body of the data table; the first column holds the row heads."""

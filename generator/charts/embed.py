@@ -1,11 +1,14 @@
-"""From a chart's name to a `<figure>`: specification, picture, words and data table.
+"""Charts by name, as a `<figure>` with picture, words and data table.
 
-* layout       one chart laid out
-* drawn        a layout as SVG
-* figure_for   the whole `<figure>` as safe HTML
+* find_definition     the definition of a chart
+* lay_out_chart       one chart laid out
+* draw_layout         a layout as SVG
+* figure_for          the whole `<figure>` as safe HTML
+* name_svg            an SVG with its name for screen readers
+* render_data_table   drawn numbers as an HTML table
 
-Charts that every bike has are drawn in our own strokes. For others a library draws, which is slow (about 30 ms), so a
-caller may hand in a `convert` of its own, such as a cached one.
+Charts that every bike has are drawn by our own code. Vega draws the others, which is slow (about 30 ms), so a caller
+may pass a `draw_with_vega` of its own, such as a cached one.
 """
 
 import re
@@ -14,10 +17,10 @@ from importlib import import_module
 
 from markupsafe import Markup, escape
 
-from generator.charts.definition import Layout, Plate
+from generator.charts.definition import ChartDefinition, Layout
 from generator.charts.drawing import draw_svg, theme
-from generator.charts.drawing.bars import BarChart, bar_picture
-from generator.charts.drawing.line_svg import line_picture
+from generator.charts.drawing.bars import BarChart, draw_bar_chart
+from generator.charts.drawing.line_svg import draw_line_chart
 from generator.charts.drawing.lines import LineChart
 from generator.charts.rows import System
 from generator.charts.vega.chart import VegaChart
@@ -31,42 +34,42 @@ CHARTS = {
     "gears.cadence_by_speed": "cadence_by_speed",
     "price.range": "price_against_range",
 }
-"""Name of each chart to its module. The slug of `price.range` is a currency's code."""
+"""Module in `kinds` by a chart's name. The slug of `price.range` is a currency's code."""
 
 NAMES = tuple(CHARTS)
 
 __all__ = [
     "CHARTS",
     "NAMES",
-    "Convert",
     "NoSuchChartError",
-    "convert",
-    "data_table",
-    "drawn",
+    "VegaDrawing",
+    "draw_layout",
+    "draw_with_vega",
     "figure_for",
-    "layout",
-    "named",
-    "plate",
+    "find_definition",
+    "lay_out_chart",
+    "name_svg",
+    "render_data_table",
 ]
 
-Convert = Callable[[VegaChart], str]
-"""Gives a chart as SVG."""
+VegaDrawing = Callable[[VegaChart], str]
+"""From a chart for Vega to its SVG."""
 
 
-def convert(chart: VegaChart) -> str:
-    """The chart drawn by Vega."""
-    return draw_svg.convert(chart.spec())
+def draw_with_vega(chart: VegaChart) -> str:
+    """The chart as SVG, drawn by Vega."""
+    return draw_svg.draw_spec(chart.build_spec())
 
 
 class NoSuchChartError(KeyError):
-    """The name is none of `CHARTS`."""
+    """No chart has the name."""
 
     def __init__(self, name: str) -> None:
         super().__init__(f"there is no chart named {name!r}; there are {', '.join(CHARTS)}")
 
 
-def plate(name: str) -> Plate:
-    """The chart of that name.
+def find_definition(name: str) -> ChartDefinition:
+    """The definition of the chart with this name.
 
     Raises
     ------
@@ -74,23 +77,25 @@ def plate(name: str) -> Plate:
     """
     if name not in CHARTS:
         raise NoSuchChartError(name)
-    found: Plate = import_module(f"generator.charts.kinds.{CHARTS[name]}").PLATE
+    found: ChartDefinition = import_module(f"generator.charts.kinds.{CHARTS[name]}").DEFINITION
     return found
 
 
-def layout(table: FiguresTable, slug: str, name: str, system: System = "metric") -> Layout | None:
-    """One chart laid out; None when there are no rows to draw."""
-    chart = plate(name)
+def lay_out_chart(
+    table: FiguresTable, slug: str, name: str, system: System = "metric"
+) -> Layout | None:
+    """One chart laid out; None if it has no rows."""
+    chart = find_definition(name)
     rows = chart.rows(table, slug, system)
     return chart.layout(rows, system) if rows else None
 
 
-def drawn(layout: Layout, convert: Convert = convert) -> str:
-    """The layout as SVG, sized in pixels; `convert` is only for what is not ours to draw."""
+def draw_layout(layout: Layout, convert: VegaDrawing = draw_with_vega) -> str:
+    """The layout as SVG, sized in pixels; `draw_with_vega` draws a chart for Vega."""
     if isinstance(layout, LineChart):
-        return line_picture(layout)
+        return draw_line_chart(layout)
     if isinstance(layout, BarChart):
-        return bar_picture(layout)
+        return draw_bar_chart(layout)
     return convert(layout)
 
 
@@ -100,33 +105,35 @@ def figure_for(
     name: str,
     *,
     system: System = "metric",
-    convert: Convert = convert,
+    convert: VegaDrawing = draw_with_vega,
     heading: str = "",
     numbers_in: str = "",
 ) -> Markup:
-    """A `<figure>` with the picture, a one-sentence finding and the data; empty when nothing is known.
+    """A `<figure>` with the picture, a one-sentence finding and the data; empty if the chart has no rows.
 
-    `heading` stands before the finding, such as a bike's name where the page is not the bike's own. `numbers_in`
-    is the id of a table on the same page that holds the numbers drawn; without one the chart brings its own.
+    `heading` stands before the title, such as a bike's name on a page that is not the bike's own. `numbers_in` is the
+    id of a table on the same page with the numbers drawn; without it the figure has a table of its own.
     """
-    chart = plate(name)
+    chart = find_definition(name)
     rows = chart.rows(table, slug, system)
     if not rows:
         return Markup("")
     finding, note = chart.finding(rows, system), chart.note(rows, system)
     key = f"chart-{slug}-{name}".replace(".", "-").lower()
     title = f"{heading}: {chart.title}" if heading else chart.title
-    picture = named(drawn(chart.layout(rows, system), convert), key, title)
+    picture = name_svg(draw_layout(chart.layout(rows, system), convert), key, title)
     other: System = "metric" if system == "us" else "us"
     if numbers_in:
         numbers = (
             f'<p class="chart__data"><a href="#{escape(numbers_in)}">The numbers drawn</a></p>'
         )
     else:
-        head, body = in_both(
-            chart.grid(rows, system), chart.grid(chart.rows(table, slug, other), other), system
+        head, body = merge_unit_systems(
+            chart.data_table(rows, system),
+            chart.data_table(chart.rows(table, slug, other), other),
+            system,
         )
-        drawn_in = data_table(title, head, body)
+        drawn_in = render_data_table(title, head, body)
         numbers = (
             f'<details class="chart__data"><summary>The numbers drawn</summary>{drawn_in}</details>'
         )
@@ -139,8 +146,8 @@ def figure_for(
     )
 
 
-def named(svg: str, key: str, title: str) -> str:
-    """The SVG with its name for readers who do not see it; its description is the caption's finding."""
+def name_svg(svg: str, key: str, title: str) -> str:
+    """The SVG with its name for screen readers; the finding in the caption is its description."""
     size = re.match(r'<svg[^>]*? width="([\d.]+)" height="([\d.]+)"', svg)
     width, height = (size[1], size[2]) if size else (str(theme.WIDTH), "250")
     start = (
@@ -151,14 +158,16 @@ def named(svg: str, key: str, title: str) -> str:
     return re.sub(r"^<svg[^>]*>", lambda _: start, svg, count=1)
 
 
-Grid = tuple[list[str], list[list[str]]]
+TableCells = tuple[list[str], list[list[str]]]
 
 
-def in_both(first: Grid, other: Grid, system: System) -> tuple[list[Markup], list[list[Markup]]]:
-    """A table in both unit systems; what differs stands twice, the second in brackets, as `pages.numbers` prints."""
+def merge_unit_systems(
+    first: TableCells, other: TableCells, system: System
+) -> tuple[list[Markup], list[list[Markup]]]:
+    """A data table in both unit systems, `first` being in `system`; a cell that differs shows both, the second in brackets."""
     leading, following = ("us", "metric") if system == "us" else ("metric", "us")
 
-    def cell(one: str, two: str) -> Markup:
+    def merge_cell(one: str, two: str) -> Markup:
         if one == two:
             return escape(one)
         name, comma, _ = one.rpartition(", ")
@@ -171,13 +180,13 @@ def in_both(first: Grid, other: Grid, system: System) -> tuple[list[Markup], lis
 
     pairs = zip(first[1], other[1], strict=True)
     return (
-        [cell(*both) for both in zip(first[0], other[0], strict=True)],
-        [[cell(*both) for both in zip(*lines, strict=True)] for lines in pairs],
+        [merge_cell(*both) for both in zip(first[0], other[0], strict=True)],
+        [[merge_cell(*both) for both in zip(*lines, strict=True)] for lines in pairs],
     )
 
 
-def data_table(title: str, head: Sequence[str], body: Sequence[Sequence[str]]) -> Markup:
-    """Drawn numbers as a table; the first cell of each line is its head."""
+def render_data_table(title: str, head: Sequence[str], body: Sequence[Sequence[str]]) -> Markup:
+    """Drawn numbers as an HTML table; the first cell of each line is its head."""
     columns = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in head)
     lines = "".join(
         f'<tr><th scope="row">{escape(line[0])}</th>'

@@ -14,14 +14,14 @@ Array = NDArray[np.float64]
 
 
 class Law(NamedTuple):
-    """One assist level of one bike; arrays of one shape or broadcastable. A limit not set is np.inf."""
+    """The law of one assist level of one bike; arrays of one shape or broadcastable. A limit not set is np.inf."""
 
     speed_limit: Array
     """The lower of the level's limit and the bike's. [m/s]"""
     current_cap: Array
     """Battery current that the level allows. [A]"""
     ratio: Array
-    """Motor power over rider power; np.inf for a law that does not look at effort. [-]"""
+    """Motor power over rider power; np.inf for a law that ignores effort. [-]"""
     taper: Array
     """Width of the fade before the speed limit. [m/s]"""
 

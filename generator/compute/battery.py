@@ -20,7 +20,7 @@ NOMINAL_CELL_VOLTAGE = 3.6
 """[V]  Common practice, no source."""
 
 FULL_CELL_VOLTAGE = 4.2
-"""At which the charger stops. [V]  Common practice, no source."""
+"""Voltage at which the charger stops. [V]  Common practice, no source."""
 
 TEMPERATURES = (-20.0, -10.0, 0.0, 10.0, 20.0)
 """Rows of `CAPACITY_LOW` and `CAPACITY_HIGH`. [°C]"""
@@ -247,7 +247,7 @@ def charging_time(charge, *, charger_current, state_from, state_to):
 
 
 def _time_share(state):
-    """Time from empty to a state, over charge divided by full current."""
+    """Time from empty to a state, over charge divided by full current. [-]"""
     state = np.clip(state, 0.0, 1.0)
     late = np.maximum(state - TAPER_START, 0.0) / (1.0 - TAPER_START)
     current = 1.0 - (1.0 - TAPER_END) * late

@@ -34,7 +34,7 @@ SURFACE = {
 }
 """Factor on the rolling resistance, by surface. [-]
 
-Rough: the engineering tables' 0.008 on rough asphalt over their 0.004 bounds it. Gravel: values
+Rough: bounded by the engineering tables' 0.008 on rough asphalt over their 0.004. Gravel: values
 from memory, 0.012 to 0.03 over a city tyre's 0.0065."""
 
 REFERENCE_PRESSURE = {"slick": 600e3, "city": 350e3, "knobbly": 200e3}
@@ -68,7 +68,7 @@ D. G. Wilson, Bicycling Science, 3rd ed., MIT Press 2004, ch. 5, second-hand: dr
 times frontal area of 1.15 × 0.55 upright, 1.0 × 0.40 touring, 0.88 × 0.36 racing crouch."""
 
 REFERENCE_RIDER_MASS = 75.0
-"""Rider for whom `CDA` holds. [kg]  Heil's riders had 74.4 kg on average."""
+"""Mass of the rider for whom `CDA` holds. [kg]  Heil's riders averaged 74.4 kg."""
 
 DRAG_MASS_EXPONENT = 0.594
 """Exponent of rider and bicycle's frontal area in the rider's mass. [-]

@@ -13,28 +13,28 @@ Array = NDArray[np.float64]
 STEP = 20.0
 """Longest step of the grid. [m]"""
 AFTER = (0.5, 1.5, 3.0, 5.0, 8.0, 12.0)
-"""Where the grid is cut after a stop. [m]"""
+"""Distance of grid nodes after a stop. [m]"""
 BEFORE = (0.5, 1.5, 3.0, 5.0, 8.0, 11.0, 14.0, 17.0, 20.0, 24.0, 28.0, 33.0, 39.0, 46.0, 54.0)
-"""Where the grid is cut before a stop, as far as braking may begin. [m]"""
+"""Distance of grid nodes before a stop, as far back as braking may begin. [m]"""
 
 
 class Course(NamedTuple):
     """Arrays along the grid; n cells between n + 1 nodes."""
 
     distance: Array
-    """Nodes, from the start; shape (n + 1,). [m]"""
+    """Distance of each node from the start; shape (n + 1,). [m]"""
     grade: Array
-    """Of each cell, rise over run; shape (n,). [-]"""
+    """Rise over run of each cell; shape (n,). [-]"""
     surface: Array
-    """Factor on the rolling resistance, of each cell; shape (n,). [-]"""
+    """Factor on the rolling resistance in each cell; shape (n,). [-]"""
     headwind: Array
     """Share of the route's wind that blows against the rider, −1 to 1; shape (n,). [-]"""
     ceiling: Array
-    """Highest speed that braking leaves possible, at each node; 0 at a stop; shape (n + 1,). [m/s]"""
+    """Highest speed at each node from which the rider can still brake; 0 at a stop; shape (n + 1,). [m/s]"""
 
     @property
     def length(self) -> float:
-        """[m]"""
+        """Length of the course. [m]"""
         return float(self.distance[-1])
 
 

@@ -28,7 +28,7 @@ class Machine(NamedTuple):
     torque_limit: Array
     """At the output shaft. [N·m]"""
     current_limit: Array
-    """Battery current at which the controller stops. [A]"""
+    """Battery current that the controller does not exceed. [A]"""
     controller_efficiency: Array
     """[-]"""
     reduction_efficiency: Array
@@ -36,16 +36,16 @@ class Machine(NamedTuple):
 
 
 class OperatingPoint(NamedTuple):
-    """What the machine does at one shaft speed."""
+    """State of the machine at one shaft speed."""
 
     torque: Array
-    """At the output shaft, never negative. [N·m]"""
+    """Torque at the output shaft, never negative. [N·m]"""
     current: Array
-    """In the winding. [A]"""
+    """Current in the winding. [A]"""
     battery_power: Array
-    """Drawn from the battery, without standby. [W]"""
+    """Power drawn from the battery, without standby. [W]"""
     copper_loss: Array
-    """[W]"""
+    """Heat in the winding. [W]"""
 
 
 def operating_point(
@@ -124,7 +124,7 @@ def with_less_torque(
 
 
 def _at_current(current: Array, back_emf: Array, machine: Machine) -> OperatingPoint:
-    """Torque, battery power and copper loss of a machine that carries a current; off at none."""
+    """Operating point of a machine at a winding current; off at zero current."""
     idle, resistance = np.asarray(machine.no_load_current), np.asarray(machine.resistance)
     gain = np.asarray(machine.constant) * machine.reduction_efficiency
     torque = np.where(current > 0.0, gain * (current - idle), 0.0)

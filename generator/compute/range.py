@@ -15,7 +15,7 @@ from generator.compute.road import STANDARD_GRAVITY
 Array = NDArray[np.float64]
 
 WALK = 0.8
-"""Slowest speed; a rider who cannot climb gets off and pushes at it. [m/s]"""
+"""Lowest speed, at which a rider who cannot climb gets off and pushes. [m/s]"""
 EASE = 0.97
 """The rider stops pedalling above this share of the braking ceiling. [-]"""
 
@@ -23,63 +23,64 @@ EASE = 0.97
 KINK = 0.1
 """Change of the traction's bend within a step above which the step is taken in parts. [-]"""
 SUBSTEPS = 4
+"""Parts of such a step. [-]"""
 
 
 class Tables(NamedTuple):
     """Traction on an even grid of speed; shape (tables, nodes). Scenarios may share a table."""
 
     speed_step: float
-    """Between nodes, the first at 0. [m/s]"""
+    """Speed between nodes, the first of which is at 0. [m/s]"""
     force: Array
-    """Rider and motor together, while pedalling. [N]"""
+    """Force of rider and motor together at the tyre, while pedalling. [N]"""
     coast_force: Array
-    """Of an idle motor, ≤ 0; shape (tables,). [N]"""
+    """Force of an idle motor at the tyre, ≤ 0; shape (tables,). [N]"""
     rider_power: Array
-    """[W]"""
+    """Power at the pedals. [W]"""
     battery_power: Array
-    """Standby included. [W]"""
+    """Power from the battery, standby included. [W]"""
     standby: Array
-    """Shape (tables,). [W]"""
+    """Power of display, lights and controller; shape (tables,). [W]"""
     motor_force: Array
-    """[N]"""
+    """Motor's force at the tyre. [N]"""
     table: NDArray[np.intp]
-    """Which table each scenario uses; shape (scenarios,)."""
+    """Index of the table that each scenario uses; shape (scenarios,)."""
 
 
 class Road(NamedTuple):
-    """What holds each scenario back; arrays of shape (scenarios,)."""
+    """Parameters of the road load; arrays of shape (scenarios,)."""
 
     mass: Array
-    """Bike, rider and load. [kg]"""
+    """Mass of bike, rider and load. [kg]"""
     inertia: Array
-    """Mass with the wheels' rotation. [kg]"""
+    """Mass to accelerate, turning wheels included. [kg]"""
     crr: Array
     cda: Array
     """[m²]"""
     air_density: Array
     """[kg/m³]"""
     wind: Array
-    """[m/s]"""
+    """Wind at rider height. [m/s]"""
     factor: Array
-    """On the whole resistance, for the model's own error. [-]"""
+    """Factor on the whole resistance, for the model's own error. [-]"""
 
 
 class Ride(NamedTuple):
     """Sums over one ride; arrays of shape (scenarios,)."""
 
     battery_energy: Array
-    """[J]"""
+    """Energy from the battery. [J]"""
     rider_energy: Array
-    """At the pedals. [J]"""
+    """Work at the pedals. [J]"""
     motor_work: Array
-    """At the tyre. [J]"""
+    """Motor's work at the tyre. [J]"""
     time: Array
     """Riding time without waiting at stops. [s]"""
     pushed: Array
-    """Distance at walking speed because the bike could not climb. [m]"""
+    """Distance pushed at walking speed where the bike could not climb. [m]"""
 
 
-class _Cell(NamedTuple):
+class _CourseCell(NamedTuple):
     """One cell of the course, the same for all scenarios."""
 
     sine: float
@@ -91,11 +92,11 @@ class _Cell(NamedTuple):
     end_ceiling: float
 
 
-class _Side(NamedTuple):
-    """What a step needs of each scenario; arrays of shape (scenarios,)."""
+class _StepScenarios(NamedTuple):
+    """Parameters of each scenario in a step; arrays of shape (scenarios,)."""
 
     row: NDArray[np.intp]
-    """Where its table begins."""
+    """Row at which the scenario's table begins."""
     idle: Array
     inertia: Array
     weight: Array
@@ -104,8 +105,8 @@ class _Side(NamedTuple):
     wind: Array
     factor: Array
 
-    def take(self, index: NDArray[np.intp]) -> "_Side":
-        return _Side(*[part[index] for part in self])  # type: ignore[arg-type]  # mypy widens the mix
+    def take(self, index: NDArray[np.intp]) -> "_StepScenarios":
+        return _StepScenarios(*[part[index] for part in self])  # type: ignore[arg-type]  # mypy widens the mix
 
 
 def ride(tables: Tables, road: Road, course: Course) -> Ride:
@@ -139,7 +140,7 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
     force = np.ascontiguousarray(tables.force).ravel()
     standby = tables.standby[tables.table]
     weight = road.mass * STANDARD_GRAVITY
-    side = _Side(
+    side = _StepScenarios(
         row=tables.table * nodes,
         idle=tables.coast_force[tables.table],
         inertia=road.inertia,
@@ -156,7 +157,9 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
     sums = np.zeros((len(standby), 3))
     time, pushed = np.zeros_like(speed), np.zeros_like(speed)
 
-    def advance(side: _Side, speed: Array, cell: _Cell, step: float) -> tuple[Any, ...]:
+    def advance(
+        side: _StepScenarios, speed: Array, cell: _CourseCell, step: float
+    ) -> tuple[Any, ...]:
         """One step: new speed, mean speed, pedalling, and how far the bend of the traction changed."""
         place = speed * scale
         node = np.minimum(place.astype(np.intp), last)
@@ -196,13 +199,13 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
 
     def enter(
         index: NDArray[np.intp] | slice,
-        side: _Side,
+        side: _StepScenarios,
         mean: Array,
         pedalling: Array,
         low: Array,
         step: float,
     ):
-        """Add a step to the sums."""
+        """Add the energies and times of a step to the sums."""
         duration = step / mean
         place = mean * scale
         node = np.minimum(place.astype(np.intp), last)
@@ -219,7 +222,7 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
     for number in range(len(length)):
         step = float(length[number])
         ends = course.ceiling[number + 1]
-        cell = _Cell(
+        cell = _CourseCell(
             sine=float(np.sin(slope[number])),
             cosine=float(np.cos(slope[number])),
             surface=float(course.surface[number]),
@@ -245,11 +248,11 @@ def ride(tables: Tables, road: Road, course: Course) -> Ride:
 
 
 def _second(bend: Array) -> Array:
-    """φ₂(z) by its series, where (φ₁(z) − 1)/z would lose its digits."""
+    """φ₂(z) by its series, where (φ₁(z) − 1)/z would lose precision."""
     return 1 / 2 + bend * (1 / 6 + bend * (1 / 24 + bend * (1 / 120 + bend / 720)))
 
 
-def _lean(force: Array, speed: ArrayLike, road: Road) -> tuple[Array, Array]:
+def _balance_angle(force: Array, speed: ArrayLike, road: Road) -> tuple[Array, Array]:
     """Return sin(θ + β) where force and resistance are in balance, shape (scenarios, nodes), and β, (scenarios, 1).
 
     m g (sin θ + Crr cos θ) = F − aero is sin(θ + β) = (F − aero)/(m g) cos β with β = arctan Crr.
@@ -281,7 +284,7 @@ def grade_at_speed(force: Array, speed: ArrayLike, *, road: Road) -> Array:
     -----
     In closed form: θ = arcsin(sin(θ + β)) − β. Steeper than vertical gives the vertical.
     """
-    sine, angle = _lean(force, speed, road)
+    sine, angle = _balance_angle(force, speed, road)
     return np.tan(np.arcsin(sine) - angle)
 
 
@@ -304,7 +307,7 @@ def steady_speed(force: Array, speed: Array, grade: ArrayLike, *, road: Road) ->
         NaN where no speed is held.
     """
     grade = np.atleast_1d(np.asarray(grade, dtype=float))
-    sine, angle = _lean(force, speed, road)
+    sine, angle = _balance_angle(force, speed, road)
     wanted = np.sin(np.arctan(grade) + angle)
     able = np.ascontiguousarray(sine[:, ::-1])[:, None, :] >= wanted[:, :, None]
     first = np.argmax(able, axis=-1)  # from the highest speed down

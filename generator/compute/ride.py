@@ -19,7 +19,7 @@ from generator.compute.traction import Drive, Pedaller, gear_in_use, traction
 Array = NDArray[np.float64]
 
 ROLLBACK_SPAN = 20.0
-"""The motor gives up power over this span below its winding limit. [K]  Our modelling choice."""
+"""Span below the winding limit over which the motor reduces its power. [K]  Our modelling choice."""
 
 
 class Timing(NamedTuple):
@@ -30,38 +30,38 @@ class Timing(NamedTuple):
     filter: Array
     """Time constant of the torque signal. [s]"""
     ramp: Array
-    """From no help to full help. [s]"""
+    """Time from no assistance to full assistance. [s]"""
     delay: Array
-    """From the last pulse to motor off. [s]"""
+    """Time from the last pulse until assistance falls. [s]"""
     fall: Array
-    """From full help to none. [s]"""
+    """Time from full assistance to none. [s]"""
 
 
 class Heat(NamedTuple):
-    """Winding as one thermal mass; arrays of shape (scenarios,)."""
+    """Thermal model of the motor: the winding as one mass; arrays of shape (scenarios,)."""
 
     resistance: Array
-    """To the air. [K/W]"""
+    """Thermal resistance to the air. [K/W]"""
     capacity: Array
-    """[J/K]"""
+    """Heat capacity. [J/K]"""
     limit: Array
-    """[°C]"""
+    """Highest temperature of the winding. [°C]"""
 
 
 class Store(NamedTuple):
-    """Battery; arrays of shape (scenarios,)."""
+    """Charge of the battery; arrays of shape (scenarios,)."""
 
     cells: Array
-    """In series. [-]"""
+    """Cells in series. [-]"""
     charge: Array
-    """Usable now, full. [C]"""
+    """Usable charge of the full battery. [C]"""
     start: Array
     """State of charge at the start, 0 to 1. [-]"""
 
 
 @dataclass(frozen=True)
 class Setup:
-    """Everything about the scenarios; arrays of shape (scenarios,), developments (scenarios, gears)."""
+    """All parameters of the scenarios; arrays of shape (scenarios,), developments (scenarios, gears)."""
 
     pedaller: Pedaller
     drive: Drive
@@ -70,24 +70,24 @@ class Setup:
     developments: Array
     thresholds: Array
     temperature: Array
-    """Air. [°C]"""
+    """Temperature of the air. [°C]"""
     heat: Heat | None = None
     store: Store | None = None
 
 
 @dataclass
-class Books:
-    """Energies of the ride; arrays of shape (scenarios,), in joules. In = out, to rounding."""
+class EnergyBalance:
+    """Energy balance of a ride, which closes to rounding; arrays of shape (scenarios,). [J]"""
 
     battery: Array
     rider: Array
     copper: Array
     machine: Array
-    """Iron, friction, reduction and controller."""
+    """Losses in iron, friction, reduction and controller."""
     drivetrain: Array
     standby: Array
     drag: Array
-    """Of an idle direct drive."""
+    """Drag of an idle direct drive."""
     air: Array
     rolling: Array
     climbing: Array
@@ -95,11 +95,11 @@ class Books:
     kinetic: Array
 
     @classmethod
-    def empty(cls, scenarios: int) -> "Books":
+    def empty(cls, scenarios: int) -> "EnergyBalance":
         return cls(**{name: np.zeros(scenarios) for name in cls.__dataclass_fields__})
 
     def gap(self) -> Array:
-        """Energy in less energy out. [J]"""
+        """Energy in minus energy out. [J]"""
         out = self.copper + self.machine + self.drivetrain + self.standby + self.drag
         return (
             self.battery
@@ -113,10 +113,10 @@ class Books:
 
 
 @dataclass
-class Track:
-    """The result; arrays of shape (scenarios,), traces (steps, scenarios) when asked for."""
+class RideResult:
+    """Result of a ride; arrays of shape (scenarios,), `traces` of shape (steps, scenarios) when recorded."""
 
-    books: Books
+    balance: EnergyBalance
     time: Array
     distance: Array
     speed: Array
@@ -136,7 +136,7 @@ def simulate(
     pedal_until: Array | float = np.inf,
     until_speed: float = np.inf,
     record: bool = False,
-) -> Track:
+) -> RideResult:
     """Ride for a time, or to the end of a course.
 
     Parameters
@@ -165,7 +165,7 @@ def simulate(
     """
     road, timing = setup.road, setup.timing
     count = len(road.mass)
-    books = Books.empty(count)
+    balance = EnergyBalance.empty(count)
     speed = np.broadcast_to(np.asarray(start_speed, dtype=float), (count,)).copy()
     first_energy = 0.5 * road.inertia * speed**2
     distance, clock = np.zeros(count), np.zeros(count)
@@ -173,7 +173,7 @@ def simulate(
     crank, since, engaged = np.zeros(count), np.zeros(count), np.zeros(count)
     sensed = np.zeros(count)
     rolling_start = speed > 0.0
-    crank[rolling_start] = 1e9  # already pedalling, and long since
+    crank[rolling_start] = 1e9  # has been pedalling for long
     engaged[rolling_start] = 1.0
     sensed[rolling_start] = np.broadcast_to(setup.pedaller.power, (count,))[rolling_start]
     winding = np.broadcast_to(setup.temperature, (count,)).astype(float).copy()
@@ -189,7 +189,7 @@ def simulate(
     rise = step / np.maximum(timing.ramp, step)  # a shorter ramp is over within the step
     sink = -step / np.maximum(timing.fall, step)
     surface, wind, ceiling = np.ones(count), road.wind, np.full(count, np.inf)
-    sine, cosine = _slope(np.broadcast_to(np.asarray(grade, dtype=float), (count,)))
+    sine, cosine = _sine_and_cosine(np.broadcast_to(np.asarray(grade, dtype=float), (count,)))
     rollback = np.ones(count)
 
     for tick in range(round(duration / step)):
@@ -199,7 +199,7 @@ def simulate(
                 0,
                 len(course.grade) - 1,
             )
-            sine, cosine = _slope(course.grade[cell])
+            sine, cosine = _sine_and_cosine(course.grade[cell])
             surface, wind = course.surface[cell], road.wind * course.headwind[cell]
             ceiling = np.sqrt(np.interp(distance, course.distance, course.ceiling**2))
             pedalling = alive & (speed < EASE * np.maximum(ceiling, WALK) + 1e-9)
@@ -248,15 +248,15 @@ def simulate(
         cap = ceiling if course is None else np.maximum(ceiling, WALK)
         new = np.minimum(new, cap)
         if course is not None:
-            new = np.maximum(new, WALK)  # off the saddle and pushing
+            new = np.maximum(new, WALK)  # the rider has got off and pushes
         new = np.where(alive, new, 0.0)
         kept = np.where(alive, 0.5 * road.inertia * new**2, energy)
         acceleration = np.where(new >= cap, 0.0, (new - speed) / step)
         if tick == 0:
             acceleration = (new - speed) / step
 
-        _enter(books, now, drive, travel, step * alive, aero, rolling, climbing, excess)
-        books.braking += np.where(alive, gained - kept, 0.0)
+        _add_step(balance, now, drive, travel, step * alive, aero, rolling, climbing, excess)
+        balance.braking += np.where(alive, gained - kept, 0.0)
         if setup.heat is not None:
             lost = (winding - setup.temperature) / setup.heat.resistance
             winding = winding + (now.copper_loss - lost) * step / setup.heat.capacity
@@ -286,32 +286,38 @@ def simulate(
             alive = alive & (distance < course.length)
             if not alive.any():
                 break
-    books.kinetic = 0.5 * road.inertia * speed**2 - first_energy
-    return Track(
-        books, clock, distance, speed, winding, charge, {k: np.array(v) for k, v in traces.items()}
+    balance.kinetic = 0.5 * road.inertia * speed**2 - first_energy
+    return RideResult(
+        balance,
+        clock,
+        distance,
+        speed,
+        winding,
+        charge,
+        {k: np.array(v) for k, v in traces.items()},
     )
 
 
-def _slope(grade: Array) -> tuple[Array, Array]:
+def _sine_and_cosine(grade: Array) -> tuple[Array, Array]:
     """Sine and cosine of the road's angle."""
     cosine = 1.0 / np.sqrt(1.0 + grade**2)
     return grade * cosine, cosine
 
 
-def _enter(books, now, drive, travel, step, aero, rolling, climbing, excess) -> None:
-    """Add one step to the books. Pushing and braking are entered by the caller, as what closes them."""
+def _add_step(balance, now, drive, travel, step, aero, rolling, climbing, excess) -> None:
+    """Add one step to the energy balance; the caller enters pushing and braking, which close it."""
     driven = np.maximum(now.motor_force, 0.0)
     idle = np.maximum(-now.motor_force, 0.0)
     to_shaft = np.where(np.asarray(drive.at_crank, dtype=bool), drive.drivetrain_efficiency, 1.0)
     shaft = driven * travel / to_shaft
-    books.battery += now.battery_power * step
-    books.standby += drive.standby * step
-    books.copper += now.copper_loss * step
-    books.machine += (now.battery_power - drive.standby - now.copper_loss) * step - shaft
-    books.rider += now.rider_force / drive.drivetrain_efficiency * travel
-    books.drivetrain += now.rider_force * (1.0 / drive.drivetrain_efficiency - 1.0) * travel
-    books.drivetrain += shaft - driven * travel
-    books.drag += idle * travel
-    books.air += aero * travel
-    books.rolling += excess * rolling * travel
-    books.climbing += excess * climbing * travel
+    balance.battery += now.battery_power * step
+    balance.standby += drive.standby * step
+    balance.copper += now.copper_loss * step
+    balance.machine += (now.battery_power - drive.standby - now.copper_loss) * step - shaft
+    balance.rider += now.rider_force / drive.drivetrain_efficiency * travel
+    balance.drivetrain += now.rider_force * (1.0 / drive.drivetrain_efficiency - 1.0) * travel
+    balance.drivetrain += shaft - driven * travel
+    balance.drag += idle * travel
+    balance.air += aero * travel
+    balance.rolling += excess * rolling * travel
+    balance.climbing += excess * climbing * travel

@@ -9,17 +9,17 @@ COMFORTABLE_CADENCE = (50.0, 90.0)
 """[rpm]  Common practice, no source."""
 
 GRINDING_CADENCE = 45.0
-"""Below it the legs grind. [rpm]  Common practice, no source."""
+"""Cadence below which the legs grind. [rpm]  Common practice, no source."""
 
 FLAT_OUT_CADENCE = 110.0
-"""At which untrained legs spin out, to 120. [rpm]  Common practice, no source."""
+"""Cadence at which untrained legs spin out, up to 120. [rpm]  Common practice, no source."""
 
 ALL_DAY_POWER = 75.0
-"""An ordinary adult all day. [W]  D. R. Malewicki, International Human Powered Vehicle
+"""Power of an ordinary adult all day. [W]  D. R. Malewicki, International Human Powered Vehicle
 Scientific Symposium 1983."""
 
 ONE_HOUR_POWER = (50.0, 100.0, 150.0)
-"""Low, usual and high for good average fitness over an hour. [W]  Values from memory."""
+"""Low, usual and high power over an hour for good average fitness. [W]  Values from memory."""
 
 ENDURANCE_EXPONENT = -0.07
 """Exponent of sustainable power in duration. [-]

@@ -49,7 +49,7 @@ WHEEL_INERTIA = 0.14
 MARTIN = """J. C. Martin, D. L. Milliken, J. E. Cobb, K. L. McFadden and A. R. Coggan, "Validation \
 of a mathematical model for road cycling power," J. Appl. Biomech., vol. 14, no. 3, \
 pp. 276-291, 1998. doi:10.1123/jab.14.3.276"""
-"""Source of the road load, for whoever shows it."""
+"""Citation of the road load's source."""
 
 
 class Components(NamedTuple):
@@ -104,8 +104,8 @@ def components(
     slope = np.arctan(grade)
     weight = np.multiply(mass, gravity)
     return Components(
-        aero=_aero(speed, cda=cda, air_density=air_density, headwind=headwind),
-        rolling=_direction(speed) * crr * weight * np.cos(slope),
+        aero=_aero_drag(speed, cda=cda, air_density=air_density, headwind=headwind),
+        rolling=_travel_direction(speed) * crr * weight * np.cos(slope),
         climbing=weight * np.sin(slope),
     )
 
@@ -213,9 +213,9 @@ def steady_grade(
     With c = Crr and s = (F − aero)/(m g), sin θ + c cos θ = s has the solution
     θ = arcsin(s/√(1 + c²)) − arctan c, which is exact.
     """
-    aero = _aero(speed, cda=cda, air_density=air_density, headwind=headwind)
+    aero = _aero_drag(speed, cda=cda, air_density=air_density, headwind=headwind)
     share = (force - aero) / np.multiply(mass, gravity)
-    c = _direction(speed) * crr
+    c = _travel_direction(speed) * crr
     sine = share / np.sqrt(1.0 + c**2)
     possible = (np.abs(sine) <= 1.0) & (share > -1.0)
     slope = np.arcsin(np.where(possible, sine, np.nan)) - np.arctan(c)
@@ -267,10 +267,10 @@ def effective_mass(mass, *, inertia, wheel_radius):
     return mass + inertia / np.square(wheel_radius)
 
 
-def _aero(speed, *, cda, air_density, headwind):
+def _aero_drag(speed, *, cda, air_density, headwind):
     airspeed = np.add(speed, headwind)
     return 0.5 * air_density * cda * airspeed * np.abs(airspeed)  # keeps a tailwind's sign
 
 
-def _direction(speed):
+def _travel_direction(speed):
     return np.where(np.less(speed, 0.0), -1.0, 1.0)

@@ -16,20 +16,20 @@ Array = NDArray[np.float64]
 CADENCE_FADE = 10.0
 """Width over which a mid drive's help fades above its cadence limit. [rpm]  Our modelling choice."""
 SLOWEST = 0.05
-"""Speed below which forces from power are held, so that nothing is divided by zero. [m/s]"""
+"""Speed below which forces from power are held constant, so that nothing is divided by zero. [m/s]"""
 
 
 class Pedaller(NamedTuple):
     """The rider as an engine."""
 
     power: Array
-    """Wanted at the pedals. [W]"""
+    """Power that the rider aims for at the pedals. [W]"""
     upper_cadence: Array
-    """[rpm]"""
+    """Highest comfortable cadence: full power up to here. [rpm]"""
     flat_out_cadence: Array
-    """Cadence at which the legs add nothing any more. [rpm]"""
+    """Cadence at which the legs add no more power. [rpm]"""
     torque_limit: Array
-    """Crank torque that this rider gives when the crank is slow. [N·m]"""
+    """Highest torque of the rider at a slow crank. [N·m]"""
 
 
 class Drive(NamedTuple):
@@ -38,36 +38,36 @@ class Drive(NamedTuple):
     machine: motor.Machine
     law: assist.Law
     voltage: Array
-    """Open-circuit, at the present charge. [V]"""
+    """Open-circuit voltage at the present charge. [V]"""
     battery_resistance: Array
     """[Ω]"""
     standby: Array
-    """Display, lights and controller. [W]"""
+    """Power of display, lights and controller. [W]"""
     at_crank: Array
     """1 for a mid drive, 0 for a hub motor."""
     freewheels: Array
     """1 when the motor does not turn with the wheel while off."""
     wheel_radius: Array
-    """Of the driven or motored wheel. [m]"""
+    """Radius of the wheel driven by chain or motor. [m]"""
     drivetrain_efficiency: Array
-    """Chain or belt and gears. [-]"""
+    """Efficiency of chain or belt and gears. [-]"""
     cadence_limit: Array
-    """Mid drives: help fades above it; np.inf for a hub motor. [rpm]"""
+    """Cadence above which a mid drive's assistance fades; np.inf for a hub motor. [rpm]"""
 
 
 class Traction(NamedTuple):
     """Forces and powers at one speed; all of one shape."""
 
     rider_force: Array
-    """At the tyre. [N]"""
+    """Rider's force at the tyre. [N]"""
     motor_force: Array
-    """At the tyre; negative when an idle direct drive holds back. [N]"""
+    """Motor's force at the tyre; negative when an idle direct drive holds back. [N]"""
     rider_power: Array
-    """At the pedals. [W]"""
+    """Power at the pedals. [W]"""
     battery_power: Array
-    """At the battery's terminals, standby included. [W]"""
+    """Power at the battery's terminals, standby included. [W]"""
     copper_loss: Array
-    """[W]"""
+    """Heat in the motor's winding. [W]"""
     cadence: Array
     """[rpm]"""
 

@@ -1,7 +1,9 @@
 """Which files of the content folder are read, and their text.
 
-* listed       the files of one folder, with every name that cannot be used as a problem
-* read_text    the text and hash of one file
+* list_files              the files of one folder, and a problem for each unusable name
+* read_text               the text and hash of one file
+* check_inside_content    the problem of a path that leads out of the content folder
+* check_slug              the problem of a name that cannot be part of an address
 
 Links that lead out of the content folder are refused, so that a clone publishes what it holds.
 """
@@ -12,8 +14,8 @@ import re
 from pathlib import Path
 
 from generator.specs.problems import Problem
-from generator.specs.slugs import plain
-from generator.specs.yaml.files import decode, name_in
+from generator.specs.slugs import make_slug
+from generator.specs.yaml.files import decode_text, format_path
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 LONGEST_SLUG = 80
@@ -27,25 +29,25 @@ RESERVED = frozenset(
         *(f"lpt{n}" for n in range(1, 10)),
     ]
 )
-"""Names that Windows keeps for devices, whatever their ending."""
+"""Names that Windows reserves for devices, whatever their ending."""
 LARGEST_TEXT = 256 * 1024
-"""Of a Markdown file. [B]"""
+"""Size of a Markdown file. [B]"""
 LARGEST_TRACK = 20 * 1024 * 1024
-"""Of a route's profile or track. [B]"""
+"""Size of a route's profile or track. [B]"""
 MOST_FILES = 5000
-"""In one folder."""
+"""Files in one folder."""
 
 
-def listed(folder: Path, root: Path, ending: str) -> tuple[list[Path], list[Problem]]:
-    """Files of a folder with that ending, by name, and a problem for each that cannot be used.
+def list_files(folder: Path, root: Path, ending: str) -> tuple[list[Path], list[Problem]]:
+    """Files of a folder with the ending `ending`, by name, and a problem for each unusable name.
 
-    Hidden files are passed over. A folder that is not there has no files.
+    Hidden files are ignored. A folder that does not exist has no files.
     """
     files: list[Path] = []
     problems: list[Problem] = []
     if not os.path.lexists(folder):
         return files, problems
-    refused = outside(folder, root)
+    refused = check_inside_content(folder, root)
     if refused:
         return files, [refused]
     try:
@@ -53,28 +55,30 @@ def listed(folder: Path, root: Path, ending: str) -> tuple[list[Path], list[Prob
     except NotADirectoryError:
         what = "this is not a folder"
         mend = f"Make it a folder of files that end in {ending}"
-        return files, [Problem(name_in(folder, root), 0, 0, what, mend)]
+        return files, [Problem(format_path(folder, root), 0, 0, what, mend)]
     except OSError as error:
         what = f"the folder cannot be read: {error.strerror}"
-        return files, [Problem(name_in(folder, root), 0, 0, what, "Check its rights")]
+        return files, [Problem(format_path(folder, root), 0, 0, what, "Check its rights")]
     for path in entries:
         if path.name.startswith("."):
             continue
-        problem = _misnamed(path, root, ending)
+        problem = _check_name(path, root, ending)
         if problem:
             problems.append(problem)
         if problem is None or (problem.severity == "warning" and path.suffix == ending):
             files.append(path)
     if len(files) > MOST_FILES:
         what = f"the folder holds more than {MOST_FILES} texts"
-        return [], [Problem(name_in(folder, root), 0, 0, what, "Publish them in several places")]
+        return [], [
+            Problem(format_path(folder, root), 0, 0, what, "Publish them in several places")
+        ]
     return files, problems
 
 
 def read_text(path: Path, root: Path, largest: int) -> tuple[str | None, str, list[Problem]]:
-    """Text, SHA-256 of the bytes, and problems. Line ends come out as `\\n`."""
-    file = name_in(path, root)
-    refused = outside(path, root)
+    """Text of a file with line ends `\\n`, SHA-256 of its bytes, and problems."""
+    file = format_path(path, root)
+    refused = check_inside_content(path, root)
     if refused:
         return None, "", [refused]
     try:
@@ -89,14 +93,14 @@ def read_text(path: Path, root: Path, largest: int) -> tuple[str | None, str, li
     if len(raw) > largest:
         what = f"the file is larger than {largest // 1024} KB"
         return None, "", [Problem(file, 0, 0, what, "Split it, or leave out what is not needed")]
-    text, problems = decode(raw, file)
+    text, problems = decode_text(raw, file)
     if text is not None:
         text = text.replace("\r\n", "\n").replace("\r", "\n")
     return text, hashlib.sha256(raw).hexdigest(), problems
 
 
-def outside(path: Path, root: Path) -> Problem | None:
-    """A problem when a path leads, by links or dots, out of the content folder."""
+def check_inside_content(path: Path, root: Path) -> Problem | None:
+    """The problem of a path that leads, by links or dots, out of the content folder."""
     home = root.resolve() / "content"
     try:
         inside = path.resolve().is_relative_to(home)
@@ -105,12 +109,12 @@ def outside(path: Path, root: Path) -> Problem | None:
     if inside:
         return None
     what = "the file lies outside the folder content/, behind a link"
-    return Problem(name_in(path, root), 0, 0, what, "Put a copy of it into the folder")
+    return Problem(format_path(path, root), 0, 0, what, "Put a copy of it into the folder")
 
 
-def _misnamed(path: Path, root: Path, ending: str) -> Problem | None:
-    file = name_in(path, root)
-    refused = outside(path, root)
+def _check_name(path: Path, root: Path, ending: str) -> Problem | None:
+    file = format_path(path, root)
+    refused = check_inside_content(path, root)
     if refused:
         return refused
     if path.is_dir():
@@ -119,13 +123,13 @@ def _misnamed(path: Path, root: Path, ending: str) -> Problem | None:
     if path.suffix != ending:
         what = f"only files that end in {ending} are read here"
         return Problem(file, 0, 0, what, "Rename it, or put it elsewhere", "warning")
-    return misnamed_slug(path.stem, file, 0, 0)
+    return check_slug(path.stem, file, 0, 0)
 
 
-def misnamed_slug(slug: str, file: str, line: int, column: int) -> Problem | None:
-    """A problem when a name cannot be part of an address."""
+def check_slug(slug: str, file: str, line: int, column: int) -> Problem | None:
+    """The problem of a name that cannot be part of an address."""
     if not SLUG.fullmatch(slug) or len(slug) > LONGEST_SLUG:
-        better = plain(slug, LONGEST_SLUG) or "a-name"
+        better = make_slug(slug, LONGEST_SLUG) or "a-name"
         what = f"the name {slug[:80]!r} cannot be part of an address"
         mend = f"Use small letters, digits and single hyphens, such as {better}"
         return Problem(file, line, column, what, mend)

@@ -1,6 +1,6 @@
-"""The content folder, read and checked as a whole.
+"""Reads and checks the content folder as a whole.
 
-* read_content    everything that people write, or every problem in it
+* read_content    reads everything that people write, or every problem in it
 """
 
 from pathlib import Path
@@ -11,15 +11,15 @@ from generator.content.money.prices import read_prices
 from generator.content.records import read_references, read_riders, read_settings
 from generator.content.releases import read_releases
 from generator.content.routes.read import read_routes
-from generator.content.texts.read import Shelf
+from generator.content.texts.read import TextReader
 from generator.specs.problems import Problem
 
 
 def read_content(root: Path) -> tuple[Content | None, list[Problem]]:
     """Read `content/` under the publication's root.
 
-    Returns every problem of every file, sorted. Warnings leave the content usable; with an error
-    there is none.
+    Returns the content and every problem of every file, sorted. With an error the content is None;
+    with warnings it is usable.
     """
     settings, problems = read_settings(root)
     riders, found = read_riders(root)
@@ -34,10 +34,12 @@ def read_content(root: Path) -> tuple[Content | None, list[Problem]]:
     problems += found
     prices, found = read_prices(root)
     problems += found
-    shelf = Shelf(root)
-    guides, pages = shelf.texts("guides", "guide"), shelf.texts("pages", "page")
-    terms, changelog, lists = shelf.terms(), shelf.changelog(), shelf.lists()
-    problems = sorted({*problems, *shelf.problems})
+    reader = TextReader(root)
+    guides = reader.read_texts("guides", "guide")
+    pages = reader.read_texts("pages", "page")
+    terms, lists = reader.read_terms(), reader.read_lists()
+    changelog = reader.read_changelog()
+    problems = sorted({*problems, *reader.problems})
     if settings is None or any(problem.severity == "error" for problem in problems):
         return None, problems
     return Content(

@@ -1,4 +1,4 @@
-"""What a figure is: its kind (registered once) and its value for one bike."""
+"""Data of the figures: their kinds, registered once, their values for each bike, and the inputs behind them."""
 
 from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
@@ -27,8 +27,8 @@ class Unit:
 
 
 @dataclass(frozen=True)
-class Kind:
-    """A figure as the registry knows it, the same for every bike."""
+class FigureKind:
+    """A figure as registered, without the value of any bike."""
 
     id: str
     """Dotted, such as `range.rolling`."""
@@ -52,7 +52,7 @@ class Kind:
     """Shown first on a bike's page and in tables."""
 
 
-class Input(NamedTuple):
+class UsedInput(NamedTuple):
     """One input that a figure used."""
 
     id: str
@@ -69,29 +69,29 @@ class Input(NamedTuple):
     source: str
 
 
-class Weighed(NamedTuple):
-    """An input of a figure, and the part that it plays."""
+class WeighedInput(NamedTuple):
+    """An input of a figure with its share of the variance."""
 
-    given: Input
+    given: UsedInput
     share: float = 0.0
-    """Of the figure's variance, 0 to 1."""
+    """Share of the figure's variance, 0 to 1."""
 
 
 @dataclass(frozen=True)
 class Working:
-    """How one figure of one bike was worked out; see `FiguresTable.working`."""
+    """How one figure of one bike was worked out."""
 
-    inputs: tuple[Weighed, ...] = ()
-    """The strongest first."""
+    inputs: tuple[WeighedInput, ...] = ()
+    """Inputs, the largest share first."""
     steps: tuple[str, ...] = ()
     """The formula with numbers put in, one line each."""
 
 
-class FirstUse(NamedTuple):
-    """An input of a bike, and the first of its figures that used it."""
+class FirstInputUse(NamedTuple):
+    """An input of a bike, with the id of the first figure that used it."""
 
     figure: str
-    given: Input
+    given: UsedInput
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +99,7 @@ class Figure:
     """One figure of one bike. All numbers in SI, rounded to six significant digits."""
 
     bike: str
-    kind: Kind
+    kind: FigureKind
     value: float
     low: float
     """10th percentile; equal to value when no input is uncertain."""
@@ -110,9 +110,9 @@ class Figure:
     sentence: str = ""
     """What it means, for a beginner."""
     note: str = ""
-    """What the reader should know besides, such as an update by own rides."""
+    """A remark for the reader, such as an update by own rides."""
     before_rides: tuple[float, float, float] | None = None
-    """Value, low and high without the update by the reviewers' own rides; None where there was none."""
+    """Value, low and high without the update by the reviewers' own rides; None if there was no update."""
 
     @property
     def id(self) -> str:
@@ -120,7 +120,7 @@ class Figure:
 
     @property
     def unridden(self) -> "Figure | None":
-        """What it was without the update by our own rides; None where there was none."""
+        """The figure without the update by our own rides; None if there was no update."""
         if self.before_rides is None:
             return None
         value, low, high = self.before_rides

@@ -1,7 +1,7 @@
-"""The registry: every figure's definition, in the order in which pages show them.
+"""The registry: the definitions of all figures, in the order in which pages show them.
 
-Adding a figure is one function and the `@figure(...)` above it. With that alone it stands in the table, the downloads,
-the trace and the method page.
+To add a figure, write one function with `@figure(...)` above it. The figure then appears in the table, the downloads,
+the trace and on the method page.
 """
 
 import math
@@ -13,40 +13,40 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.figures.inputs.case import Case
-from generator.figures.model import Kind, Unit
+from generator.figures.model import FigureKind, Unit
 from generator.specs.bike import Bike
 
 Array = NDArray[np.float64]
 LevelChoice = Literal["none", "reference", "full"] | int
 
-Parts = Callable[..., dict[str, tuple[Array, Unit]]]
-"""From the case to intermediate values by name; arrays of shape (bikes, columns)."""
+PartsFunction = Callable[..., dict[str, tuple[Array, Unit]]]
+"""From the case to named intermediate values with their units; arrays of shape (bikes, columns)."""
 
 
 @dataclass(frozen=True)
-class Variant:
-    """One member of a family of figures: what its templates and its function are given."""
+class FigureVariant:
+    """One member of a family of figures: values for its templates and its function."""
 
     values: tuple[tuple[str, Any], ...] = ()
-    """Fill the templates `{…}` of id, title and conditions, and are the function's keyword arguments."""
+    """Fill `{…}` in id, title and conditions, and are the function's keyword arguments."""
     words: tuple[tuple[str, str], ...] = ()
-    """Fill templates only."""
+    """Fill `{…}` only."""
     level: LevelChoice = "none"
-    """Whose inputs the derivation shows: no level, the middle one, the highest, or a number from 0."""
+    """Level whose inputs the derivation shows: none, the middle one, the highest, or a number from 0."""
     rider: str | None = None
     route: str | None = None
 
-    def fill(self, template: str) -> str:
+    def fill_template(self, template: str) -> str:
         for name, value in (*self.values, *self.words):
             template = template.replace("{" + name + "}", str(value))
         return template
 
 
-ONE = (Variant(),)
+SINGLE_VARIANT = (FigureVariant(),)
 
 
 @dataclass(frozen=True)
-class Definition:
+class FigureDefinition:
     """A figure or a family of figures, as registered."""
 
     id: str
@@ -63,31 +63,31 @@ class Definition:
     worked: tuple[str, ...]
     """Lines of the derivation; `{id}` stands for an input or a figure of the same bike, `{part.name}` for an
     intermediate value, `{value}` for the result."""
-    parts: Parts | None
-    """Intermediate values for the derivation, called like the function."""
+    parts: PartsFunction | None
+    """Intermediate values for the derivation; takes the arguments of `function`."""
     sentence: Callable[[float, str], str] | None
     """From the SI value and its text to a sentence for a beginner."""
     better: Literal["higher", "lower", "neither"]
     headline: bool
     logarithmic: bool
     bounds: tuple[float, float]
-    """What value and interval cannot leave. SI."""
+    """Least and greatest possible value. SI."""
     stated: bool
-    """Taken from the spec as it stands, not computed."""
-    each: Callable[[Case], Iterable[Variant]]
+    """Whether it is copied from the spec file, not computed."""
+    each: Callable[[Case], Iterable[FigureVariant]]
 
-    def kind(self, variant: Variant, case: Case) -> Kind:
+    def make_kind(self, variant: FigureVariant, case: Case) -> FigureKind:
         unit = self.unit if isinstance(self.unit, Unit) else self.unit(case)
-        return Kind(
-            id=variant.fill(self.id),
+        return FigureKind(
+            id=variant.fill_template(self.id),
             group=self.id.split(".")[0],
-            title=variant.fill(self.title),
-            short=variant.fill(self.short),
+            title=variant.fill_template(self.title),
+            short=variant.fill_template(self.short),
             unit=unit,
             words=self.words,
             formula=self.formula,
             source=self.source,
-            conditions=variant.fill(self.conditions),
+            conditions=variant.fill_template(self.conditions),
             better=self.better,
             headline=self.headline and variant.route in (None, case.route.id),
         )
@@ -95,7 +95,9 @@ class Definition:
 
 @dataclass
 class Registry:
-    definitions: list[Definition] = field(default_factory=list)
+    """All registered figures."""
+
+    definitions: list[FigureDefinition] = field(default_factory=list)
 
 
 REGISTRY = Registry()
@@ -112,7 +114,7 @@ def figure(
     short: str = "",
     conditions: str = "",
     worked: tuple[str, ...] = (),
-    parts: Parts | None = None,
+    parts: PartsFunction | None = None,
     sentence: Callable[[float, str], str] | None = None,
     better: Literal["higher", "lower", "neither"] = "neither",
     headline: bool = False,
@@ -120,13 +122,13 @@ def figure(
     bounds: tuple[float, float] = (-math.inf, math.inf),
     stated: bool = False,
     unit_of: Callable[[Bike], Unit] | None = None,
-    each: Callable[[Case], Iterable[Variant]] = lambda case: ONE,
+    each: Callable[[Case], Iterable[FigureVariant]] = lambda case: SINGLE_VARIANT,
 ) -> Callable[[Callable[..., Array]], Callable[..., Array]]:
-    """Register a function of the case, returning shape (bikes, columns), as a figure. See `Definition`."""
+    """Register a function of the case as a figure; it returns shape (bikes, columns). Arguments as in `FigureDefinition`."""
 
     def register(function: Callable[..., Array]) -> Callable[..., Array]:
         REGISTRY.definitions.append(
-            Definition(
+            FigureDefinition(
                 id, function, title, short or title, unit, unit_of, words, formula, source, conditions, worked, parts, sentence,
                 better, headline, logarithmic, bounds, stated, each,
             )

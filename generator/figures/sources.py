@@ -1,4 +1,4 @@
-"""Short citations that several figures share. The full ones stand in `content/sources.yaml`."""
+"""Short citations that several figures share. The full ones are in `content/sources.yaml`."""
 
 ROAD_LOAD = "Martin, Milliken, Cobb, McFadden & Coggan 1998, J. Appl. Biomech. 14:276–291"
 DC_MACHINE = "equations of the DC machine, V = kω + IR, T = k(I − I₀); any text on electric drives"

@@ -4,17 +4,17 @@ from collections.abc import Iterator
 
 from generator.figures.inputs import levels
 from generator.figures.inputs.case import Case
-from generator.figures.registry import Variant
+from generator.figures.registry import FigureVariant
 
 
-def most_levels(case: Case) -> int:
-    return max((levels.count(bike) for bike in case.bikes), default=1)
+def find_most_levels(case: Case) -> int:
+    return max((levels.count_levels(bike) for bike in case.bikes), default=1)
 
 
-def routes(case: Case) -> Iterator[Variant]:
-    """Middle level, default rider, each route."""
+def vary_route(case: Case) -> Iterator[FigureVariant]:
+    """One variant per route, at the middle level with the default rider."""
     for route in case.content.routes:
-        yield Variant(
+        yield FigureVariant(
             (("route", route.id), ("rider", case.rider.id)),
             (("route_name", route.name), ("rider_name", case.rider.name)),
             "reference",
@@ -22,11 +22,11 @@ def routes(case: Case) -> Iterator[Variant]:
         )
 
 
-def routes_levels(case: Case) -> Iterator[Variant]:
-    """Each route at each level, default rider; levels counted from 1 in ids."""
+def vary_route_and_level(case: Case) -> Iterator[FigureVariant]:
+    """One variant per route and level, with the default rider; ids count levels from 1."""
     for route in case.content.routes:
-        for level in range(most_levels(case)):
-            yield Variant(
+        for level in range(find_most_levels(case)):
+            yield FigureVariant(
                 (("route", route.id), ("level", level + 1), ("rider", case.rider.id)),
                 (("route_name", route.name), ("rider_name", case.rider.name)),
                 level,
@@ -34,12 +34,12 @@ def routes_levels(case: Case) -> Iterator[Variant]:
             )
 
 
-def routes_riders(case: Case) -> Iterator[Variant]:
-    """Each route with each rider but the default one, middle level."""
+def vary_route_and_rider(case: Case) -> Iterator[FigureVariant]:
+    """One variant per route and rider other than the default one, at the middle level."""
     for route in case.content.routes:
         for rider in case.content.riders:
             if rider.id != case.rider.id:
-                yield Variant(
+                yield FigureVariant(
                     (("route", route.id), ("rider", rider.id)),
                     (("route_name", route.name), ("rider_name", rider.name)),
                     "reference",
@@ -48,14 +48,14 @@ def routes_riders(case: Case) -> Iterator[Variant]:
                 )
 
 
-def every_level(case: Case) -> Iterator[Variant]:
-    for level in range(most_levels(case)):
-        yield Variant((("level", level + 1),), (), level)
+def vary_level(case: Case) -> Iterator[FigureVariant]:
+    for level in range(find_most_levels(case)):
+        yield FigureVariant((("level", level + 1),), (), level)
 
 
-def reference(case: Case) -> Iterator[Variant]:
-    yield Variant(level="reference")
+def use_reference_level(case: Case) -> Iterator[FigureVariant]:
+    yield FigureVariant(level="reference")
 
 
-def full(case: Case) -> Iterator[Variant]:
-    yield Variant(level="full")
+def use_full_level(case: Case) -> Iterator[FigureVariant]:
+    yield FigureVariant(level="full")

@@ -1,11 +1,12 @@
-"""Codes that a telephone reads from a screen: the address of a page as a QR code.
+"""QR codes of page addresses, for a telephone to read from a screen.
 
 ISO/IEC 18004:2015 (from memory): a quiet zone of four modules on every side, dark on light, error correction L, M, Q
-or H. We take Q, which bears a quarter of the code lost: a screen that is filmed has glare. A side of whole pixels for
-each module keeps the edges sharp. The codes themselves are made by the library `segno`.
+or H. We take Q, with which a quarter of the code may be lost, as a filmed screen has glare. Modules of whole pixels keep
+the edges sharp. The library `segno` makes the codes.
 
-* Code     a code as a square of modules
-* code_of  the code of an address
+* QrCode            a code as a square of modules
+* make_code         the code of an address
+* shorten_address   an address as printed
 """
 
 from dataclasses import dataclass
@@ -19,18 +20,21 @@ DARK, LIGHT = "#000000", "#ffffff"
 
 
 @dataclass(frozen=True)
-class Code:
+class QrCode:
+    """A QR code as a square of modules."""
+
     text: str
+    """The text that it encodes."""
     rows: tuple[tuple[bool, ...], ...]
-    """Dark modules, without the quiet zone."""
+    """Whether each module is dark, row by row, without the quiet zone."""
 
     @property
     def side(self) -> int:
-        """Modules across, the quiet zone with them."""
+        """Modules across, with the quiet zone."""
         return len(self.rows) + 2 * QUIET
 
-    def path(self) -> str:
-        """Dark modules as a path of whole steps; each row's neighbours are one bar."""
+    def path_data(self) -> str:
+        """Path data of the dark modules; neighbours in a row are one bar."""
         bars = []
         for down, row in enumerate(self.rows):
             across = 0
@@ -43,27 +47,27 @@ class Code:
                 across += wide or 1
         return "".join(bars)
 
-    def group(self, left: int, top: int, module: int) -> str:
-        """The code as part of a picture, with its light ground."""
+    def draw_group(self, left: int, top: int, module: int) -> str:
+        """An SVG group of the code on its light ground; `module` is the side of a module. [px]"""
         return (
             f'<g transform="translate({left} {top}) scale({module})" shape-rendering="crispEdges">'
             f'<path fill="{LIGHT}" d="M0 0h{self.side}v{self.side}h-{self.side}z"/>'
-            f'<path fill="{DARK}" d="{self.path()}"/></g>'
+            f'<path fill="{DARK}" d="{self.path_data()}"/></g>'
         )
 
-    def fitted(self, room: int) -> int:
-        """Largest whole side of a module with which the code fits into a square. [px]"""
+    def fit_module(self, room: int) -> int:
+        """Largest whole side of a module at which the code fits a square of side `room`. [px]"""
         return max(LEAST, room // self.side)
 
 
-def code_of(address: str) -> Code:
+def make_code(address: str) -> QrCode:
     """The smallest code that holds the address."""
     import segno
 
     made = segno.make(address, error=LEVEL, micro=False, boost_error=False)
-    return Code(address, tuple(tuple(bool(cell) for cell in row) for row in made.matrix))
+    return QrCode(address, tuple(tuple(bool(cell) for cell in row) for row in made.matrix))
 
 
-def short(address: str) -> str:
-    """An address as it is printed beside the code: without its scheme and last slash."""
+def shorten_address(address: str) -> str:
+    """An address as printed beside the code, without scheme and final slash."""
     return address.partition("://")[2].rstrip("/")

@@ -1,4 +1,10 @@
-"""What a figure holds for, in words that can be said along with it."""
+"""Conditions of a figure in words that can be said aloud with it.
+
+* say_conditions           conditions of a figure in words
+* say_written_conditions   written conditions in words
+* is_at_limit              whether a figure is `at least` its value
+* describe_rider           a rider in words
+"""
 
 import re
 
@@ -10,42 +16,45 @@ from generator.figures.model import Figure
 _LEVEL = re.compile(r"level (.+)")
 _HIGHEST = re.compile(r"highest level, (.+)")
 _ORDER = ("for ", "on ", "in ")
-"""How the parts of a condition begin that are said first, in this order."""
+"""Beginnings of the parts that are said first, in this order."""
 
 
-def spoken(figure: Figure, content: Content, system: show.System) -> str:
-    """Such as `for a rider of 75 kg with 5 kg of bags on the tramway loop in level Even`; empty when it holds for all.
+def say_conditions(figure: Figure, content: Content, system: show.UnitSystem) -> str:
+    """Conditions of a figure, such as `for a rider of 75 kg with 5 kg of bags on the tramway loop in level Even`; empty
+    if it has none.
 
-    What is no rider, route or level is said as it is written.
+    A part that is no rider, route or level is said as written.
     """
     written = figure.conditions or figure.kind.conditions
-    return said(written, content, system)
+    return say_written_conditions(written, content, system)
 
 
-def said(written: str, content: Content, system: show.System) -> str:
-    """The same of a condition as a figure has it, its parts with `; ` between them."""
-    parts = [each for part in written.split("; ") if part for each in _parts(part, content, system)]
+def say_written_conditions(written: str, content: Content, system: show.UnitSystem) -> str:
+    """Conditions as a figure has them, with `; ` between the parts, in words."""
+    parts = [
+        each for part in written.split("; ") if part for each in _say_part(part, content, system)
+    ]
     first = [part for start in _ORDER for part in parts if part.startswith(start)]
     rest = [part for part in parts if part not in first]
     return ", ".join(filter(None, (" ".join(first), *rest)))
 
 
-def at_its_limit(figure: Figure) -> bool:
-    """Is a figure told no further than this, so that it is `at least` its value?"""
+def is_at_limit(figure: Figure) -> bool:
+    """Whether the figure has reached the highest value that is computed, so that it is `at least` its value."""
     return figure.id == "hills.minutes" and figure.value >= hills.LONGEST
 
 
-def rider_words(rider: Rider, system: show.System) -> str:
-    """`a rider of 75 kg with 5 kg of bags`."""
-    bags = f" with {_mass(rider.load, system)} of bags" if rider.load else ""
-    return f"a rider of {_mass(rider.mass, system)}{bags}"
+def describe_rider(rider: Rider, system: show.UnitSystem) -> str:
+    """The rider by mass and load, such as `a rider of 75 kg with 5 kg of bags`."""
+    bags = f" with {_format_mass(rider.load, system)} of bags" if rider.load else ""
+    return f"a rider of {_format_mass(rider.mass, system)}{bags}"
 
 
-def _parts(part: str, content: Content, system: show.System) -> list[str]:
+def _say_part(part: str, content: Content, system: show.UnitSystem) -> list[str]:
     riders = {rider.name: rider for rider in content.riders}
-    default = rider_words(content.rider, system)
+    default = describe_rider(content.rider, system)
     if part in riders:
-        return [f"for {rider_words(riders[part], system)}"]
+        return [f"for {describe_rider(riders[part], system)}"]
     if part in {route.name for route in content.routes}:
         return [f"on {part}"]
     if part == "default route and rider":
@@ -69,6 +78,8 @@ def _parts(part: str, content: Content, system: show.System) -> list[str]:
     return [part.replace("default rider", default)]
 
 
-def _mass(value: float, system: show.System) -> str:
+def _format_mass(value: float, system: show.UnitSystem) -> str:
     scale = units.MASS.metric if system == "metric" else units.MASS.us
-    return show.join(show.digits(value * scale.factor, 0), scale.unit).replace("\u00a0", " ")
+    return show.join_unit(show.format_digits(value * scale.factor, 0), scale.unit).replace(
+        "\u00a0", " "
+    )

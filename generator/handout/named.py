@@ -1,6 +1,6 @@
-"""What a guide names: its sections, figures, bikes, charts and diagrams, as they stand on its finished page.
+"""Contents of a guide: sections, figures, charts, diagrams and outward links, read from its rendered page.
 
-The page is read and not the guide's source, so loops and conditions of live text have been worked out.
+In the page, unlike in the guide's source, loops and conditions of live text have been evaluated.
 """
 
 from dataclasses import dataclass, field
@@ -10,32 +10,32 @@ from generator.charts.diagrams import NAMES
 
 
 @dataclass
-class Named:
-    """All in the order in which they are met, each once."""
+class GuideContents:
+    """Contents of a guide, in the order of its text; figures, charts and diagrams once each."""
 
     sections: list[str] = field(default_factory=list)
     figures: list[tuple[str, str]] = field(default_factory=list)
-    """Slug of a bike and id of a figure."""
+    """Slug of the bike and id of each figure."""
     charts: list[tuple[str, str]] = field(default_factory=list)
-    """Name of a chart and what it is of: a bike's slug or a currency."""
+    """Name of each chart with the slug of its bike or the code of its currency."""
     diagrams: list[tuple[str, str]] = field(default_factory=list)
-    """Name of a diagram and a bike's slug; no slug for the typical machine."""
+    """Name of each diagram with the slug of its bike, empty for the typical machine."""
     addresses: list[str] = field(default_factory=list)
-    """That links lead to outside the site."""
+    """Addresses of links that lead outside the site."""
 
 
-def named(html: str) -> Named:
-    """What the HTML of a guide's text names."""
-    reader = _Reader()
+def read_guide_contents(html: str) -> GuideContents:
+    """Contents found in the HTML of a guide's text."""
+    reader = _GuideReader()
     reader.feed(html)
     reader.close()
     return reader.found
 
 
-class _Reader(HTMLParser):
+class _GuideReader(HTMLParser):
     def __init__(self) -> None:
         super().__init__()
-        self.found = Named()
+        self.found = GuideContents()
         self._title: list[str] | None = None
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -45,11 +45,11 @@ class _Reader(HTMLParser):
         elif tag == "a" and given.get("href", "").startswith(("http://", "https://")):
             self.found.addresses.append(given["href"])
         elif tag == "data" and "data-figure" in given:
-            _add(self.found.figures, (given.get("data-bike", ""), given["data-figure"]))
+            _add_once(self.found.figures, (given.get("data-bike", ""), given["data-figure"]))
         elif tag == "figure" and "data-chart" in given:
-            _add(self.found.charts, (given["data-chart"], given.get("data-of", "")))
+            _add_once(self.found.charts, (given["data-chart"], given.get("data-of", "")))
         elif tag == "figure" and given.get("id", "").startswith("diagram-"):
-            self._diagram(given["id"].removeprefix("diagram-"))
+            self._add_diagram(given["id"].removeprefix("diagram-"))
 
     def handle_endtag(self, tag: str) -> None:
         if tag == "h2" and self._title is not None:
@@ -60,12 +60,12 @@ class _Reader(HTMLParser):
         if self._title is not None:
             self._title.append(data)
 
-    def _diagram(self, key: str) -> None:
+    def _add_diagram(self, key: str) -> None:
         for name in NAMES:
             if key == name or key.startswith(f"{name}-"):
-                _add(self.found.diagrams, (name, key.removeprefix(name).removeprefix("-")))
+                _add_once(self.found.diagrams, (name, key.removeprefix(name).removeprefix("-")))
 
 
-def _add(found: list[tuple[str, str]], one: tuple[str, str]) -> None:
+def _add_once(found: list[tuple[str, str]], one: tuple[str, str]) -> None:
     if one not in found:
         found.append(one)

@@ -1,6 +1,6 @@
-"""Every file of a handout, in an order that never changes.
+"""Files of a handout, in a fixed order.
 
-* outputs    from a subject to its files
+* render_outputs   from a subject to its files
 """
 
 from collections.abc import Iterator
@@ -9,70 +9,75 @@ from typing import Any
 
 from generator.charts import embed
 from generator.handout import sayings
-from generator.handout.describe import description
-from generator.handout.pictures import Picture, Pictures
-from generator.handout.subject import Subject
-from generator.handout.test_day import METHOD, TestDay, test_day
+from generator.handout.describe import write_description
+from generator.handout.pictures import HandoutPicture, PictureMaker
+from generator.handout.subject import HandoutSubject
+from generator.handout.test_day import METHOD, TestDay, build_test_day
 from generator.pages.frame import templates
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Renderer, environment
+from generator.pages.frame.renderer import Renderer, make_environment
 
-SHELVES = (
+PICTURE_GROUPS = (
     ("Stills, wide", "wide", "-wide.png"),
     ("Stills, tall", "tall", "-tall.png"),
     ("Cards and code", "card", ""),
 )
-"""Heading, form and ending of the pictures of the contact sheet."""
+"""Groups of pictures on the contact sheet: heading, CSS form, and ending of the files' names."""
 
 
-def outputs(
-    renderer: Renderer, subject: Subject, convert: embed.Convert = embed.convert
+def render_outputs(
+    renderer: Renderer, subject: HandoutSubject, convert: embed.VegaDrawing = embed.draw_with_vega
 ) -> Iterator[Output]:
     """All files. Problems in the texts are kept by the press: look at them when all is made."""
-    pages = environment(renderer.root)
+    pages = make_environment(renderer.root)
 
-    def page(name: str, **values: Any) -> Output:
-        with templates.as_problem(renderer.root):
+    def render(name: str, **values: Any) -> Output:
+        with templates.report_template_errors(renderer.root):
             html = pages.get_template(f"handout/{name}").render(
                 site=renderer.settings, subject=subject, **values
             )
         return Output(name, html.encode())
 
-    described = description(renderer, subject)
-    said = sayings.groups(renderer, subject)
+    described = write_description(renderer, subject)
+    said = sayings.build_groups(renderer, subject)
     sheets = [
         ("description.txt", "the text beneath a video or a post"),
         ("speak.html", "numbers to say aloud, for the screen"),
         ("speak.txt", "the same as plain text"),
     ]
     yield Output("description.txt", described.encode())
-    yield Output("speak.txt", sayings.as_text(subject, said).encode())
-    yield page("speak.html", groups=said)
+    yield Output("speak.txt", sayings.format_as_text(subject, said).encode())
+    yield render("speak.html", groups=said)
     if subject.sort == "bike":
-        day = test_day(renderer, subject.bikes[0])
-        yield page(
+        day = build_test_day(renderer, subject.bikes[0])
+        yield render(
             "test-day.html",
             bike=subject.bikes[0],
             day=day,
-            blanks=_blanks(day),
+            blanks=_list_blanks(day),
             method=METHOD,
         )
-        yield Output("test-day.yaml", day.lines().encode())
+        yield Output("test-day.yaml", day.format_lines().encode())
         sheets += [
             ("test-day.html", "what to measure on a test day, one page to print"),
             ("test-day.yaml", "the lines for the bike's file, with blanks"),
         ]
     pictures = []
-    for picture in Pictures(renderer, subject, convert).all():
+    for picture in PictureMaker(renderer, subject, convert).draw_all():
         yield Output(picture.name, picture.data)
         pictures.append(picture)
-    yield page("index.html", sheets=sheets, description=described, shelves=list(_shelves(pictures)))
-    yield Output("handout.css", _style(renderer.root))
+    yield render(
+        "index.html",
+        sheets=sheets,
+        description=described,
+        picture_groups=list(_group_pictures(pictures)),
+    )
+    yield Output("handout.css", _read_style(renderer.root))
 
 
-def _style(root: Path) -> bytes:
-    """The publication's own before ours."""
-    own = templates.text_of(root, "handout/handout.css")
+def _read_style(root: Path) -> bytes:
+    """The publication's own style sheet, or else ours."""
+    own = templates.read_own_template(root, "handout/handout.css")
     return (
         own.encode()
         if own is not None
@@ -80,8 +85,8 @@ def _style(root: Path) -> bytes:
     )
 
 
-def _blanks(day: TestDay) -> list[tuple[str, str]]:
-    """What is noted once for the whole day, and its unit."""
+def _list_blanks(day: TestDay) -> list[tuple[str, str]]:
+    """Label and unit of each blank at the top of the sheet, filled in once for the whole day."""
     return [
         ("Date", ""),
         ("Tester (a role)", ""),
@@ -96,9 +101,11 @@ def _blanks(day: TestDay) -> list[tuple[str, str]]:
     ]
 
 
-def _shelves(pictures: list[Picture]) -> Iterator[tuple[str, str, list[Picture]]]:
+def _group_pictures(
+    pictures: list[HandoutPicture],
+) -> Iterator[tuple[str, str, list[HandoutPicture]]]:
     placed: set[str] = set()
-    for title, form, ending in SHELVES:
+    for title, form, ending in PICTURE_GROUPS:
         found = [
             each for each in pictures if each.name.endswith(ending) and each.name not in placed
         ]

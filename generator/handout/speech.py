@@ -1,9 +1,9 @@
-"""Figures as they are said aloud: "about forty-four kilometres; between thirty-six and fifty-two".
+"""Figures in spoken words: "about forty-four kilometres; between thirty-six and fifty-two".
 
-Two significant digits are what a listener keeps, and what most of the figures can bear. Numbers in words come from the
-library `inflect`; units, money and the order of the words are ours.
+Listeners remember two significant digits, and few figures are more exact. Numbers in words come from the library
+`inflect`; units, money and word order are ours.
 
-* Voice    says figures in one unit system and one spelling
+* Voice   says figures in one unit system and one spelling
 """
 
 import math
@@ -12,164 +12,171 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from generator.figures import show
-from generator.figures.model import Figure, Kind
-from generator.handout.conditions import at_its_limit
+from generator.figures.model import Figure, FigureKind
+from generator.handout.conditions import is_at_limit
 
 DIGITS = 2
-"""Significant digits that are said."""
+"""Significant digits said aloud."""
 
 
-class Name(NamedTuple):
-    """What one and what several of a unit are called."""
+class UnitName(NamedTuple):
+    """Singular and plural of a unit."""
 
     one: str
     several: str
 
 
-def _plain(word: str, rest: str = "") -> Name:
-    return Name(word + rest, f"{word}s{rest}")
+def _name_with_s(word: str, rest: str = "") -> UnitName:
+    return UnitName(word + rest, f"{word}s{rest}")
 
 
 UNITS = {
-    "": Name("", ""),
-    "km": _plain("kilometre"),
-    "m": _plain("metre"),
-    "mm": _plain("millimetre"),
-    "mi": _plain("mile"),
-    "ft": Name("foot", "feet"),
-    "in": Name("inch", "inches"),
-    "km/h": _plain("kilometre", " an hour"),
-    "mph": _plain("mile", " an hour"),
-    "m/s": _plain("metre", " a second"),
-    "kg": _plain("kilogram"),
-    "lb": _plain("pound"),
-    "W": _plain("watt"),
-    "N": _plain("newton"),
-    "N·m": _plain("newton metre"),
-    "Wh": _plain("watt-hour"),
-    "Wh/km": _plain("watt-hour", " a kilometre"),
-    "Wh/mi": _plain("watt-hour", " a mile"),
-    "%": Name("per cent", "per cent"),
-    "s": _plain("second"),
-    "min": _plain("minute"),
-    "h": _plain("hour"),
-    "°": _plain("degree"),
-    "°C": _plain("degree", " Celsius"),
-    "rpm": _plain("turn", " a minute"),
-    "m/s²": _plain("metre", " per second squared"),
-    "ft/s²": Name("foot per second squared", "feet per second squared"),
-    "m/s³": _plain("metre", " per second cubed"),
-    "ft/s³": Name("foot per second cubed", "feet per second cubed"),
-    "A": _plain("ampere"),
-    "V": _plain("volt"),
-    "C": Name("C", "C"),
+    "": UnitName("", ""),
+    "km": _name_with_s("kilometre"),
+    "m": _name_with_s("metre"),
+    "mm": _name_with_s("millimetre"),
+    "mi": _name_with_s("mile"),
+    "ft": UnitName("foot", "feet"),
+    "in": UnitName("inch", "inches"),
+    "km/h": _name_with_s("kilometre", " an hour"),
+    "mph": _name_with_s("mile", " an hour"),
+    "m/s": _name_with_s("metre", " a second"),
+    "kg": _name_with_s("kilogram"),
+    "lb": _name_with_s("pound"),
+    "W": _name_with_s("watt"),
+    "N": _name_with_s("newton"),
+    "N·m": _name_with_s("newton metre"),
+    "Wh": _name_with_s("watt-hour"),
+    "Wh/km": _name_with_s("watt-hour", " a kilometre"),
+    "Wh/mi": _name_with_s("watt-hour", " a mile"),
+    "%": UnitName("per cent", "per cent"),
+    "s": _name_with_s("second"),
+    "min": _name_with_s("minute"),
+    "h": _name_with_s("hour"),
+    "°": _name_with_s("degree"),
+    "°C": _name_with_s("degree", " Celsius"),
+    "rpm": _name_with_s("turn", " a minute"),
+    "m/s²": _name_with_s("metre", " per second squared"),
+    "ft/s²": UnitName("foot per second squared", "feet per second squared"),
+    "m/s³": _name_with_s("metre", " per second cubed"),
+    "ft/s³": UnitName("foot per second cubed", "feet per second cubed"),
+    "A": _name_with_s("ampere"),
+    "V": _name_with_s("volt"),
+    "C": UnitName("C", "C"),
 }
-"""By symbol, in British spelling."""
+"""Names of units by symbol, in British spelling."""
 
 MONEY = {
-    "EUR": (_plain("euro"), _plain("cent")),
-    "USD": (_plain("dollar"), _plain("cent")),
-    "CAD": (_plain("Canadian dollar"), _plain("cent")),
-    "AUD": (_plain("Australian dollar"), _plain("cent")),
-    "NZD": (_plain("New Zealand dollar"), _plain("cent")),
-    "GBP": (_plain("pound"), Name("penny", "pence")),
-    "CHF": (_plain("franc"), _plain("centime")),
-    "SEK": (Name("krona", "kronor"), Name("öre", "öre")),
-    "NOK": (Name("krone", "kroner"), Name("øre", "øre")),
-    "DKK": (Name("krone", "kroner"), Name("øre", "øre")),
+    "EUR": (_name_with_s("euro"), _name_with_s("cent")),
+    "USD": (_name_with_s("dollar"), _name_with_s("cent")),
+    "CAD": (_name_with_s("Canadian dollar"), _name_with_s("cent")),
+    "AUD": (_name_with_s("Australian dollar"), _name_with_s("cent")),
+    "NZD": (_name_with_s("New Zealand dollar"), _name_with_s("cent")),
+    "GBP": (_name_with_s("pound"), UnitName("penny", "pence")),
+    "CHF": (_name_with_s("franc"), _name_with_s("centime")),
+    "SEK": (UnitName("krona", "kronor"), UnitName("öre", "öre")),
+    "NOK": (UnitName("krone", "kroner"), UnitName("øre", "øre")),
+    "DKK": (UnitName("krone", "kroner"), UnitName("øre", "øre")),
 }
-"""By ISO 4217 code: whole and hundredth. Another currency is said by its code."""
+"""Names of the unit and its hundredth by ISO 4217 code. Other currencies are said by their code."""
 
 _AMERICAN = (("metre", "meter"), ("per cent", "percent"))
 
 
 @cache
-def _engine() -> Any:
+def _load_inflect() -> Any:
     import inflect  # slow to import
 
     return inflect.engine()
 
 
-def rounded(value: float, digits: int = DIGITS) -> Decimal:
-    """To so many significant digits, halves away from zero."""
+def round_digits(value: float, digits: int = DIGITS) -> Decimal:
+    """The value to so many significant digits, halves rounded away from zero."""
     exact = Decimal(repr(float(value)))
     return Context(prec=digits, rounding=ROUND_HALF_UP).plus(exact)
 
 
 class Voice:
-    def __init__(self, system: show.System, language: str = "en-GB") -> None:
+    """Says figures in one unit system and one spelling."""
+
+    def __init__(self, system: show.UnitSystem, language: str = "en-GB") -> None:
         self.system = system
         self.american = language.lower() == "en-us"
 
-    def number(self, value: float | Decimal) -> str:
-        """A number in words, every digit of it: 1050 is `one thousand and fifty`."""
+    def say_number(self, value: float | Decimal) -> str:
+        """A number in words with all its digits: 1050 is `one thousand and fifty`."""
         exact = Decimal(repr(value)) if isinstance(value, float) else Decimal(value)
         digits = f"{exact:f}"
         if "." in digits:
             digits = digits.rstrip("0").rstrip(".")
         digits = "0" if digits in ("-0", "") else digits
-        words: str = _engine().number_to_words(
+        words: str = _load_inflect().number_to_words(
             digits, andword="" if self.american else "and", comma=""
         )
         return words
 
-    def value(self, figure: Figure) -> str:
-        """`about forty-four kilometres`; without `about` where nothing is uncertain and nothing was rounded."""
-        said = self._said(figure, figure.value)
-        if at_its_limit(figure):
-            return f"at least {self._amount(said, show.unit(figure.kind, self.system))}"
-        words = self._amount(said, show.unit(figure.kind, self.system))
-        exact = figure.low == figure.high and _close(
-            float(said), figure.value * self._factor(figure.kind)
+    def say_value(self, figure: Figure) -> str:
+        """A figure's value, such as `about forty-four kilometres`; without `about` if it is exact and was not rounded."""
+        said = self._round_for_speech(figure, figure.value)
+        if is_at_limit(figure):
+            return (
+                f"at least {self._say_amount(said, show.get_unit_symbol(figure.kind, self.system))}"
+            )
+        words = self._say_amount(said, show.get_unit_symbol(figure.kind, self.system))
+        exact = figure.low == figure.high and _is_close(
+            float(said), figure.value * self._unit_factor(figure.kind)
         )
         return words if exact else f"about {words}"
 
-    def interval(self, figure: Figure) -> str:
-        """`between thirty-six and fifty-two`; empty when no input is uncertain or both ends are said alike."""
-        unit = show.unit(figure.kind, self.system)
-        low, high = (self._said(figure, edge) for edge in (figure.low, figure.high))
+    def say_interval(self, figure: Figure) -> str:
+        """A figure's interval, such as `between thirty-six and fifty-two`; empty if both ends are said alike."""
+        unit = show.get_unit_symbol(figure.kind, self.system)
+        low, high = (self._round_for_speech(figure, edge) for edge in (figure.low, figure.high))
         if low == high:
             return ""
-        if at_its_limit(figure):
-            return f"between {self.number(low)} and more than {self.number(high)}"
+        if is_at_limit(figure):
+            return f"between {self.say_number(low)} and more than {self.say_number(high)}"
         if unit in MONEY:
-            first, second = self._amount(low, unit), self._amount(high, unit)
+            first, second = self._say_amount(low, unit), self._say_amount(high, unit)
             if first.split()[-1] == second.split()[-1]:
                 first = " ".join(first.split()[:-1])
             return f"between {first} and {second}"
-        return f"between {self.number(low)} and {self.number(high)}"
+        return f"between {self.say_number(low)} and {self.say_number(high)}"
 
-    def saying(self, figure: Figure) -> str:
-        """Value and interval."""
-        return "; ".join(filter(None, (self.value(figure), self.interval(figure))))
+    def say_figure(self, figure: Figure) -> str:
+        """A figure's value and interval."""
+        return "; ".join(filter(None, (self.say_value(figure), self.say_interval(figure))))
 
     def can_say(self, figure: Figure) -> bool:
+        """Whether value and interval are finite."""
         return all(map(math.isfinite, (figure.value, figure.low, figure.high)))
 
-    def _said(self, figure: Figure, value: float) -> Decimal:
-        """A value of a figure as it is said: no finer than the page shows it."""
-        shown = round(value * self._factor(figure.kind), show.decimals(figure, self.system))
-        return rounded(shown)
+    def _round_for_speech(self, figure: Figure, value: float) -> Decimal:
+        """A value of a figure rounded for speech, no finer than the page shows it."""
+        shown = round(
+            value * self._unit_factor(figure.kind), show.count_decimals(figure, self.system)
+        )
+        return round_digits(shown)
 
-    def _factor(self, kind: Kind) -> float:
-        return show.scale(kind, self.system).factor
+    def _unit_factor(self, kind: FigureKind) -> float:
+        return show.get_scale(kind, self.system).factor
 
-    def _amount(self, number: Decimal, unit: str) -> str:
+    def _say_amount(self, number: Decimal, unit: str) -> str:
         if unit in MONEY:
-            return self._money(number, *MONEY[unit])
-        return self._joined(self.number(number), UNITS.get(unit, Name(unit, unit)))
+            return self._say_money(number, *MONEY[unit])
+        return self._join_unit(self.say_number(number), UNITS.get(unit, UnitName(unit, unit)))
 
-    def _money(self, number: Decimal, whole: Name, part: Name) -> str:
-        """`three thousand three hundred euros`, `one euro ninety`, `eighteen cents`."""
+    def _say_money(self, number: Decimal, whole: UnitName, part: UnitName) -> str:
+        """An amount such as `three thousand three hundred euros`, `one euro ninety` or `eighteen cents`."""
         cents = int((abs(number) * 100).to_integral_value(ROUND_HALF_UP))
         units, rest = divmod(cents, 100)
         minus = "minus " if number < 0 and cents else ""
         if units == 0 and rest:
-            return minus + self._joined(self.number(rest), part)
-        said = minus + self._joined(self.number(units), whole)
-        return f"{said} {self.number(rest)}" if rest else said
+            return minus + self._join_unit(self.say_number(rest), part)
+        said = minus + self._join_unit(self.say_number(units), whole)
+        return f"{said} {self.say_number(rest)}" if rest else said
 
-    def _joined(self, words: str, name: Name) -> str:
+    def _join_unit(self, words: str, name: UnitName) -> str:
         unit = name.one if words in ("one", "minus one") else name.several
         if self.american:
             for british, american in _AMERICAN:
@@ -177,5 +184,5 @@ class Voice:
         return f"{words} {unit}".rstrip()
 
 
-def _close(one: float, other: float) -> bool:
+def _is_close(one: float, other: float) -> bool:
     return math.isclose(one, other, rel_tol=1e-5)

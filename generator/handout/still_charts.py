@@ -1,7 +1,11 @@
-"""Charts and diagrams as they stand in a still: the same drawing, larger, with its words apart.
+"""Charts and diagrams for stills: the drawing of the page without its frame, and its words apart.
 
-A chart with more bars than large type leaves room for is drawn again with fewer levels, the first and the last among
-them.
+A chart with more bars than large type leaves room for is drawn again with fewer levels, always with the first and the
+last.
+
+* StillDrawing   a chart or diagram with its words
+* draw_chart     a chart as a drawing
+* draw_diagram   a diagram as a drawing
 """
 
 import re
@@ -11,85 +15,91 @@ from importlib import import_module
 from typing import Any
 
 from generator.charts import diagrams, embed
-from generator.charts.definition import Plate
+from generator.charts.definition import ChartDefinition
 from generator.charts.drawing import theme
-from generator.charts.drawing.lines import picked
+from generator.charts.drawing.lines import pick_evenly
 from generator.charts.drawing.svg_elements import Diagram
 from generator.charts.kinds.range_by_level import BEYOND
-from generator.charts.rows import Row, System
+from generator.charts.rows import ChartRow, System
 from generator.figures.table.figures_table import FiguresTable
 
-IN_OUR_FACE = "►"
-"""In place of the mark of a bar that is cut, which the face of the stills lacks."""
+CUT_SIGN = "►"
+"""Sign of a bar that is cut, in place of one that the stills' typeface lacks."""
 _ROOT = re.compile(r'<svg[^>]*? width="([\d.]+)" height="([\d.]+)"[^>]*>')
 
 
 @dataclass(frozen=True)
-class Drawing:
+class StillDrawing:
+    """A chart or diagram for a still, with its words."""
+
     key: str
-    """Part of a file's name."""
+    """Its part of a file's name."""
     title: str
     finding: str
     note: str
     svg: str
-    """Shapes without their frame."""
+    """Shapes of the SVG, without its root element."""
     width: float
     height: float
-    """[px]"""
+    """Size of the drawing. [px]"""
 
 
-def chart(
+def draw_chart(
     table: FiguresTable,
     name: str,
     slug: str,
     system: System,
-    convert: embed.Convert,
+    convert: embed.VegaDrawing,
     tallest: float = 0.0,
-) -> Drawing | None:
-    """A chart; None when there is nothing to draw. `tallest` is the height that it may have [px], 0 for any."""
-    plate = embed.plate(name)
-    rows = plate.rows(table, slug, system)
+) -> StillDrawing | None:
+    """A chart as a drawing; None if it has no rows. `tallest` is the most height that it may have, 0 for any. [px]"""
+    definition = embed.find_definition(name)
+    rows = definition.rows(table, slug, system)
     if not rows:
         return None
-    drawn = embed.drawn(plate.layout(rows, system), convert)
+    drawn = embed.draw_layout(definition.layout(rows, system), convert)
     levels = list(dict.fromkeys(row["level"] for row in rows if "level" in row))
-    note = plate.note(rows, system)
+    note = definition.note(rows, system)
     fewer = len(levels)
-    while tallest and _size(drawn)[1] > tallest and fewer > 1 and "slot" in rows[0]:
+    while tallest and _read_size(drawn)[1] > tallest and fewer > 1 and "slot" in rows[0]:
         fewer -= 1
-        kept = _some(rows, picked(levels, fewer) if fewer > 1 else levels[-1:])
-        drawn = embed.drawn(plate.layout(kept, system), convert)
-        note = f"Shown are {fewer} of {len(levels)} levels. {plate.note(kept, system)}"
-    return _drawing(f"chart-{name}-{slug}", plate, plate.finding(rows, system), note, drawn)
+        kept = _select_levels(rows, pick_evenly(levels, fewer) if fewer > 1 else levels[-1:])
+        drawn = embed.draw_layout(definition.layout(kept, system), convert)
+        note = f"Shown are {fewer} of {len(levels)} levels. {definition.note(kept, system)}"
+    return _build_drawing(
+        f"chart-{name}-{slug}", definition, definition.finding(rows, system), note, drawn
+    )
 
 
-def _some(rows: Sequence[Row], levels: Sequence[Any]) -> list[Row]:
-    """The rows of some levels, their places counted anew."""
+def _select_levels(rows: Sequence[ChartRow], levels: Sequence[Any]) -> list[ChartRow]:
+    """The rows of some levels, renumbered."""
     return [{**row, "place": levels.index(row["level"])} for row in rows if row["level"] in levels]
 
 
-def diagram(table: FiguresTable, name: str, slug: str, system: System) -> Drawing | None:
-    """A diagram of a bike, or of the typical machine; None when there is nothing to draw."""
+def draw_diagram(table: FiguresTable, name: str, slug: str, system: System) -> StillDrawing | None:
+    """A diagram of a bike, or of the typical machine, as a drawing; None if there are no rows."""
     module, curve = diagrams.DIAGRAMS[name]
     rows = table.curve(slug, curve)
     if not rows:
         return None
-    drawn: Diagram = import_module(f"generator.charts.diagrams.{module}").drawn(rows, system)
+    drawn: Diagram = import_module(f"generator.charts.diagrams.{module}").draw_diagram(rows, system)
     key = "-".join(filter(None, ("diagram", name, slug)))
     shapes = "".join(map(str, drawn.shapes))
-    return Drawing(
+    return StillDrawing(
         key, drawn.title, drawn.finding, drawn.note, shapes, float(drawn.width), float(drawn.height)
     )
 
 
-def _drawing(key: str, plate: Plate, finding: str, note: str, drawn: str) -> Drawing:
-    width, height = _size(drawn)
+def _build_drawing(
+    key: str, definition: ChartDefinition, finding: str, note: str, drawn: str
+) -> StillDrawing:
+    width, height = _read_size(drawn)
     shapes = _ROOT.sub("", drawn, count=1).removesuffix("</svg>")
     key = key.replace(".", "-").replace("_", "-").lower()
-    shapes, note = (words.replace(BEYOND, IN_OUR_FACE) for words in (shapes, note))
-    return Drawing(key, plate.title, finding, note, shapes, width, height)
+    shapes, note = (words.replace(BEYOND, CUT_SIGN) for words in (shapes, note))
+    return StillDrawing(key, definition.title, finding, note, shapes, width, height)
 
 
-def _size(drawn: str) -> tuple[float, float]:
+def _read_size(drawn: str) -> tuple[float, float]:
     root = _ROOT.match(drawn)
     return (float(root[1]), float(root[2])) if root else (float(theme.WIDTH), 250.0)

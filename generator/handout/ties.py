@@ -1,20 +1,20 @@
-"""What ties us to those whose bikes a handout is about; it stands before everything else, and is said first.
+"""Disclosures of our ties to the makers and sellers of a handout's bikes, which come before everything else.
 
-The sentences are those of the site, so that readers and viewers are told the same.
+The sentences are those of the site.
 """
 
 from collections.abc import Collection, Sequence
 
 from generator.content.model import Content
 from generator.content.money.read import RELATIONS, ShopLink
-from generator.pages.frame import disclosure
+from generator.pages.notices import disclosure
 from generator.specs.bike import Bike
 
 
-def links_of(
+def find_links(
     content: Content, bikes: Sequence[Bike], addresses: Collection[str] = ()
 ) -> tuple[ShopLink, ...]:
-    """Links to where those bikes are sold, and those that a text has at these addresses; none that has run out."""
+    """Links to shops that sell the bikes, and links of the content to these addresses; expired ones are left out."""
     slugs = {bike.slug for bike in bikes}
     return tuple(
         link
@@ -24,15 +24,21 @@ def links_of(
     )
 
 
-def told(content: Content, bikes: Sequence[Bike], links: Sequence[ShopLink]) -> list[str]:
-    """What readers must know before they follow a link or believe a word; empty when there is nothing to tell."""
-    relations = {link.relation for link in links if link.due}
+def list_disclosures(
+    content: Content, bikes: Sequence[Bike], links: Sequence[ShopLink]
+) -> list[str]:
+    """Sentences that disclose our ties by these links and bikes; empty if there are none."""
+    relations = {link.relation for link in links if link.must_disclose}
     own = content.settings.disclosure
     lines = [own.get(each) or disclosure.SENTENCES[each] for each in RELATIONS if each in relations]
-    lines += [f"{bike.full_name}: {words}" for bike in bikes if (words := disclosure.of_bike(bike))]
+    lines += [
+        f"{bike.full_name}: {words}"
+        for bike in bikes
+        if (words := disclosure.describe_bike_terms(bike))
+    ]
     return [*lines, disclosure.ENDING] if lines else []
 
 
-def link_line(link: ShopLink) -> str:
-    """A link with its label, where one is due, before its address."""
-    return f"{disclosure.shop_plain(link)}: {link.url}"
+def format_link(link: ShopLink) -> str:
+    """A link's address after its label, if it needs one."""
+    return f"{disclosure.shop_text(link)}: {link.url}"

@@ -6,44 +6,46 @@ from generator.law.conditions import (
     KMH,
     MPH,
     at_most,
-    both_slower,
-    faster,
     is_true,
+    less_than,
     no_throttle,
     one_of,
-    slower,
-    under,
+    speed_at_most,
+    speed_over,
+    speeds_at_most,
 )
-from generator.law.model import Category, Condition, Rule
+from generator.law.model import Condition, LegalCategory, LegalRule
 
 _WALK = 3.7 * MPH
 
 
-def _classes(power: Condition, *, third: tuple[Condition, ...] = ()) -> tuple[Category, ...]:
-    pedals, walk_only = is_true("pedals"), slower("throttle_speed", _WALK)
-    throttle = (faster("throttle_speed", _WALK), slower("throttle_speed", 20 * MPH))
-    slow = slower("cutoff", 20 * MPH)
-    fast = (faster("cutoff", 20 * MPH), slower("cutoff", 28 * MPH))
+def _make_classes(
+    power: Condition, *, third: tuple[Condition, ...] = ()
+) -> tuple[LegalCategory, ...]:
+    pedals, walk_only = is_true("pedals"), speed_at_most("throttle_speed", _WALK)
+    throttle = (speed_over("throttle_speed", _WALK), speed_at_most("throttle_speed", 20 * MPH))
+    slow = speed_at_most("cutoff", 20 * MPH)
+    fast = (speed_over("cutoff", 20 * MPH), speed_at_most("cutoff", 28 * MPH))
     return (
-        Category("Class 1", (pedals, power, walk_only, slow)),
-        Category("Class 2", (pedals, power, *throttle, slow)),
-        Category("Class 3", (pedals, power, walk_only, *fast, *third)),
+        LegalCategory("Class 1", (pedals, power, walk_only, slow)),
+        LegalCategory("Class 2", (pedals, power, *throttle, slow)),
+        LegalCategory("Class 3", (pedals, power, walk_only, *fast, *third)),
     )
 
 
 RULES = (
-    Rule(
+    LegalRule(
         id="us-federal",
         region="United States",
         title="Federal product safety",
         categories=(
-            Category(
+            LegalCategory(
                 "low-speed electric bicycle",
                 (
                     is_true("pedals"),
                     one_of("wheels", 2, 3),
-                    under("rated_power", 750.0),
-                    under("throttle_speed", 20 * MPH),
+                    less_than("rated_power", 750.0),
+                    less_than("throttle_speed", 20 * MPH),
                 ),
             ),
         ),
@@ -55,54 +57,54 @@ RULES = (
             " about where it may be ridden. First day from memory."
         ),
     ),
-    Rule(
+    LegalRule(
         id="us-classes",
         region="United States",
         title="Three classes, as on federal park land and in many states",
-        categories=_classes(at_most("rated_power", 750.0)),
+        categories=_make_classes(at_most("rated_power", 750.0)),
         source="36 CFR 1.4",
         valid_from=date(2020, 12, 2),
         note="States differ: check state law. First day from memory.",
     ),
-    Rule(
+    LegalRule(
         id="us-california",
         region="California",
         title="Three classes",
-        categories=_classes(at_most("rated_power", 750.0), third=(is_true("speedometer"),)),
+        categories=_make_classes(at_most("rated_power", 750.0), third=(is_true("speedometer"),)),
         source="California Vehicle Code 312.5, as amended by SB 1271, ch. 791 Stats. 2024",
         valid_from=date(2025, 1, 1),
         note="Class 3: rider of 16 or older, with a helmet (from memory).",
     ),
-    Rule(
+    LegalRule(
         id="us-california-2024",
         region="California",
         title="Three classes, until 2024",
-        categories=_classes(under("rated_power", 750.0), third=(is_true("speedometer"),)),
+        categories=_make_classes(less_than("rated_power", 750.0), third=(is_true("speedometer"),)),
         source="California Vehicle Code 312.5, text before 2025",
         valid_to=date(2024, 12, 31),
         note="Motors of less than 750 W. Its 3.7 mph start mode is that of the later text.",
     ),
-    Rule(
+    LegalRule(
         id="us-new-jersey",
         region="New Jersey",
         title="Registered vehicles",
-        categories=(Category("vehicle with licence and registration", (is_true("pedals"),)),),
+        categories=(LegalCategory("vehicle with licence and registration", (is_true("pedals"),)),),
         source="New Jersey S4834/A6235, read in pages of local groups and newspapers",
         valid_from=date(2026, 1, 19),
         note="One year of grace. Sources dispute the details: check state law.",
     ),
-    Rule(
+    LegalRule(
         id="ca-federal",
         region="Canada",
         title="Federal definition, repealed",
         categories=(
-            Category(
+            LegalCategory(
                 "power-assisted bicycle",
                 (
                     is_true("pedals"),
                     one_of("wheels", 1, 2, 3),
                     at_most("rated_power", 500.0),
-                    *both_slower(32 * KMH),
+                    *speeds_at_most(32 * KMH),
                 ),
             ),
         ),
@@ -110,23 +112,23 @@ RULES = (
         valid_to=date(2021, 2, 28),
         note="Repealed in February 2021, day not looked up. Provinces now decide.",
     ),
-    Rule(
+    LegalRule(
         id="ca-british-columbia",
         region="British Columbia",
         title="Light and standard e-bikes",
         categories=(
-            Category(
+            LegalCategory(
                 "light e-bike",
                 (
                     is_true("pedals"),
                     at_most("rated_power", 250.0),
-                    slower("cutoff", 25 * KMH),
+                    speed_at_most("cutoff", 25 * KMH),
                     no_throttle(),
                 ),
             ),
-            Category(
+            LegalCategory(
                 "standard e-bike",
-                (is_true("pedals"), at_most("rated_power", 500.0), *both_slower(32 * KMH)),
+                (is_true("pedals"), at_most("rated_power", 500.0), *speeds_at_most(32 * KMH)),
             ),
         ),
         source="B.C. Reg. 64/2024",

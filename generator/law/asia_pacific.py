@@ -5,50 +5,55 @@ from functools import partial
 
 from generator.law.conditions import (
     KMH,
+    all_of,
+    any_of,
     at_most,
-    both_slower,
-    either,
-    every,
     is_true,
+    less_than,
     no_throttle,
     one_of,
-    slower,
-    under,
+    speed_at_most,
+    speeds_at_most,
 )
 from generator.law.japan import SOURCE as JAPAN_SOURCE
-from generator.law.japan import ratio_limit, ratio_limit_before_2008, within
-from generator.law.model import Category, Rule
+from generator.law.japan import ratio_limit, ratio_limit_before_2008, ratios_within
+from generator.law.model import LegalCategory, LegalRule
 
 _TAPERED = (
     is_true("pedals"),
     is_true("progressive"),
     is_true("stops_with_pedals"),
-    slower("cutoff", 25 * KMH),
-    slower("throttle_speed", 6 * KMH),
+    speed_at_most("cutoff", 25 * KMH),
+    speed_at_most("throttle_speed", 6 * KMH),
 )
 
-_CHINA = (at_most("rated_power", 400.0), *both_slower(25 * KMH), at_most("voltage", 48.0))
+_CHINA = (at_most("rated_power", 400.0), *speeds_at_most(25 * KMH), at_most("voltage", 48.0))
 
 
-def _japan(limit) -> tuple[Category, ...]:
-    conditions = (is_true("pedals"), within(limit), no_throttle(), is_true("tamper_resistant"))
-    return (Category("bicycle with assistance (駆動補助機付自転車)", conditions),)
+def _make_japan_categories(limit) -> tuple[LegalCategory, ...]:
+    conditions = (
+        is_true("pedals"),
+        ratios_within(limit),
+        no_throttle(),
+        is_true("tamper_resistant"),
+    )
+    return (LegalCategory("bicycle with assistance (駆動補助機付自転車)", conditions),)
 
 
 RULES = (
-    Rule(
+    LegalRule(
         id="au",
         region="Australia",
         title="Electrically power-assisted cycles",
         categories=(
-            Category("EPAC", (*_TAPERED, at_most("rated_power", 250.0))),
-            Category(
+            LegalCategory("EPAC", (*_TAPERED, at_most("rated_power", 250.0))),
+            LegalCategory(
                 "power-assisted pedal cycle of 200 W",
                 (
                     is_true("pedals"),
                     at_most("greatest_power", 200.0),
                     no_throttle(),
-                    under("mass", 50.0),
+                    less_than("mass", 50.0),
                 ),
             ),
         ),
@@ -58,20 +63,24 @@ RULES = (
             " tampering. The 50 kg of the 200 W category are from memory. States differ."
         ),
     ),
-    Rule(
+    LegalRule(
         id="au-new-south-wales",
         region="New South Wales",
         title="Up to 500 W, in transition",
-        categories=(Category("EPAC of up to 500 W", (*_TAPERED, at_most("rated_power", 500.0))),),
+        categories=(
+            LegalCategory("EPAC of up to 500 W", (*_TAPERED, at_most("rated_power", 500.0))),
+        ),
         source="State announcements, read in newspapers and a trade page",
         note="Output fades above 6 km/h. The state says that it will go to 250 W; date not found.",
     ),
-    Rule(
+    LegalRule(
         id="nz",
         region="New Zealand",
         title="Power-assisted cycles",
         categories=(
-            Category("power-assisted cycle", (is_true("pedals"), at_most("greatest_power", 300.0))),
+            LegalCategory(
+                "power-assisted cycle", (is_true("pedals"), at_most("greatest_power", 300.0))
+            ),
         ),
         source="Gazette 2013-au4618, under s. 168A(2) Land Transport Act 1998",
         note=(
@@ -79,46 +88,46 @@ RULES = (
             " it must be driven mainly by its rider."
         ),
     ),
-    Rule(
+    LegalRule(
         id="jp",
         region="Japan",
         title="Bicycles with assistance",
-        categories=_japan(ratio_limit),
+        categories=_make_japan_categories(ratio_limit),
         otherwise="moped",
         source=JAPAN_SOURCE,
         valid_from=date(2008, 12, 1),
         note="Assistance must also be smooth. First day from memory.",
     ),
-    Rule(
+    LegalRule(
         id="jp-trailer",
         region="Japan",
         title="Three- and four-wheelers with assistance that tow a trailer",
-        categories=_japan(partial(ratio_limit, trailer=True)),
+        categories=_make_japan_categories(partial(ratio_limit, trailer=True)),
         otherwise="moped",
         source=JAPAN_SOURCE,
         note="Only with three or four wheels and a trailer; every other bicycle: rule jp.",
     ),
-    Rule(
+    LegalRule(
         id="jp-2008",
         region="Japan",
         title="Bicycles with assistance, until November 2008",
-        categories=_japan(ratio_limit_before_2008),
+        categories=_make_japan_categories(ratio_limit_before_2008),
         otherwise="moped",
         source=JAPAN_SOURCE + "; earlier text, read in an enthusiast's page",
         valid_to=date(2008, 11, 30),
     ),
-    Rule(
+    LegalRule(
         id="cn",
         region="China",
         title="Electric bicycles",
         categories=(
-            Category(
+            LegalCategory(
                 "electric bicycle",
                 (
                     *_CHINA,
-                    either(
+                    any_of(
                         at_most("mass", 55.0),
-                        every(at_most("mass", 63.0), one_of("chemistry", "lead-acid")),
+                        all_of(at_most("mass", 63.0), one_of("chemistry", "lead-acid")),
                     ),
                 ),
             ),
@@ -130,12 +139,12 @@ RULES = (
             " 400 W and 48 V are read for the 2018 edition; for 2024 from memory."
         ),
     ),
-    Rule(
+    LegalRule(
         id="cn-2018",
         region="China",
         title="Electric bicycles, until August 2025",
         categories=(
-            Category("electric bicycle", (is_true("pedals"), *_CHINA, at_most("mass", 55.0))),
+            LegalCategory("electric bicycle", (is_true("pedals"), *_CHINA, at_most("mass", 55.0))),
         ),
         source="GB 17761-2018",
         valid_from=date(2019, 4, 15),

@@ -3,7 +3,7 @@
 import numpy as np
 
 from generator.law.conditions import KMH
-from generator.law.model import Answer, Condition, Inputs
+from generator.law.model import Condition, ConditionAnswer, LegalInputs
 
 SOURCE = (
     "Road Traffic Act Enforcement Ordinance (道路交通法施行規則), Art. 1-3,"
@@ -36,7 +36,7 @@ def ratio_limit(speed, *, trailer=False):
 
 
 def ratio_limit_before_2008(speed):
-    """Highest lawful ratio until November 2008, still found on old pages.
+    """Highest lawful ratio of motor force to rider force until November 2008, still quoted today.
 
     Parameters
     ----------
@@ -51,13 +51,13 @@ def ratio_limit_before_2008(speed):
     return np.clip((24.0 - np.divide(speed, KMH)) / 9.0, 0.0, 1.0)
 
 
-def within(limit) -> Condition:
-    """Every stated ratio is within `limit`, a function of speed."""
+def ratios_within(limit) -> Condition:
+    """The condition that every stated ratio is within `limit`, a function of speed."""
 
-    def condition(inputs: Inputs) -> Answer:
+    def condition(inputs: LegalInputs) -> ConditionAnswer:
         if not inputs.assist_ratios:
-            return Answer(None, ("assist_ratios",))
+            return ConditionAnswer(None, ("assist_ratios",))
         speeds, ratios = np.transpose(inputs.assist_ratios)
-        return Answer(bool(np.all(ratios <= limit(speeds) + 1e-9)))
+        return ConditionAnswer(bool(np.all(ratios <= limit(speeds) + 1e-9)))
 
     return condition

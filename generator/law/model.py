@@ -1,4 +1,4 @@
-"""What a rule is made of: the figures it looks at, its categories, its dates and its result."""
+"""Parts of a rule: the figures that it uses, its conditions, categories, dates and results."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs:
-    """The figures that rules look at, in SI. None means that nobody has stated it."""
+class LegalInputs:
+    """The stated figures that rules use, in SI units. None means not stated."""
 
     pedals: bool | None = None
     wheels: int | None = None
@@ -18,32 +18,32 @@ class Inputs:
     thirty_minute_power: float | None = None
     """Power held for thirty minutes, UNECE R85. [W]"""
     greatest_power: float | None = None
-    """Maximum output. [W]"""
+    """Maximum power output. [W]"""
     cutoff: float | None = None
     """Speed at which assistance stops. [m/s]"""
     throttle_speed: float | None = None
     """Highest speed by the motor alone, walk assist included; 0 when there is none. [m/s]"""
     progressive: bool | None = None
-    """Is output reduced progressively towards the cut-off?"""
+    """Is output reduced progressively towards the cut-off speed?"""
     stops_with_pedals: bool | None = None
     """Does output stop when the rider stops pedalling?"""
     mass: float | None = None
-    """Bicycle with battery, in running order. [kg]"""
+    """Mass of the bicycle with battery, in running order. [kg]"""
     permitted_mass: float | None = None
-    """Bicycle, rider and load. [kg]"""
+    """Permitted mass of bicycle, rider and load. [kg]"""
     voltage: float | None = None
-    """Nominal. [V]"""
+    """Nominal voltage. [V]"""
     chemistry: str | None = None
-    """`lead-acid` matters; anything else does not."""
+    """Battery chemistry; only `lead-acid` makes a difference."""
     power_factor: float | None = None
     """Motor power over pedal power. [-]"""
     speedometer: bool | None = None
     tamper_resistant: bool | None = None
-    """Is the assistance hard to alter?"""
+    """Is the assistance protected from tampering?"""
     assist_ratios: tuple[tuple[float, float], ...] | None = None
-    """Speed [m/s] and motor force over rider force [-], as measured or stated."""
+    """Pairs of speed [m/s] and motor force over rider force [-], measured or stated."""
     marking: frozenset[str] | None = None
-    """What the bicycle's plate shows: `power`, `maker`, `voltage`, `speed`."""
+    """Items on the bicycle's plate: `power`, `maker`, `voltage`, `speed`."""
 
 
 INPUT_WORDS = {
@@ -67,35 +67,36 @@ INPUT_WORDS = {
     "assist_ratios": "the ratio of motor force to rider force by speed",
     "marking": "what its plate shows",
 }
-"""Each of the `Inputs`, in words that fit after `not given: `."""
+"""Name of each of the `LegalInputs` in words, to follow `not given: `."""
 
 
-class Answer(NamedTuple):
-    """What one condition finds. `holds` is None when the inputs in `missing` would decide."""
+class ConditionAnswer(NamedTuple):
+    """Answer of one condition. `holds` is None when it depends on the inputs in `missing`."""
 
     holds: bool | None
     missing: tuple[str, ...] = ()
 
 
-Condition = Callable[[Inputs], Answer]
+Condition = Callable[[LegalInputs], ConditionAnswer]
+"""A condition on the inputs, such as `at_most("rated_power", 250.0)`."""
 
 
 @dataclass(frozen=True)
-class Category:
-    """A category that a bike falls in when every condition holds."""
+class LegalCategory:
+    """A legal category, which a bike falls in when every condition holds."""
 
     name: str
     conditions: tuple[Condition, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Rule:
-    """One region's categories, tried in order, for as long as they are in force."""
+class LegalRule:
+    """One region's categories, tried in order while the rule is in force."""
 
     id: str
     region: str
     title: str
-    categories: tuple[Category, ...]
+    categories: tuple[LegalCategory, ...]
     source: str
     otherwise: str = "none"
     """Category of a bike that falls in none of `categories`."""
@@ -104,18 +105,18 @@ class Rule:
     valid_to: date | None = None
     """Last day in force; None while it lasts."""
     checked_on: date = date(2026, 11, 25)
-    """When the source was last checked."""
+    """Day on which the source was last checked."""
     note: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Result:
+class RuleResult:
     """Where a bike would fall under one rule."""
 
-    rule: Rule
+    rule: LegalRule
     category: str
     """A category's name, `none` or `unknown`."""
     missing: tuple[str, ...]
-    """Names of the `Inputs` that would decide; empty unless unknown."""
+    """Names of the `LegalInputs` that would decide; empty unless unknown."""
     words: str
-    """A sentence to print."""
+    """The result as a sentence."""

@@ -1,47 +1,51 @@
-"""What the law would call each bike, and the page of the rules that say so."""
+"""The legal category of each bike, and the pages of the rules that decide it."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import partial
 from string import ascii_lowercase
 
 from generator.content.model import Settings
 from generator.law.judge import NOTICE
-from generator.law.verdicts import Verdict, verdicts
-from generator.pages.frame import cautions, urls
-from generator.pages.frame.jobs import Job, seeing
+from generator.law.verdicts import LegalVerdict, find_verdicts
+from generator.pages.frame import urls
+from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.pagination import Leaf, leaves
-from generator.pages.frame.renderer import Page, Renderer
+from generator.pages.frame.page import Page
+from generator.pages.frame.pagination import ListPage, find_list_pages
+from generator.pages.frame.renderer import Renderer
+from generator.pages.notices import cautions
 from generator.specs.bike import Bike
 
-TOWING = ("jp-trailer",)
-"""Rules for what tows a trailer only."""
+TOWING_RULES = ("jp-trailer",)
+"""Ids of rules that apply only to bikes that tow a trailer."""
 
 
-SHORT = {"none": "none of its categories", "unknown": "cannot be told"}
-"""For what is not a category."""
+SHORT_WORDS = {"none": "none of its categories", "unknown": "cannot be told"}
+"""Words for verdicts that name no category."""
 
 
 @dataclass(frozen=True)
-class Row:
+class RegionVerdict:
+    """The verdict of one rule on a bike."""
+
     region: str
     title: str
     href: str
     words: str
     short: str
-    """The category alone."""
+    """The category without further words."""
 
 
 @dataclass(frozen=True)
-class Law:
-    """One bike before the rules in force on a day; the publication's own region first."""
+class BikeLaw:
+    """The part about the law of a bike's page."""
 
     notice: str
     day: date
-    here: list[Row]
+    here: list[RegionVerdict]
+    """Verdicts of the rules of the publication's own region."""
     elsewhere: str
     """Link to the bike's row in the table of all regions."""
     cautions: tuple[str, ...]
@@ -50,55 +54,55 @@ class Law:
 TITLE = "What the law calls a bike"
 
 
-def is_own(verdict: Verdict, settings: Settings) -> bool:
-    """Is the rule one of the publication's own region?"""
+def is_own_region(verdict: LegalVerdict, settings: Settings) -> bool:
+    """Whether the rule is one of the publication's own region."""
     return verdict.rule.split("-")[0] == settings.region.split("-")[0].lower()
 
 
-def applying(bike: Bike, day: date) -> tuple[Verdict, ...]:
-    """Where a bike would fall under each rule that asks about such a bike."""
-    tows = _tows(bike)
-    return tuple(each for each in verdicts(bike, day) if tows or each.rule not in TOWING)
+def find_applying_verdicts(bike: Bike, day: date) -> tuple[LegalVerdict, ...]:
+    """Return the verdict of each rule that applies to such a bike."""
+    tows = _tows_trailer(bike)
+    return tuple(each for each in find_verdicts(bike, day) if tows or each.rule not in TOWING_RULES)
 
 
-def _tows(bike: Bike) -> bool:
+def _tows_trailer(bike: Bike) -> bool:
     return any("trailer" in place for place, _ in bike.cargo)
 
 
-def _judged(renderer: Renderer, bike: Bike, day: date) -> tuple[Verdict, ...]:
-    """Each bike is judged once, however many pages say of it what it is."""
-    kept = renderer.verdicts.get(bike.slug)
-    if kept is None or kept[0] is not bike:
-        kept = renderer.verdicts[bike.slug] = (bike, applying(bike, day))
-    return kept[1]
+def _judge_once(renderer: Renderer, bike: Bike, day: date) -> tuple[LegalVerdict, ...]:
+    """Return the verdicts on a bike, which is judged once for all pages."""
+    known = renderer.verdicts.get(bike.slug)
+    if known is None or known[0] is not bike:
+        known = renderer.verdicts[bike.slug] = (bike, find_applying_verdicts(bike, day))
+    return known[1]
 
 
-def law(renderer: Renderer, bike: Bike, path: str, leaf: str) -> Law | None:
-    """For the page at `path`; `leaf` is the page on which the bike stands before all rules."""
+def describe_law(renderer: Renderer, bike: Bike, path: str, list_page: str) -> BikeLaw | None:
+    """Return the part about the law for the page at `path`; `list_page` is the path of the bike's page of the table."""
     if renderer.day is None:
         return None
-    elsewhere = urls.link(path, f"{leaf}#{bike.slug}")
-    notes = cautions.beside("law", bike)
-    return Law(NOTICE, renderer.day, here(renderer, bike, path), elsewhere, notes)
+    elsewhere = urls.link(path, f"{list_page}#{bike.slug}")
+    notes = cautions.find_cautions("law", bike)
+    return BikeLaw(NOTICE, renderer.day, find_own_verdicts(renderer, bike, path), elsewhere, notes)
 
 
-def here(renderer: Renderer, bike: Bike, path: str) -> list[Row]:
-    """What the rules of the publication's own region would call a bike; nothing where no rule is known."""
+def find_own_verdicts(renderer: Renderer, bike: Bike, path: str) -> list[RegionVerdict]:
+    """Return the verdicts of the rules of the publication's own region; empty where no rule is known."""
     return [
-        Row(
+        RegionVerdict(
             verdict.region,
             verdict.title,
             urls.link(path, f"{urls.LAW}#rule-{verdict.rule}"),
-            in_words(verdict),
-            SHORT.get(verdict.category, verdict.category),
+            describe_category(verdict),
+            SHORT_WORDS.get(verdict.category, verdict.category),
         )
-        for verdict in (_judged(renderer, bike, renderer.day) if renderer.day else ())
-        if is_own(verdict, renderer.settings)
+        for verdict in (_judge_once(renderer, bike, renderer.day) if renderer.day else ())
+        if is_own_region(verdict, renderer.settings)
     ]
 
 
-def in_words(verdict: Verdict) -> str:
-    """The category in a few words; never that a bike is legal."""
+def describe_category(verdict: LegalVerdict) -> str:
+    """Put the category in a few words; they never say that a bike is legal."""
     if verdict.category == "none":
         return "none of its categories"
     if verdict.category == "unknown":
@@ -107,67 +111,73 @@ def in_words(verdict: Verdict) -> str:
 
 
 @dataclass(frozen=True)
-class Line:
-    """One bike before all rules of the table."""
+class LawTableRow:
+    """A bike in the table of all rules."""
 
     slug: str
     name: str
     href: str
     cells: list[tuple[str, list[tuple[str, str]]]]
-    """What it would be called, and letter and words of what is not given; empty where the rule does not ask about it."""
+    """Category by each rule, and letter and words of the values not given; empty where the rule does not apply."""
 
 
-def jobs(renderer: Renderer) -> Iterator[Job]:
-    """All bikes before all rules, a hundred to a page, and the rules themselves by region; the publication's own first."""
-    rules = _rules(renderer)
+def plan_jobs(renderer: Renderer) -> Iterator[Job]:
+    """Yield a job for each page of the table of bikes and rules; the publication's own region comes first."""
+    rules = _list_rules(renderer)
     bikes = renderer.table.bikes if renderer.day else ()
-    for leaf in leaves(urls.LAW, len(bikes)):
-        yield seeing(renderer, leaf.of(bikes), partial(_leaf, leaf, rules), leaf, rules)
+    for list_page in find_list_pages(urls.LAW, len(bikes)):
+        yield Job(
+            _make_list_page,
+            (list_page, rules, [bike.slug for bike in list_page.select_rows(bikes)]),
+        )
 
 
-def _rules(renderer: Renderer) -> list[Verdict]:
-    """Those that ask about some bike here, whatever they say of it."""
+def _list_rules(renderer: Renderer) -> list[LegalVerdict]:
+    """Return the rules that apply to any bike here, without their verdicts."""
     bikes = renderer.table.bikes
     if not bikes or renderer.day is None:
         return []
-    one = next(filter(_tows, bikes), bikes[0])
-    told = [
-        replace(each, category="", words="", missing=()) for each in applying(one, renderer.day)
+    one = next(filter(_tows_trailer, bikes), bikes[0])
+    without_verdicts = [
+        replace(each, category="", words="", missing=())
+        for each in find_applying_verdicts(one, renderer.day)
     ]
-    return sorted(told, key=lambda rule: not is_own(rule, renderer.settings))
+    return sorted(without_verdicts, key=lambda rule: not is_own_region(rule, renderer.settings))
 
 
-def _leaf(leaf: Leaf, rules: Sequence[Verdict], renderer: Renderer) -> Iterator[Output]:
+def _make_list_page(
+    renderer: Renderer, list_page: ListPage, rules: Sequence[LegalVerdict], slugs: Sequence[str]
+) -> Iterator[Output]:
     day, path = renderer.day, urls.LAW
-    bikes = renderer.table.bikes if day else ()
+    bikes = renderer.bikes(slugs)
     judged = {
-        bike.slug: {each.rule: each for each in _judged(renderer, bike, day)}
+        bike.slug: {each.rule: each for each in _judge_once(renderer, bike, day)}
         for bike in bikes
         if day
     }
-    letters = _letters(each for found in judged.values() for each in found.values())
-    regions: dict[str, list[Verdict]] = defaultdict(list)
+    letters = _assign_letters(each for found in judged.values() for each in found.values())
+    regions: dict[str, list[LegalVerdict]] = defaultdict(list)
     for rule in rules:
         regions[rule.region].append(rule)
     yield renderer.render_page(
         Page(
-            path=leaf.path,
+            path=list_page.path,
             template="law.html",
-            title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",
+            title=TITLE if list_page.first else f"{TITLE}, {list_page.span}",
             description="Every bike put to the dated rules of every region that we have read, on the figures given.",
-            above=() if leaf.first else ((TITLE, path),),
+            above=() if list_page.first else ((TITLE, path),),
             values={
-                "leaf": leaf,
-                "regions": list(regions.items()) if leaf.first else [],
+                "list_page": list_page,
+                "regions": list(regions.items()) if list_page.first else [],
                 "rules": [
-                    (rule, urls.link(leaf.path, f"{path}#rule-{rule.rule}")) for rule in rules
+                    (rule, urls.link(list_page.path, f"{path}#rule-{rule.rule}")) for rule in rules
                 ],
                 "bikes": [
-                    Line(
+                    LawTableRow(
                         bike.slug,
                         bike.full_name,
-                        urls.link(leaf.path, urls.bike(bike.slug) + "#law"),
-                        [_cell(judged[bike.slug].get(rule.rule), letters) for rule in rules],
+                        urls.link(list_page.path, urls.bike(bike.slug) + "#law"),
+                        [_make_cell(judged[bike.slug].get(rule.rule), letters) for rule in rules],
                     )
                     for bike in bikes
                 ],
@@ -180,19 +190,21 @@ def _leaf(leaf: Leaf, rules: Sequence[Verdict], renderer: Renderer) -> Iterator[
     )
 
 
-def _letters(found: Iterable[Verdict]) -> dict[str, str]:
-    """A letter for each thing that is not given for some bike, in the order of the alphabet of things."""
+def _assign_letters(found: Iterable[LegalVerdict]) -> dict[str, str]:
+    """Return a letter for each value that is not given for some bike, in alphabetical order of the values."""
     lacking = sorted({words for verdict in found for words in verdict.missing})
-    return {words: _letter(place) for place, words in enumerate(lacking)}
+    return {words: _format_letter(place) for place, words in enumerate(lacking)}
 
 
-def _letter(place: int) -> str:
-    """a to z, then aa, ab and so on."""
+def _format_letter(place: int) -> str:
+    """Return the letter at an index: a to z, then aa, ab and so on."""
     more, last = divmod(place, len(ascii_lowercase))
-    return (_letter(more - 1) if more else "") + ascii_lowercase[last]
+    return (_format_letter(more - 1) if more else "") + ascii_lowercase[last]
 
 
-def _cell(verdict: Verdict | None, letters: dict[str, str]) -> tuple[str, list[tuple[str, str]]]:
+def _make_cell(
+    verdict: LegalVerdict | None, letters: dict[str, str]
+) -> tuple[str, list[tuple[str, str]]]:
     if verdict is None:
         return "", []
     if verdict.category == "none":

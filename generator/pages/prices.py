@@ -1,24 +1,31 @@
-"""What bikes cost and cost before: a page for each bike with a price or a link on record, and one over all of them."""
+"""Present and past prices: a page for each bike with a price or a link on record, and an overview."""
 
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import cached_property, partial
+from functools import cached_property
 from itertools import groupby
 
 from markupsafe import Markup
 
 from generator.charts.kinds import price_history as chart
 from generator.content.model import Content
-from generator.content.money.read import Observation, ShopLink
-from generator.figures.records.price_cuts import Cut, money, rule_of
-from generator.figures.records.price_history import ORDER, AtSeller, History, history
-from generator.pages.frame import disclosure, urls
-from generator.pages.frame.jobs import Job, seeing
+from generator.content.money.read import PriceObservation, ShopLink
+from generator.figures.records.price_cuts import PriceCut, find_rule, format_price
+from generator.figures.records.price_history import (
+    ORDER_SENTENCE,
+    PriceHistory,
+    SellerPrices,
+    build_price_history,
+)
+from generator.pages.frame import urls
+from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Page, Renderer
+from generator.pages.frame.page import Page
+from generator.pages.frame.renderer import Renderer
 from generator.pages.lists import bike_table
+from generator.pages.notices import disclosure
 from generator.specs.bike import Bike
 
 BIKES_ORDER = (
@@ -27,65 +34,68 @@ BIKES_ORDER = (
 
 
 @dataclass(frozen=True)
-class Line:
+class PriceRow:
     """One seller's newest price."""
 
     seller: str
     amount: str
     tax: str
     seen: date
+    """Day on which it was seen."""
     stale: bool
-    cut: Cut
+    cut: PriceCut
     link: Markup
-    """Empty without one."""
+    """Link to the seller; empty without one."""
     note: str
     until: date | None
+    """Last day of the price, if known."""
 
 
 @dataclass(frozen=True)
-class Seen:
-    """Prices of some bikes as they were seen, by bike, and the links that belong to them."""
+class ObservedPrices:
+    """Observed prices of some bikes, in order of the bike, and the links that belong to them."""
 
-    prices: tuple[Observation, ...]
+    prices: tuple[PriceObservation, ...]
     links: tuple[ShopLink, ...]
 
 
-class Ledger:
-    """Prices and links, by bike."""
+class PriceBook:
+    """Price histories and shop links of some bikes."""
 
-    def __init__(self, renderer: Renderer, seen: Seen) -> None:
-        self._renderer, self._seen = renderer, seen
+    def __init__(self, renderer: Renderer, seen: ObservedPrices) -> None:
+        self._renderer, self._observed = renderer, seen
         self.links = {link.id: link for link in seen.links}
 
     @cached_property
-    def histories(self) -> dict[str, History]:
+    def histories(self) -> dict[str, PriceHistory]:
         """By slug, of bikes with a price on record."""
         content, settings = self._renderer.content, self._renderer.settings
         return {
-            slug: history(
+            slug: build_price_history(
                 list(rows),
                 region=settings.region,
                 currency=settings.currency,
                 today=content.day,
                 stale_days=settings.stale_price_days,
             )
-            for slug, rows in groupby(self._seen.prices, key=lambda one: one.bike)
+            for slug, rows in groupby(self._observed.prices, key=lambda one: one.bike)
         }
 
-    def lines(self, slug: str) -> list[Line]:
+    def list_rows(self, slug: str) -> list[PriceRow]:
+        """Return the newest price of a bike at each seller."""
         found = self.histories.get(slug)
-        return [self._line(each) for each in found.sellers] if found else []
+        return [self._make_row(each) for each in found.sellers] if found else []
 
-    def other_links(self, slug: str) -> list[Markup]:
-        """Links of a bike that stand beside none of its prices, in the order of the words."""
-        used = {link.id for each in self._sellers(slug) if (link := self._link_of(each))}
+    def list_other_links(self, slug: str) -> list[Markup]:
+        """Return the links of a bike that belong to none of its prices, in the order of their words."""
+        used = {link.id for each in self._list_sellers(slug) if (link := self._find_link(each))}
         links = [each for each in self.links.values() if each.bike == slug and each.id not in used]
         return [disclosure.shop_html(link) for link in sorted(links, key=lambda one: one.words)]
 
-    def _sellers(self, slug: str) -> tuple[AtSeller, ...]:
+    def _list_sellers(self, slug: str) -> tuple[SellerPrices, ...]:
         return self.histories[slug].sellers if slug in self.histories else ()
 
-    def _link_of(self, each: AtSeller) -> ShopLink | None:
+    def _find_link(self, each: SellerPrices) -> ShopLink | None:
         """The link of the newest price, else one to that seller about that bike."""
         newest = each.newest
         if newest.link:
@@ -93,12 +103,12 @@ class Ledger:
         of_bike = (link for link in self.links.values() if link.bike == newest.bike)
         return next((link for link in of_bike if link.seller == newest.seller), None)
 
-    def _line(self, each: AtSeller) -> Line:
-        newest, link = each.newest, self._link_of(each)
-        return Line(
+    def _make_row(self, each: SellerPrices) -> PriceRow:
+        newest, link = each.newest, self._find_link(each)
+        return PriceRow(
             newest.seller,
-            money(newest.amount, newest),
-            tax_words(newest),
+            format_price(newest.amount, newest),
+            describe_tax(newest),
             newest.day,
             each.stale,
             each.cut,
@@ -108,22 +118,25 @@ class Ledger:
         )
 
 
-def jobs(renderer: Renderer) -> Iterator[Job]:
-    """One over all bikes with a price or a link, then one for each; nothing for a publication that records neither."""
-    content = renderer.content
-    ordered = bike_table.ordered(renderer.table.bikes, renderer.settings.currency)
-    bikes = [bike for bike in ordered if bike.slug in content.priced]
-    if not bikes and not content.links:
+def plan_jobs(renderer: Renderer) -> Iterator[Job]:
+    """Yield a job for the overview, then one for each bike with a price or a link; none where nothing is recorded."""
+    bikes = _priced_bikes(renderer)
+    if not bikes and not renderer.content.links:
         return
-    yield Job(partial(_over_all, renderer, bikes))
-    seen = _by_bike(content)
+    yield Job(_make_overview)
+    seen = _group_by_bike(renderer.content)
     for bike in bikes:
-        yield seeing(renderer, [bike], partial(_of_bike, bike, seen[bike.slug]), seen[bike.slug])
+        yield Job(_make_bike, (bike.slug, seen[bike.slug]))
 
 
-def _by_bike(content: Content) -> dict[str, Seen]:
+def _priced_bikes(renderer: Renderer) -> list[Bike]:
+    ordered = bike_table.sort_bikes(renderer.table.bikes, renderer.settings.currency)
+    return [bike for bike in ordered if bike.slug in renderer.content.priced_bikes]
+
+
+def _group_by_bike(content: Content) -> dict[str, ObservedPrices]:
     """What belongs to each bike, wherever in its file it stands."""
-    prices: dict[str, list[Observation]] = defaultdict(list)
+    prices: dict[str, list[PriceObservation]] = defaultdict(list)
     for one in content.prices:
         prices[one.bike].append(replace(one, line=0, columns=()))
     links = [replace(link, places=()) for link in content.links]
@@ -135,24 +148,26 @@ def _by_bike(content: Content) -> dict[str, Seen]:
         if one.link in places_of:
             wanted[one.bike].add(places_of[one.link])
     return {
-        slug: Seen(tuple(prices[slug]), tuple(links[place] for place in sorted(wanted[slug])))
-        for slug in content.priced
+        slug: ObservedPrices(
+            tuple(prices[slug]), tuple(links[place] for place in sorted(wanted[slug]))
+        )
+        for slug in content.priced_bikes
     }
 
 
-def _over_all(renderer: Renderer, bikes: list[Bike]) -> Iterator[Output]:
+def _make_overview(renderer: Renderer) -> Iterator[Output]:
     content = renderer.content
-    yield renderer.render_page(
-        _overview(renderer, Ledger(renderer, Seen(content.prices, content.links)), bikes)
-    )
+    price_book = PriceBook(renderer, ObservedPrices(content.prices, content.links))
+    yield renderer.render_page(_overview_page(renderer, price_book, _priced_bikes(renderer)))
 
 
-def _of_bike(bike: Bike, seen: Seen, renderer: Renderer) -> Iterator[Output]:
-    yield renderer.render_page(_page(renderer, Ledger(renderer, seen), bike))
+def _make_bike(renderer: Renderer, slug: str, seen: ObservedPrices) -> Iterator[Output]:
+    for bike in renderer.bikes([slug]):
+        yield renderer.render_page(_bike_page(renderer, PriceBook(renderer, seen), bike))
 
 
-def _overview(renderer: Renderer, ledger: Ledger, bikes: list[Bike]) -> Page:
-    general = [link for link in ledger.links.values() if not link.bike]
+def _overview_page(renderer: Renderer, price_book: PriceBook, bikes: list[Bike]) -> Page:
+    general = [link for link in price_book.links.values() if not link.bike]
     count = len(renderer.content.prices)
     return Page(
         path=urls.PRICES,
@@ -165,8 +180,8 @@ def _overview(renderer: Renderer, ledger: Ledger, bikes: list[Bike]) -> Page:
                 (
                     bike,
                     urls.link(urls.PRICES, urls.bike_prices(bike.slug)),
-                    ledger.lines(bike.slug),
-                    ledger.other_links(bike.slug),
+                    price_book.list_rows(bike.slug),
+                    price_book.list_other_links(bike.slug),
                 )
                 for bike in bikes
             ],
@@ -174,15 +189,15 @@ def _overview(renderer: Renderer, ledger: Ledger, bikes: list[Bike]) -> Page:
             "general": [
                 disclosure.shop_html(link) for link in sorted(general, key=lambda one: one.words)
             ],
-            "order": f"{BIKES_ORDER} {ORDER}",
-            "rule": rule_of(renderer.settings.region),
+            "order": f"{BIKES_ORDER} {ORDER_SENTENCE}",
+            "rule": find_rule(renderer.settings.region),
         },
     )
 
 
-def _page(renderer: Renderer, ledger: Ledger, bike: Bike) -> Page:
+def _bike_page(renderer: Renderer, price_book: PriceBook, bike: Bike) -> Page:
     path = urls.bike_prices(bike.slug)
-    found = ledger.histories.get(bike.slug)
+    found = price_book.histories.get(bike.slug)
     return Page(
         path=path,
         template="bike_prices.html",
@@ -191,20 +206,20 @@ def _page(renderer: Renderer, ledger: Ledger, bike: Bike) -> Page:
         above=(("Bikes", urls.BIKES), (bike.full_name, urls.bike(bike.slug))),
         values={
             "bike": bike,
-            "terms": disclosure.of_bike(bike),
+            "terms": disclosure.describe_bike_terms(bike),
             "home": urls.link(path, urls.bike(bike.slug)),
-            "lines": ledger.lines(bike.slug),
-            "others": ledger.other_links(bike.slug),
-            "lowest": _lowest(found),
-            "list_price": _list_price(bike, found),
-            "charts": list(_charts(found, bike.slug)),
-            "order": ORDER,
-            "rule": rule_of(renderer.settings.region),
+            "lines": price_book.list_rows(bike.slug),
+            "others": price_book.list_other_links(bike.slug),
+            "lowest": _describe_lowest(found),
+            "list_price": _describe_list_price(bike, found),
+            "charts": list(_draw_charts(found, bike.slug)),
+            "order": ORDER_SENTENCE,
+            "rule": find_rule(renderer.settings.region),
         },
     )
 
 
-def _charts(found: History | None, slug: str) -> Iterator[Markup]:
+def _draw_charts(found: PriceHistory | None, slug: str) -> Iterator[Markup]:
     """One for each currency."""
     sellers = found.sellers if found else ()
     for currency in dict.fromkeys(each.newest.currency for each in sellers):
@@ -212,16 +227,16 @@ def _charts(found: History | None, slug: str) -> Iterator[Markup]:
         yield chart.figure_for(own, f"prices-{slug}-{currency.lower()}")
 
 
-def _lowest(found: History | None) -> list[str]:
+def _describe_lowest(found: PriceHistory | None) -> list[str]:
     """Sentences about the lowest prices on record."""
     return [
-        f"The lowest price that we recorded, {tax_words(one.at)}: {money(one.at.amount, one.at)} at {one.at.seller},"
+        f"The lowest price that we recorded, {describe_tax(one.at)}: {format_price(one.at.amount, one.at)} at {one.at.seller},"
         f" last seen on {one.at.day}; the lowest of {one.count} price{'' if one.count == 1 else 's'} since {one.since}."
         for one in (found.lowest if found else ())
     ]
 
 
-def _list_price(bike: Bike, found: History | None) -> str:
+def _describe_list_price(bike: Bike, found: PriceHistory | None) -> str:
     """What the spec file says, and whether newer prices stand here."""
     price = bike.price
     if price is None:
@@ -236,5 +251,5 @@ def _list_price(bike: Bike, found: History | None) -> str:
     return words
 
 
-def tax_words(one: Observation) -> str:
+def describe_tax(one: PriceObservation) -> str:
     return "with tax" if one.includes_tax else "without tax"

@@ -1,34 +1,36 @@
-"""Search: the page, what it looks through, and the library that looks.
+"""The search page, its data, and the search library.
 
-The index is built in the browser, on the search page alone. MiniSearch is kept in `templates/vendor` as it was published;
-what is sent to readers is that file without its comments, under its licence.
+The index is built in the browser, on the search page alone. `templates/vendor` holds MiniSearch as published; readers
+get it without comments, below its licence.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache
 
-from generator.figures.model import Kind
+from generator.figures.model import FigureKind
 from generator.pages.frame import numbers, urls
-from generator.pages.frame.browser_data import data_file
-from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Page, Renderer
+from generator.pages.frame.browser_data import make_data_file
+from generator.pages.frame.output import Output, PageSummary
+from generator.pages.frame.page import Page
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 from generator.specs.program import TEMPLATES
 
 KINDS = ("bike", "guide", "term", "page", "figure")
-"""A row begins with the place of its kind here; templates/scripts/search.js has their words in the same order."""
+"""Kinds of rows; a row begins with the index of its kind. templates/scripts/search.js lists their words in this order."""
 LIBRARY = "minisearch"
 _VENDOR = TEMPLATES / "vendor"
 
 _COMMENT = re.compile(r"^[ \t]*(?:/\*.*?\*/|//[^\n]*)[ \t]*\n", re.DOTALL | re.MULTILINE)
 _INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
 
-Row = tuple[int, str, str, str, str]
-"""Kind, address from the site's root, title, summary, other words to be found by."""
+SearchRow = tuple[int, str, str, str, str]
+"""Index of the kind, path, title, summary, and further words to search in."""
 
 
 def outputs(renderer: Renderer) -> Iterator[Output]:
+    """Yield the search page."""
     yield renderer.render_page(
         Page(
             path=urls.SEARCH,
@@ -48,38 +50,40 @@ def outputs(renderer: Renderer) -> Iterator[Output]:
     )
 
 
-def data(renderer: Renderer) -> Iterator[Output]:
-    """After all pages were printed: everything that can be found, and the library."""
+def outputs_of_index(renderer: Renderer, rendered: Sequence[PageSummary]) -> Iterator[Output]:
+    """Yield the search data of bikes, terms, figures and rendered pages, and the search library."""
     rows = [
-        *_bikes(renderer),
-        *_guides(renderer),
-        *_terms(renderer),
-        *_pages(renderer),
-        *_figures(renderer),
+        *_bike_rows(renderer),
+        *_guide_rows(renderer, rendered),
+        *_term_rows(renderer),
+        *_page_rows(rendered),
+        *_figure_rows(renderer),
     ]
-    yield data_file(urls.SEARCH_DATA, rows)
-    yield Output(urls.script(LIBRARY), searcher())
+    yield make_data_file(urls.SEARCH_DATA, rows)
+    yield Output(urls.script(LIBRARY), build_search_library())
 
 
 @cache
-def searcher() -> bytes:
-    """MiniSearch for the browser: its licence, then its code without comments and indents."""
+def build_search_library() -> bytes:
+    """Return MiniSearch for the browser: its licence, then its code without comments and indents."""
     code = (_VENDOR / "minisearch.js").read_text("utf-8")
     licence = (_VENDOR / "minisearch.LICENSE").read_text("utf-8")
     lean = _INDENT.sub("", _COMMENT.sub("", code))
     return f"/*! MiniSearch\n{licence.strip()} */\n{lean}".encode()
 
 
-def _row(kind: str, path: str, title: str, summary: str, *more: str) -> Row:
+def _make_row(kind: str, path: str, title: str, summary: str, *more: str) -> SearchRow:
     return (KINDS.index(kind), path, title, summary, " ".join(filter(None, more)))
 
 
-def _bikes(renderer: Renderer) -> Iterator[Row]:
+def _bike_rows(renderer: Renderer) -> Iterator[SearchRow]:
     for bike in renderer.table.bikes:
-        yield _row("bike", urls.bike(bike.slug), bike.full_name, bike.summary, *_words_of(bike))
+        yield _make_row(
+            "bike", urls.bike(bike.slug), bike.full_name, bike.summary, *_list_bike_words(bike)
+        )
 
 
-def _words_of(bike: Bike) -> Iterator[str]:
+def _list_bike_words(bike: Bike) -> Iterator[str]:
     yield from bike.uses
     yield from (f"{bike.motor.place} motor", bike.frame, bike.drivetrain.shifting)
     yield bike.drivetrain.drive if bike.drivetrain.drive == "belt" else ""
@@ -88,34 +92,34 @@ def _words_of(bike: Bike) -> Iterator[str]:
     yield bike.status if bike.status != "on sale" else ""
 
 
-def _guides(renderer: Renderer) -> Iterator[Row]:
-    found = {page.path: page.headings for page in renderer.pages}
+def _guide_rows(renderer: Renderer, rendered: Sequence[PageSummary]) -> Iterator[SearchRow]:
+    found = {page.path: page.headings for page in rendered}
     for guide in renderer.content.guides:
         path = urls.guide(guide.slug)
-        yield _row("guide", path, guide.title, guide.summary, *found.get(path, ()))
+        yield _make_row("guide", path, guide.title, guide.summary, *found.get(path, ()))
 
 
-def _terms(renderer: Renderer) -> Iterator[Row]:
+def _term_rows(renderer: Renderer) -> Iterator[SearchRow]:
     for term in renderer.content.terms:
-        yield _row("term", urls.term(term.slug), term.title, term.summary, *term.aliases)
+        yield _make_row("term", urls.term(term.slug), term.title, term.summary, *term.aliases)
 
 
-def _pages(renderer: Renderer) -> Iterator[Row]:
-    """Pages at the top of the site and the lists by use; not the many that stand under them. By path, whoever came first."""
-    for page in sorted(renderer.pages, key=lambda page: page.path):
+def _page_rows(rendered: Sequence[PageSummary]) -> Iterator[SearchRow]:
+    """Yield the pages at the top of the site and the lists, but no pages below them; sorted by path."""
+    for page in sorted(rendered, key=lambda page: page.path):
         folder = page.path.rsplit("/", 1)[0]
         top = "/" not in folder or (
             folder.startswith(("uses/", "lists/")) and folder.count("/") == 1
         )
         if not top or page.path in (urls.HOME, urls.NOT_FOUND, urls.SEARCH):
             continue
-        yield _row("page", page.path, page.title, page.description, *page.headings)
+        yield _make_row("page", page.path, page.title, page.description, *page.headings)
 
 
-def _figures(renderer: Renderer) -> Iterator[Row]:
+def _figure_rows(renderer: Renderer) -> Iterator[SearchRow]:
     """Each way of working something out, once, where the method page explains it."""
-    first: dict[tuple[str, str, str], Kind] = {}
+    first: dict[tuple[str, str, str], FigureKind] = {}
     for kind in renderer.table.kinds.values():
         first.setdefault((kind.group, kind.words, kind.formula), kind)
     for kind in first.values():
-        yield _row("figure", numbers.explained_at(kind.id), kind.title, kind.words)
+        yield _make_row("figure", numbers.method_entry_path(kind.id), kind.title, kind.words)

@@ -1,28 +1,21 @@
-"""The whole site, file by file: figures and texts in, pages out."""
+"""Renders the whole site from figures and texts. The jobs of a new kind of page are added here.
 
-from collections.abc import Callable, Iterator
-from functools import partial
-from pathlib import Path
+* render_site   yields every file of the site
+"""
 
-from jinja2 import BytecodeCache
+from collections.abc import Callable, Iterable, Iterator
 
-from generator.charts import embed
-from generator.charts.vega import library
-from generator.content.model import Content
-from generator.figures.table.figures_table import FiguresTable
-from generator.pages import home, prices, search
-from generator.pages import law as law_page
+from generator.pages import home, law, prices, search
 from generator.pages.bike import page as bike_page
 from generator.pages.choose import page as choose_page
 from generator.pages.compare import page as compare_page
-from generator.pages.compare.pairs import Pairs
+from generator.pages.compare.pairs import BikePairs
 from generator.pages.contribute import page as contribute_page
 from generator.pages.downloads import chart_data, crawler_files
 from generator.pages.feed import changes, site_feed
 from generator.pages.frame import assets, policy
-from generator.pages.frame.jobs import Crew, Job, alone
-from generator.pages.frame.memo import Keeper, made_anew
-from generator.pages.frame.output import Output, Standing
+from generator.pages.frame.jobs import Job, JobResult, RunJobs, run_here
+from generator.pages.frame.output import Output, PageSummary, UnchangedFile
 from generator.pages.frame.renderer import Renderer
 from generator.pages.guides import pages as guide_pages
 from generator.pages.lists import bike_lists, running_lists
@@ -31,79 +24,70 @@ from generator.pages.reference import claims, report_card
 from generator.pages.reference import pages as reference_pages
 from generator.specs.problems import Problem, ProblemsFound
 
-__all__ = ["Output", "outputs"]
+ONE_OF_A_KIND = (report_card, changes, site_feed, contribute_page, search, home)
+"""Modules whose `outputs` makes a single page."""
 
 
-def outputs(
-    table: FiguresTable,
-    content: Content,
-    root: Path,
-    *,
-    convert: embed.Convert = embed.convert,
-    chart_library: Callable[[], str] = library.source,
-    draw: link_pictures.Draw = link_pictures.drawn,
+def render_site(
+    renderer: Renderer,
+    run: RunJobs | None = None,
     warn: Callable[[Problem], None] = lambda problem: None,
-    crew: Crew = alone,
-    keeper: Keeper = made_anew,
-    bytecode: BytecodeCache | None = None,
-) -> Iterator[Output | Standing]:
-    """Every file of the site, in the order in which the crew makes them.
+) -> Iterator[Output | UnchangedFile]:
+    """Yield every file of the site.
 
-    `root` is the publication; its own templates go before ours. `convert` turns a chart's specification into SVG
-    and `chart_library` gives the script that draws charts in the browser; `draw` draws a link picture. All may be
-    cached ones. `warn` is told at the end of every warning about a text. `crew` makes the pages, by several
-    processes if it likes: no chart has been drawn in this one then. `keeper` may keep what is said of each bike, and
-    `bytecode` compiled templates.
+    Parameters
+    ----------
+    renderer : Renderer
+    run : callable, optional
+        Runs jobs, perhaps in several processes; it may skip jobs whose files exist already. It should start jobs in the
+        order given.
+    warn : callable, optional
+        Called at the end with every warning about a text.
 
     Raises
     ------
     ProblemsFound
         After the last file, with every error in the texts of the publication.
     """
-    renderer = Renderer(table, content, root, convert, keeper, bytecode)
-    renderer.compile()
-    pairs = Pairs(table.bikes)
-    with crew(renderer, [], list(guide_pages.guides(renderer))) as guides:
-        jobs, long = list(_jobs(renderer, pairs, draw)), list(_long(renderer, pairs, chart_library))
-        with crew(renderer, jobs, long) as others:
-            yield from guides
-            with crew(renderer, [], list(guide_pages.glossary(renderer))) as terms:
-                yield from terms
-            yield from others
-    yield from search.data(renderer)
-    yield from crawler_files.outputs(renderer)
+    run = run or run_here(renderer)
+    pages: list[PageSummary] = []
+    problems: set[Problem] = set()
+
+    def collect(results: Iterable[JobResult]) -> Iterator[Output | UnchangedFile]:
+        for result in results:
+            pages.extend(result.pages)
+            problems.update(result.problems)
+            yield from result.outputs
+
+    guides = run(list(guide_pages.plan_guides(renderer)))
+    others = run(list(_plan_others(renderer)))
+    yield from collect(guides)
+    yield from collect(run(list(guide_pages.plan_glossary(renderer, pages))))
+    yield from collect(others)
+    yield from search.outputs_of_index(renderer, pages)
+    yield from crawler_files.outputs(renderer, pages)
     yield from policy.outputs()
-    yield from assets.outputs(root)
-    for problem in sorted(set(renderer.problems)):
+    yield from assets.outputs(renderer.root)
+    for problem in sorted(problems):
         if problem.severity == "warning":
             warn(problem)
-    errors = sorted({problem for problem in renderer.problems if problem.severity == "error"})
-    if errors:
+    if errors := sorted(each for each in problems if each.severity == "error"):
         raise ProblemsFound(errors)
 
 
-def _jobs(renderer: Renderer, pairs: Pairs, draw: link_pictures.Draw) -> Iterator[Job]:
-    for pages in (
-        report_card,
-        changes,
-        site_feed,
-        contribute_page,
-        search,
-    ):
-        yield Job(partial(pages.outputs, renderer))
-    yield from running_lists.jobs(renderer)
-    yield from claims.jobs(renderer)
-    yield from law_page.jobs(renderer)
-    yield from prices.jobs(renderer)
-    yield from bike_page.jobs(renderer, pairs, draw)
-    yield from compare_page.jobs(renderer, pairs)
-    yield from link_pictures.jobs(renderer, draw)
-
-
-def _long(renderer: Renderer, pairs: Pairs, chart_library: Callable[[], str]) -> Iterator[Job]:
-    """Those that one process is at for more than a moment, or whose number grows with the catalogue within them."""
-    yield from chart_data.jobs(renderer, chart_library)
-    yield from choose_page.jobs(renderer)
-    yield from bike_lists.jobs(renderer, pairs)
-    yield from reference_pages.jobs(renderer)
-    yield Job(partial(home.outputs, renderer, pairs))
+def _plan_others(renderer: Renderer) -> Iterator[Job]:
+    """Yield all jobs but those of guides and glossary."""
+    pairs = BikePairs(renderer.table.bikes)
+    yield from chart_data.plan_jobs(renderer)
+    yield from choose_page.plan_jobs(renderer)
+    yield from bike_lists.plan_jobs(renderer, pairs)
+    yield from reference_pages.plan_jobs()
+    for module in ONE_OF_A_KIND:
+        yield Job(module.outputs)
+    yield from running_lists.plan_jobs(renderer)
+    yield from claims.plan_jobs(renderer)
+    yield from law.plan_jobs(renderer)
+    yield from prices.plan_jobs(renderer)
+    yield from bike_page.plan_jobs(renderer, pairs)
+    yield from compare_page.plan_jobs(pairs)
+    yield from link_pictures.plan_jobs(renderer)

@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator.content.model import Content
-from generator.content.money.checks import money_problems
+from generator.content.money.checks import find_money_problems
 from generator.content.read import read_content
-from generator.publish.today import today
+from generator.publish.today import choose_day
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.read import Mapper, read_bikes
@@ -37,9 +37,9 @@ def read_publication(root: Path, mapper: Mapper = map) -> Publication:
     content, more = read_content(root)
     problems = [*problems, *more]
     if content is not None:
-        day = today(None, os.environ, content.settings.updated)
+        day = choose_day(None, os.environ, content.settings.updated)
         content = replace(content, day=day.on if day else None)
-        problems += money_problems(bikes, content, day, slugs(root))
+        problems += find_money_problems(bikes, content, day, slugs(root))
     if content is None or errors_of(problems):
         raise ProblemsFound(problems)
     return Publication(root, bikes, content, tuple(sorted(problems)))

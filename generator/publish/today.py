@@ -1,33 +1,35 @@
-"""Which day is it for a check? Never the clock's: two runs over the same files say the same.
+"""Chooses the day by which dates are judged. It is never read from the clock, so that two runs give the same result.
 
-* today     the day named for the run, else the publication's own
+* choose_day     the day named for the run, else the day of the publication's last update
 """
 
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
 
-from generator.specs.checks.freshness import Day
+from generator.specs.checks.freshness import ReferenceDay
 from generator.specs.problems import Problem, ProblemsFound
 
 EPOCH = "SOURCE_DATE_EPOCH"
-"""Seconds since 1970, as the specification of reproducible builds has it:
+"""Environment variable with seconds since 1970, as specified by
 https://reproducible-builds.org/specs/source-date-epoch/"""
 
 
-def today(named: date | None, environment: Mapping[str, str], updated: date | None) -> Day | None:
-    """The day to judge by: `named`, else SOURCE_DATE_EPOCH, else when the publication was last gone
-    through; None when nobody says.
+def choose_day(
+    named: date | None, environment: Mapping[str, str], updated: date | None
+) -> ReferenceDay | None:
+    """The day by which dates are judged: `named`, else SOURCE_DATE_EPOCH, else `updated` of the publication, else None.
 
-    Raises ProblemsFound for a SOURCE_DATE_EPOCH that is no time.
+    Raises ProblemsFound if SOURCE_DATE_EPOCH is not a time.
     """
     if named is not None:
-        return Day(named, exact=True)
+        return ReferenceDay(named, exact=True)
     if environment.get(EPOCH):
-        return Day(_of_epoch(environment[EPOCH]), exact=True)
-    return Day(updated, exact=False) if updated else None
+        return ReferenceDay(_parse_epoch(environment[EPOCH]), exact=True)
+    return ReferenceDay(updated, exact=False) if updated else None
 
 
-def _of_epoch(words: str) -> date:
+def _parse_epoch(words: str) -> date:
+    """The day in UTC of so many seconds since 1970."""
     try:
         return datetime.fromtimestamp(int(words), UTC).date()
     except (ValueError, OverflowError, OSError):

@@ -1,7 +1,6 @@
 """A bike as its spec file states it: frozen dataclasses in SI units.
 
-`read.py` makes them; nothing here computes. A quantity that a spec may leave out is None when it
-does.
+`read.py` builds them; nothing here computes. A quantity that the spec file leaves out is None.
 """
 
 import datetime
@@ -9,14 +8,24 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 CARGO_FRAMES = ("long-tail", "front box")
-"""Frames that are made to carry."""
+"""Frames built to carry loads."""
 
 Basis = Literal["claimed", "measured", "assumed", "computed"]
+
+MotorPlace = Literal["rear hub", "front hub", "mid"]
+MotorDrive = Literal["geared", "direct"]
+Sensor = Literal["cadence", "torque", "switchable"]
+Shifting = Literal["derailleur", "hub gear", "single speed"]
+Frame = Literal["diamond", "step-through", "folding", "long-tail", "front box", "mountain"]
+Position = Literal["upright", "touring", "crouched"]
+Tread = Literal["slick", "city", "knobbly"]
+"""Kinds that figures depend on: what handles them matches each and ends in `assert_never`, so that mypy names every
+place where a new kind is lacking, and the computing stops there."""
 
 
 @dataclass(frozen=True)
 class Source:
-    """Where a stated value was read."""
+    """A source of stated values."""
 
     id: str
     title: str
@@ -24,16 +33,17 @@ class Source:
     """maker, seller, certificate, own test, publication."""
     url: str | None = None
     seen: datetime.date | None = None
+    """Day on which it was read."""
 
 
 @dataclass(frozen=True)
 class Stated:
-    """One quantity as somebody stated it."""
+    """One quantity with its basis and source."""
 
     value: float
     """SI value."""
     text: str
-    """The words of the spec file, such as `60 lb`."""
+    """The quantity as the spec file writes it, such as `60 lb`."""
     basis: Basis = "claimed"
     source: str | None = None
     """Id in the bike's `sources`."""
@@ -53,17 +63,17 @@ class Price:
 
 @dataclass(frozen=True)
 class Motor:
-    place: Literal["rear hub", "front hub", "mid"]
-    drive: Literal["geared", "direct"]
+    place: MotorPlace
+    drive: MotorDrive
     rated_power: Stated | None = None
     peak_power: Stated | None = None
     thirty_minute_power: Stated | None = None
     torque: Stated | None = None
     assisted_speed: Stated | None = None
     current_limit: Stated | None = None
-    """Battery current at which the controller stops. [A]"""
+    """Battery current that the controller does not exceed. [A]"""
     cadence_limit: Stated | None = None
-    """Mid drives: cadence above which help fades. [rad/s]"""
+    """Mid drives: cadence above which assistance fades. [rad/s]"""
 
 
 @dataclass(frozen=True)
@@ -82,7 +92,7 @@ class Battery:
 
 @dataclass(frozen=True)
 class Level:
-    """One assist level: any mix of limits. None means that the level does not set it."""
+    """One assist level. A limit that it does not set is None."""
 
     name: str
     speed: Stated | None = None
@@ -96,22 +106,22 @@ class Level:
 @dataclass(frozen=True)
 class Throttle:
     speed: Stated
-    """Highest speed by the motor alone."""
+    """Highest speed by the motor alone. [m/s]"""
     power: Stated | None = None
 
 
 @dataclass(frozen=True)
 class Assist:
-    sensor: Literal["cadence", "torque", "switchable"] | None = None
+    sensor: Sensor | None = None
     levels: tuple[Level, ...] = ()
     pulses: int | None = None
-    """Sensor pulses in one crank turn."""
+    """Sensor pulses per crank turn."""
     start_pulses: int | None = None
-    """Pulses before help comes."""
+    """Pulses before assistance begins."""
     ramp: Stated | None = None
-    """Time from no help to full help. [s]"""
+    """Time from no assistance to full assistance. [s]"""
     delay: Stated | None = None
-    """Time from the last missing pulse to motor off. [s]"""
+    """Time from the last pulse to motor off. [s]"""
     throttle: Throttle | None = None
     start_assist: Stated | None = None
     """Speed of the walk or start assist. [m/s]"""
@@ -119,7 +129,7 @@ class Assist:
 
 @dataclass(frozen=True)
 class Drivetrain:
-    shifting: Literal["derailleur", "hub gear", "single speed"]
+    shifting: Shifting
     drive: Literal["chain", "belt"] = "chain"
     chainrings: tuple[int, ...] = ()
     cogs: tuple[int, ...] = ()
@@ -128,17 +138,18 @@ class Drivetrain:
 
 @dataclass(frozen=True)
 class Wheels:
-    """Driven (rear) wheel; `front_*` only where it differs."""
+    """Size of the driven (rear) wheel; `front_*` only when the front wheel differs."""
 
     etrto_width: float | None = None
-    """[m]"""
+    """Nominal section width. [m]"""
     etrto_bead: float | None = None
     """Bead seat diameter. [m]"""
     rollout: Stated | None = None
     """Measured circumference under the rider. [m]"""
     front_etrto: tuple[float, float] | None = None
-    """Width, bead seat diameter. [m]"""
+    """Nominal section width and bead seat diameter. [m]"""
     text: str = ""
+    """ETRTO size as the spec file writes it, such as `47-622`."""
 
 
 @dataclass(frozen=True)
@@ -162,7 +173,7 @@ class Certification:
 
 @dataclass(frozen=True)
 class RangeClaim:
-    """What the maker says of range, with the conditions the maker gives."""
+    """The range that the maker claims, with the maker's conditions."""
 
     low: Stated | None
     high: Stated | None
@@ -179,7 +190,7 @@ class Claims:
 
 @dataclass(frozen=True)
 class MeasuredRide:
-    """A range ride of the reviewers."""
+    """A range ride by the reviewers."""
 
     route: str
     rider: str
@@ -198,7 +209,7 @@ class MeasuredRide:
 
 @dataclass(frozen=True)
 class OwnTest:
-    """One measurement of the reviewers, other than a range ride."""
+    """One measurement by the reviewers, other than a range ride."""
 
     what: str
     """mass, rollout, top assisted speed, braking distance, hill time, take-up angle."""
@@ -210,7 +221,7 @@ class OwnTest:
 
 @dataclass(frozen=True)
 class Correction:
-    """A record that a stated value was changed, and why."""
+    """A record of a stated value that was corrected, and why."""
 
     key: str
     was: str
@@ -221,14 +232,14 @@ class Correction:
 
 @dataclass(frozen=True)
 class Revision:
-    """A change by the maker, from a date on. The figures are for the newest."""
+    """A change by the maker, from a date on. Figures are for the newest revision."""
 
     date: datetime.date
     what: str
     kind: str
     """firmware, battery, gearing, other."""
     was: tuple[tuple[str, str], ...] = ()
-    """Dotted key and its text before the change."""
+    """Dotted key and the value's text before the change."""
 
 
 @dataclass(frozen=True)
@@ -237,10 +248,10 @@ class Ridden:
 
     state: Literal["ridden", "borrowed", "sheet only"] = "sheet only"
     relation: Literal["none", "gifted", "loaned", "paid"] | None = None
-    """On what terms they had it; None for one known from its sheet only."""
+    """Terms on which the reviewers had the bike; None when they know only its spec sheet."""
     distance: Stated | None = None
     by: str | None = None
-    """A role, never a name."""
+    """Role of the person who rode it, never a name."""
     route: str | None = None
     date: datetime.date | None = None
 
@@ -256,13 +267,13 @@ class Bike:
     year: int
     status: Literal["on sale", "announced", "withdrawn"]
     uses: tuple[str, ...]
-    frame: str
+    frame: Frame
     motor: Motor
     battery: Battery
     assist: Assist
     drivetrain: Drivetrain
     wheels: Wheels
-    position: Literal["upright", "touring", "crouched"] = "upright"
+    position: Position = "upright"
     summary: str = ""
     sizes: tuple[str, ...] = ()
     price: Price | None = None
@@ -270,7 +281,7 @@ class Bike:
     permitted_mass: Stated | None = None
     """Bike, rider and load together. [kg]"""
     wheelbase: Stated | None = None
-    tread: Literal["slick", "city", "knobbly"] = "city"
+    tread: Tread = "city"
     tyre_pressure: Stated | None = None
     brakes: tuple[Brake, ...] = ()
     brake_cutoff: bool | None = None
@@ -289,11 +300,11 @@ class Bike:
     sources: tuple[Source, ...] = ()
     note: str = ""
     assumed: tuple[str, ...] = ()
-    """Dotted keys that the spec leaves out and whose usual value stands here."""
+    """Dotted keys that the spec file leaves out, so that the usual value is used."""
     digest: str = ""
     """Content hash of the spec file."""
 
     @property
     def full_name(self) -> str:
-        """With its maker."""
+        """Maker and name."""
         return f"{self.maker} {self.name}"

@@ -1,6 +1,7 @@
-"""A checked spec file → a Bike in SI units.
+"""From a checked spec file to a Bike in SI units.
 
-* build_bike     everything; the schema and the cross-checks have passed before
+* build_bike          builds the Bike of a file that has passed the schema and the cross-checks
+* parse_wheel_size    reads an ETRTO size
 """
 
 import re
@@ -20,68 +21,68 @@ from generator.specs.bike import (
     Wheels,
 )
 from generator.specs.build_records import (
-    certifications,
-    claims,
-    corrections,
-    revisions,
-    ridden,
-    rides,
-    tests,
+    build_certifications,
+    build_claims,
+    build_corrections,
+    build_revisions,
+    build_ridden,
+    build_rides,
+    build_tests,
 )
-from generator.specs.stated import Sheet, day, text
+from generator.specs.stated import CheckedSpec, read_date, tidy_text
 
 USUAL = (("position",), ("tyres", "tread"), ("drivetrain", "drive"))
-"""Words with a usual value that a spec may leave out."""
+"""Keys with a usual value that a spec file may leave out."""
 
 SIZE = re.compile(r"([0-9]{2,3}) ?[-–] ?([0-9]{3})")
 
 
-def build_bike(sheet: Sheet, slug: str, file: str) -> Bike:
-    """The Bike of a spec file named `slug`."""
-    one = sheet.one
+def build_bike(spec: CheckedSpec, slug: str, file: str) -> Bike:
+    """Build the Bike of the spec file `file`, whose name without its ending is `slug`."""
+    get = spec.get
     return Bike(
         slug=slug,
         file=file,
-        name=text(one("name")),
-        maker=text(one("maker")),
-        year=int(one("year")),
-        status=one("status"),
-        summary=text(one("summary", default="")),
-        uses=sheet.many("uses"),
-        frame=one("frame"),
-        sizes=sheet.many("sizes"),
-        position=one("position", default="upright"),
-        price=_price(sheet),
-        mass=sheet.stated("mass", "mass"),
-        permitted_mass=sheet.stated("mass", "permitted_mass"),
-        wheelbase=sheet.stated("length", "wheelbase"),
-        motor=_motor(sheet),
-        battery=_battery(sheet),
-        assist=_assist(sheet),
-        drivetrain=_drivetrain(sheet),
-        wheels=_wheels(sheet),
-        tread=one("tyres", "tread", default="city"),
-        tyre_pressure=sheet.stated("pressure", "tyres", "pressure"),
-        brakes=_brakes(sheet),
-        brake_cutoff=one("brakes", "cut_motor"),
-        suspension=sheet.many("suspension"),
-        lights=one("lights"),
-        cargo=_cargo(sheet),
-        certifications=certifications(sheet),
-        claims=claims(sheet),
-        tests=tests(sheet),
-        rides=rides(sheet),
-        revisions=revisions(sheet),
-        corrections=corrections(sheet),
-        ridden=ridden(sheet),
-        sources=tuple(sheet.sources.values()),
-        note=text(one("note", default="")),
-        assumed=tuple(".".join(keys) for keys in USUAL if one(*keys) is None),
-        digest=sheet.marked.digest,
+        name=tidy_text(get("name")),
+        maker=tidy_text(get("maker")),
+        year=int(get("year")),
+        status=get("status"),
+        summary=tidy_text(get("summary", default="")),
+        uses=spec.get_list("uses"),
+        frame=get("frame"),
+        sizes=spec.get_list("sizes"),
+        position=get("position", default="upright"),
+        price=_build_price(spec),
+        mass=spec.get_stated("mass", "mass"),
+        permitted_mass=spec.get_stated("mass", "permitted_mass"),
+        wheelbase=spec.get_stated("length", "wheelbase"),
+        motor=_build_motor(spec),
+        battery=_build_battery(spec),
+        assist=_build_assist(spec),
+        drivetrain=_build_drivetrain(spec),
+        wheels=_build_wheels(spec),
+        tread=get("tyres", "tread", default="city"),
+        tyre_pressure=spec.get_stated("pressure", "tyres", "pressure"),
+        brakes=_build_brakes(spec),
+        brake_cutoff=get("brakes", "cut_motor"),
+        suspension=spec.get_list("suspension"),
+        lights=get("lights"),
+        cargo=_build_cargo(spec),
+        certifications=build_certifications(spec),
+        claims=build_claims(spec),
+        tests=build_tests(spec),
+        rides=build_rides(spec),
+        revisions=build_revisions(spec),
+        corrections=build_corrections(spec),
+        ridden=build_ridden(spec),
+        sources=tuple(spec.sources.values()),
+        note=tidy_text(get("note", default="")),
+        assumed=tuple(".".join(keys) for keys in USUAL if get(*keys) is None),
+        digest=spec.mapping.digest,
     )
 
 
-def wheel_size(words: str) -> tuple[float, float]:
+def parse_wheel_size(words: str) -> tuple[float, float]:
     """Width and bead seat diameter of an ETRTO size such as `47-622`. [m]
 
     Source: ISO 5775-1, designation of tyres by nominal section width and bead seat diameter in mm.
@@ -93,24 +94,24 @@ def wheel_size(words: str) -> tuple[float, float]:
     return int(match[1]) / 1000, int(match[2]) / 1000
 
 
-def _price(sheet: Sheet) -> Price | None:
-    words = sheet.one("price", "list")
+def _build_price(spec: CheckedSpec) -> Price | None:
+    words = spec.get("price", "list")
     if words is None:
         return None
     amount, currency = words.split(" ")
-    on = day(sheet.one("price", "date"))
+    on = read_date(spec.get("price", "date"))
     assert on is not None, "the schema wants a date"
-    tax = sheet.one("price", "includes_tax")
-    return Price(float(amount), currency, words, on, tax, sheet.source("price", "list").id)
+    tax = spec.get("price", "includes_tax")
+    return Price(float(amount), currency, words, on, tax, spec.find_source("price", "list").id)
 
 
-def _motor(sheet: Sheet) -> Motor:
+def _build_motor(spec: CheckedSpec) -> Motor:
     def stated(dimension: str, key: str) -> Stated | None:
-        return sheet.stated(dimension, "motor", key)
+        return spec.get_stated(dimension, "motor", key)
 
     return Motor(
-        place=sheet.one("motor", "place"),
-        drive=sheet.one("motor", "drive"),
+        place=spec.get("motor", "place"),
+        drive=spec.get("motor", "drive"),
         rated_power=stated("power", "rated_power"),
         peak_power=stated("power", "peak_power"),
         thirty_minute_power=stated("power", "thirty_minute_power"),
@@ -121,86 +122,88 @@ def _motor(sheet: Sheet) -> Motor:
     )
 
 
-def _battery(sheet: Sheet) -> Battery:
+def _build_battery(spec: CheckedSpec) -> Battery:
     def stated(dimension: str, key: str) -> Stated | None:
-        return sheet.stated(dimension, "battery", key)
+        return spec.get_stated(dimension, "battery", key)
 
     return Battery(
         voltage=stated("voltage", "voltage"),
         charge=stated("charge", "charge"),
         energy=stated("energy", "energy"),
-        chemistry=sheet.one("battery", "chemistry"),
+        chemistry=spec.get("battery", "chemistry"),
         charger_current=stated("current", "charger_current"),
-        removable=sheet.one("battery", "removable"),
+        removable=spec.get("battery", "removable"),
         second_energy=stated("energy", "second_energy"),
     )
 
 
-def _assist(sheet: Sheet) -> Assist:
-    speed = sheet.stated("speed", "assist", "throttle", "speed")
-    power = sheet.stated("ratio", "assist", "throttle", "power")
+def _build_assist(spec: CheckedSpec) -> Assist:
+    speed = spec.get_stated("speed", "assist", "throttle", "speed")
+    power = spec.get_stated("ratio", "assist", "throttle", "power")
     throttle = None if speed is None else Throttle(speed, power)
     return Assist(
-        sensor=sheet.one("assist", "sensor"),
-        levels=tuple(_level(sheet, at) for at in range(len(sheet.many("assist", "levels")))),
-        pulses=_whole(sheet.one("assist", "pulses")),
-        start_pulses=_whole(sheet.one("assist", "start_pulses")),
-        ramp=sheet.stated("time", "assist", "ramp"),
-        delay=sheet.stated("time", "assist", "delay"),
+        sensor=spec.get("assist", "sensor"),
+        levels=tuple(
+            _build_level(spec, at) for at in range(len(spec.get_list("assist", "levels")))
+        ),
+        pulses=_to_int(spec.get("assist", "pulses")),
+        start_pulses=_to_int(spec.get("assist", "start_pulses")),
+        ramp=spec.get_stated("time", "assist", "ramp"),
+        delay=spec.get_stated("time", "assist", "delay"),
         throttle=throttle,
-        start_assist=sheet.stated("speed", "assist", "start_assist"),
+        start_assist=spec.get_stated("speed", "assist", "start_assist"),
     )
 
 
-def _level(sheet: Sheet, at: int) -> Level:
+def _build_level(spec: CheckedSpec, at: int) -> Level:
     path = ("assist", "levels", at)
     return Level(
-        name=text(sheet.one(*path, "name")),
-        speed=sheet.stated("speed", *path, "speed"),
-        current=sheet.stated("current", *path, "current"),
-        power=sheet.stated("ratio", *path, "power"),
-        ratio=sheet.stated("ratio", *path, "ratio"),
+        name=tidy_text(spec.get(*path, "name")),
+        speed=spec.get_stated("speed", *path, "speed"),
+        current=spec.get_stated("current", *path, "current"),
+        power=spec.get_stated("ratio", *path, "power"),
+        ratio=spec.get_stated("ratio", *path, "ratio"),
     )
 
 
-def _drivetrain(sheet: Sheet) -> Drivetrain:
+def _build_drivetrain(spec: CheckedSpec) -> Drivetrain:
     return Drivetrain(
-        shifting=sheet.one("drivetrain", "shifting"),
-        drive=sheet.one("drivetrain", "drive", default="chain"),
-        chainrings=tuple(map(int, sheet.many("drivetrain", "chainrings"))),
-        cogs=tuple(map(int, sheet.many("drivetrain", "cogs"))),
-        hub_ratios=tuple(map(float, sheet.many("drivetrain", "hub_ratios"))),
+        shifting=spec.get("drivetrain", "shifting"),
+        drive=spec.get("drivetrain", "drive", default="chain"),
+        chainrings=tuple(map(int, spec.get_list("drivetrain", "chainrings"))),
+        cogs=tuple(map(int, spec.get_list("drivetrain", "cogs"))),
+        hub_ratios=tuple(map(float, spec.get_list("drivetrain", "hub_ratios"))),
     )
 
 
-def _wheels(sheet: Sheet) -> Wheels:
-    size, front = sheet.one("wheels", "size"), sheet.one("wheels", "front")
-    width, bead = wheel_size(size) if size else (None, None)
+def _build_wheels(spec: CheckedSpec) -> Wheels:
+    size, front = spec.get("wheels", "size"), spec.get("wheels", "front")
+    width, bead = parse_wheel_size(size) if size else (None, None)
     return Wheels(
         etrto_width=width,
         etrto_bead=bead,
-        rollout=sheet.stated("length", "wheels", "rollout"),
-        front_etrto=wheel_size(front) if front else None,
+        rollout=spec.get_stated("length", "wheels", "rollout"),
+        front_etrto=parse_wheel_size(front) if front else None,
         text=size or "",
     )
 
 
-def _brakes(sheet: Sheet) -> tuple[Brake, ...]:
-    front, rear = sheet.one("brakes", "front", "kind"), sheet.one("brakes", "rear", "kind")
+def _build_brakes(spec: CheckedSpec) -> tuple[Brake, ...]:
+    front, rear = spec.get("brakes", "front", "kind"), spec.get("brakes", "rear", "kind")
     found = []
     if front:
-        found.append(Brake("front", front, sheet.stated("length", "brakes", "front", "rotor")))
+        found.append(Brake("front", front, spec.get_stated("length", "brakes", "front", "rotor")))
     if rear:
-        found.append(Brake("rear", rear, sheet.stated("length", "brakes", "rear", "rotor")))
+        found.append(Brake("rear", rear, spec.get_stated("length", "brakes", "rear", "rotor")))
     return tuple(found)
 
 
-def _cargo(sheet: Sheet) -> tuple[tuple[str, Stated], ...]:
+def _build_cargo(spec: CheckedSpec) -> tuple[tuple[str, Stated], ...]:
     found = (
-        (place, sheet.stated("mass", "cargo", place)) for place in sheet.one("cargo", default={})
+        (place, spec.get_stated("mass", "cargo", place)) for place in spec.get("cargo", default={})
     )
     return tuple((place, load) for place, load in found if load is not None)
 
 
-def _whole(value: Any) -> int | None:
+def _to_int(value: Any) -> int | None:
     return None if value is None else int(value)

@@ -1,25 +1,25 @@
-"""Days as people write them, and how they are written here.
+"""Dates as people write them.
 
-* date_advice    what would be right for words that are not a date
+* date_advice    what would be right for a text that is not a date
 """
 
 import re
 from collections.abc import Iterator
 
-from generator.specs.schema.fits import is_day
+from generator.specs.yaml.scalars import is_day
 
 
 def date_advice(words: str) -> str:
-    """Such as `Write year-month-day: 2026-10-04` for `4.10.2026`; both readings of `10/4/2026`."""
-    days = [f"{year}-{month:0>2}-{day:0>2}" for year, month, day in _orders(words.strip())]
+    """Advice on a text that is not a date: `Write year-month-day: 2026-10-04`; both readings of `10/4/2026`."""
+    days = [f"{year}-{month:0>2}-{day:0>2}" for year, month, day in _read_orders(words.strip())]
     known = list(dict.fromkeys(each for each in days if is_day(each)))
     if not known:
         return "Write year-month-day, such as 2026-10-04"
     return f"Write year-month-day: {' or '.join(known)}"
 
 
-def _orders(words: str) -> Iterator[tuple[str, str, str]]:
-    """Year, month and day that words may mean: year first, day first, month first."""
+def _read_orders(words: str) -> Iterator[tuple[str, str, str]]:
+    """Readings of a text as year, month and day: year first, day first, month first."""
     if match := re.fullmatch(r"(\d{4})[-./ ](\d{1,2})[-./ ](\d{1,2})", words):
         yield match[1], match[2], match[3]
     if match := re.fullmatch(r"(\d{1,2})[-./ ](\d{1,2})[-./ ](\d{4})", words):

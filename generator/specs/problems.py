@@ -1,11 +1,10 @@
-"""Problems a contributor can cause and can mend.
+"""Problems that a contributor can cause and can correct.
 
-A problem is data: where, what is wrong, what would be right. Formatting comes last,
-in the command line.
+* Problem           data: where, what is wrong, what would be right; the command line formats it
+* make_printable    text that any terminal and log prints as it is
+* ProblemsFound     raised when work cannot go on, with every problem of the run
 
-* ProblemsFound    raised by whoever cannot go on, carrying every problem of the run
-
-Anything else that reaches the terminal is a defect of ours.
+Any other exception that reaches the terminal is a defect of the generator.
 """
 
 from dataclasses import dataclass
@@ -13,14 +12,14 @@ from typing import Literal
 from unicodedata import category
 
 LONGEST = 800
-"""Of each sentence; a file may quote whole paragraphs into one, and nobody reads on. [characters]"""
+"""Length at which a sentence is cut, since it may quote a whole paragraph of a file. [characters]"""
 Severity = Literal["error", "warning", "note"]
-"""An error stops a build; a warning should be looked into; a note may stand for good."""
+"""An error stops a build; a warning should be looked into; a note may stay."""
 
 
 @dataclass(frozen=True, order=True)
 class Problem:
-    """One thing wrong in one file, with its mend."""
+    """One thing wrong in one file, and what would be right."""
 
     file: str
     """Path as the contributor would type it, relative to the publication's root."""
@@ -41,20 +40,20 @@ class Problem:
 
     def __str__(self) -> str:
         mark = "" if self.severity == "error" else f"{self.severity}: "
-        return f"{visible(self.file)}:{self.line}:{self.column}: {mark}{self.sentences}"
+        return f"{make_printable(self.file)}:{self.line}:{self.column}: {mark}{self.sentences}"
 
     @property
     def sentences(self) -> str:
-        """What is wrong and its mend, each with its full stop."""
+        """What is wrong and what would be right, each with its full stop."""
         stop = "" if self.mend.endswith((".", "?")) else "."
-        return visible(f"{self.what}. {self.mend}{stop}")
+        return make_printable(f"{self.what}. {self.mend}{stop}")
 
 
-def visible(words: str) -> str:
+def make_printable(words: str) -> str:
     """One line of text that any terminal and log prints as it is.
 
-    A file's name may hold a line end, which begins a command in some logs, a sign that moves the cursor, or bytes that
-    are no text at all; such signs come out as Python writes them, `\\n`.
+    A file's name may contain a line end, which begins a command in some logs, a character that moves the cursor, or bytes
+    that are not text; they come out as Python escapes them, `\\n`.
     """
     if words.isprintable():
         return words
@@ -70,3 +69,7 @@ class ProblemsFound(Exception):  # noqa: N818 - named for what the caller shows,
     def __init__(self, problems: list[Problem]) -> None:
         super().__init__("\n".join(map(str, sorted(problems))))
         self.problems = tuple(sorted(problems))
+
+
+class Mistyped(ProblemsFound):
+    """Raised when the command names what is not there, so that no file has to be mended."""

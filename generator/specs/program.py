@@ -1,4 +1,4 @@
-"""Where the program's own files lie: the package, and the templates and schemas that came with it."""
+"""Folders of the program's own files: the package, its templates and its schemas."""
 
 from pathlib import Path
 
@@ -6,7 +6,7 @@ PACKAGE = Path(__file__).resolve().parents[1]
 """Folder of the package `generator`."""
 
 ROOT = PACKAGE.parent
-"""Folder of the checkout, which is a publication too."""
+"""Folder of the checkout, which is also a publication."""
 
 TEMPLATES = ROOT / "templates"
-"""Templates, styles and scripts; a publication's own go before them."""
+"""Folder of templates, styles and scripts; a publication's own take precedence."""

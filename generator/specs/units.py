@@ -1,4 +1,4 @@
-"""Units: what may be written in a spec file, and its factor to SI.
+"""Units that may be written in a spec file, with their factors to SI.
 
 Factors are exact where a definition is. Sources: International Bureau of Weights and Measures, SI
 Brochure, 9th edition (2019), tables 2, 4, 7 and 8; international yard and pound agreement of 1959,
@@ -27,7 +27,7 @@ POUND_FORCE = POUND * GRAVITY
 
 @dataclass(frozen=True)
 class Unit:
-    """SI value = number × factor ÷ divisor + offset."""
+    """A unit: SI value = number × factor ÷ divisor + offset."""
 
     symbol: str
     dimension: str
@@ -44,14 +44,14 @@ class Unit:
 
 @dataclass(frozen=True)
 class Dimension:
-    """A kind of quantity."""
+    """A kind of quantity, such as length."""
 
     name: str
     article: str
     si: str
-    """Symbol of the unit that values are kept in."""
+    """Symbol of the unit that values are stored in."""
     usual: tuple[str, ...]
-    """Units to suggest."""
+    """Symbols of the units to suggest."""
 
 
 DIMENSIONS = {
@@ -74,7 +74,7 @@ DIMENSIONS = {
         Dimension("ratio", "a", "", ("%",)),
     )
 }
-"""Temperatures are kept in degrees Celsius, as everywhere in this program."""
+"""Every dimension. Temperatures are in degrees Celsius, as everywhere in this program."""
 
 UNITS = (
     Unit("kg", "mass"),
@@ -131,9 +131,15 @@ ORDINARY = frozenset({
     "kg", "lb", "km", "mi", "mm", "cm", "m", "in", "km/h", "mph", "W", "Wh", "kWh", "V", "A", "Ah",
     "N·m", "bar", "psi", "s", "ms", "h", "min", "%",
 })  # fmt: skip
-"""Units to offer where a number does not fit with its own; an odd one would be a bad guess."""
+"""Units to offer when a number is implausible in its own; a rare unit would be a bad guess."""
 
 BY_SYMBOL = {unit.symbol: unit for unit in UNITS}
+
+
+def kmh(number: float) -> float:
+    """A speed that is round in km/h. [m/s]"""
+    return BY_SYMBOL["km/h"].to_si(number)
+
 
 SPELLINGS = {
     "kgs": "kg", "lbs": "lb", "pound": "lb", "pounds": "lb",
@@ -148,4 +154,4 @@ SPELLINGS = {
     "1/min": "rpm", "/min": "rpm", "percent": "%", "volts": "V", "amps": "A", "watts": "W",
     "watt": "W", "volt": "V", "amp": "A",
 }  # fmt: skip
-"""Other spellings that are taken without a word."""
+"""Other spellings that are accepted silently."""

@@ -9,42 +9,48 @@ import hashlib
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Template
+from jinja2 import Environment, Template
 
 from generator.charts import embed
 from generator.charts.vega import library
 from generator.charts.vega.chart import VegaChart
-from generator.figures.table.tabulate import tabulate
-from generator.pages import site
-from generator.pages.frame import renderer
-from generator.pages.frame.output import Output
-from generator.pages.pictures import link_pictures
+from generator.content.model import Content
+from generator.figures.table.assembly import assemble_table
+from generator.figures.table.figures_table import FiguresTable
+from generator.figures.table.parts import group_bikes
+from generator.figures.table.tabulate import compute_bikes, list_kinds
+from generator.pages.frame.drawings import Drawings
+from generator.pages.frame.output import Output, UnchangedFile
+from generator.pages.frame.renderer import Renderer, make_environment
+from generator.pages.pictures import draw_picture
+from generator.pages.site import render_site
 from generator.publish.reading import read_publication
+from generator.specs.bike import Bike
 from tests.benchmarks.publication import write
 
 
-class Kept:
+class Kept(Drawings):
     """What a build was given on the way, so that it can be given again."""
 
     def __init__(self) -> None:
         self.rendered: list[tuple[str, dict[str, Any]]] = []
         self.charts: list[VegaChart] = []
-        self.cards: list[link_pictures.Card] = []
+        self.cards: list[draw_picture.PictureContent] = []
 
-    def convert(self, chart: VegaChart) -> str:
+    def chart(self, chart: VegaChart) -> str:
         self.charts.append(chart)
-        return embed.convert(chart)
+        return super().chart(chart)
 
-    def draw(self, card: link_pictures.Card) -> bytes:
+    def picture(self, card: draw_picture.PictureContent) -> bytes:
         self.cards.append(card)
-        return link_pictures.drawn(card)
+        return super().picture(card)
 
-    def environment(self, root: Path, bytecode: Any = None) -> Any:
-        made, rendered = _environment(root, bytecode), self.rendered
+    def environment(self, root: Path) -> Environment:
+        made, rendered = make_environment(root), self.rendered
 
         class Noting(Template):
             def render(self, **values: Any) -> str:
@@ -55,9 +61,6 @@ class Kept:
         return made
 
 
-_environment = renderer.environment
-
-
 def timed(what: str, work: Callable[[], Any], spent: dict[str, float]) -> Any:
     began = time.process_time()
     made = work()
@@ -65,8 +68,21 @@ def timed(what: str, work: Callable[[], Any], spent: dict[str, float]) -> Any:
     return made
 
 
-def written(outputs: list[Output], folder: Path) -> None:
+def with_ride_grids(bikes: Sequence[Bike], content: Content) -> FiguresTable:
+    """Compute the figures of all bikes with everything that pages need."""
+    found = [
+        each
+        for some in group_bikes(bikes)
+        for each in compute_bikes(some, content.model_inputs, for_pages=True)
+    ]
+    details = {computed.slug: encoded for computed, encoded in found}
+    figures = {computed.slug: computed for computed, _ in found}
+    return assemble_table(bikes, content, list_kinds(bikes, content), figures, details.__getitem__)
+
+
+def written(outputs: list[Output | UnchangedFile], folder: Path) -> None:
     for output in outputs:
+        assert isinstance(output, Output), "this build takes nothing over"
         path = folder / output.path
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(output.data)
@@ -75,32 +91,27 @@ def written(outputs: list[Output], folder: Path) -> None:
 
 def main(root: Path, folder: Path) -> None:
     kept, whole, floor = Kept(), dict[str, float](), dict[str, float]()
-    renderer.environment = kept.environment
     publication = timed("reading and checking", lambda: read_publication(root), whole)
     content = publication.content
     table = timed(
         "figures and tables of own rides",
-        lambda: tabulate(publication.bikes, content, pages=True),
+        lambda: with_ride_grids(publication.bikes, content),
         whole,
     )
-    made = timed(
-        "pages",
-        lambda: list(site.outputs(table, content, root, convert=kept.convert, draw=kept.draw)),
-        whole,
-    )
+    renderer = Renderer(table, content, root, kept, environment=kept.environment(root))
+    made = timed("pages", lambda: list(render_site(renderer)), whole)
     timed("writing", lambda: written(made, folder / "whole"), whole)
-    renderer.environment = _environment
 
-    ready = _environment(root)
+    ready = make_environment(root)
     timed(
         "templates",
         lambda: [ready.get_template(name).render(**values) for name, values in kept.rendered],
         floor,
     )
-    timed("charts by Vega", lambda: list(map(embed.convert, kept.charts)), floor)
-    timed("link pictures", lambda: list(map(link_pictures.drawn, kept.cards)), floor)
-    library.source.cache_clear()
-    timed("chart library", library.source, floor)
+    timed("charts by Vega", lambda: list(map(embed.draw_with_vega, kept.charts)), floor)
+    timed("link pictures", lambda: list(map(draw_picture.draw_picture, kept.cards)), floor)
+    library.bundle_library.cache_clear()
+    timed("chart library", library.bundle_library, floor)
     timed("writing", lambda: written(made, folder / "floor"), floor)
     say = sys.stdout.write
     for title, parts in (("whole build", whole), ("floor", floor)):

@@ -13,13 +13,13 @@ from tests.figures import demo
 
 def main(repeats: int) -> None:
     bikes, content = demo.bikes(), demo.content()
-    ride_grid_build.grids(bikes[:1], content)  # compiles
+    ride_grid_build.compute_ride_grids(bikes[:1], content)  # compiles
     best = float("inf")
     for _ in range(repeats):
         start = time.process_time()
-        ride_grid_build.grids(bikes, content)
+        ride_grid_build.compute_ride_grids(bikes, content)
         best = min(best, time.process_time() - start)
-    count = sum(levels.count(bike) for bike in bikes)
+    count = sum(levels.count_levels(bike) for bike in bikes)
     sys.stdout.write(
         f"{1000 * best / len(bikes):.0f} ms a bike, {1000 * best / count:.1f} ms a level\n"
     )

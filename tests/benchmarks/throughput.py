@@ -58,7 +58,7 @@ def by_steps(step: float) -> tuple[np.ndarray, float]:
     setup = rig.setup(SCENARIOS, drive=DRIVE)
     start = time.perf_counter()
     ride = simulate(setup, step=step, duration=DURATION, grade=GRADES, start_speed=2.0)
-    return ride.books.battery[:: SCENARIOS // SAMPLE], time.perf_counter() - start
+    return ride.balance.battery[:: SCENARIOS // SAMPLE], time.perf_counter() - start
 
 
 def main() -> None:

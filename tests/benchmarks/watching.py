@@ -13,7 +13,7 @@ import urllib.request
 from contextlib import suppress
 from pathlib import Path
 
-from generator.publish.watch.running import watch
+from generator.publish.watch.running import watch_publication
 from tests.benchmarks.publication import write
 
 SAVES = 6
@@ -47,7 +47,9 @@ def measure(root: Path) -> tuple[float, list[float], list[float]]:
         told.append(address)
         ready.set()
 
-    thread = threading.Thread(target=watch, args=(root, 0, lines.append, ended, answers))
+    thread = threading.Thread(
+        target=watch_publication, args=(root, 0, lines.append, ended, answers)
+    )
     thread.start()
     ready.wait()
     file = root / "bikes" / f"{BIKE}.yaml"

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from generator.figures.model import Figure
-from generator.law.verdicts import verdicts
+from generator.law.verdicts import find_verdicts
 from generator.specs.bike import Bike
 from tests.figures import demo
 
@@ -33,7 +33,7 @@ def between(
 def called(bike: Bike) -> str:
     day = demo.content().settings.updated
     assert day
-    return next(each.category for each in verdicts(bike, day) if each.rule == "eu")
+    return next(each.category for each in find_verdicts(bike, day) if each.rule == "eu")
 
 
 @dataclass(frozen=True)

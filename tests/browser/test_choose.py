@@ -9,13 +9,13 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from generator.figures.chooser.candidates import chooser as put_together
-from generator.figures.chooser.changes import changes, questions
-from generator.figures.chooser.model import Answers, Chooser
-from generator.figures.chooser.ranking import Rule
+from generator.figures.chooser.candidates import build_chooser
+from generator.figures.chooser.changes import find_changes, list_questions
+from generator.figures.chooser.model import Chooser, ChooserAnswers
+from generator.figures.chooser.ranking import BikeRanker
 from generator.figures.chooser.wishes import WISHES
 from generator.pages.choose import page as choose_page
-from generator.pages.choose.address import query
+from generator.pages.choose.address import format_query
 from tests.browser.test_pages import accessibility_faults
 from tests.browser.watching import watched
 from tests.figures import demo
@@ -44,7 +44,7 @@ RANKED = """searches => searches.map(search => {
 @pytest.fixture(scope="module")
 def chooser() -> Chooser:
     content = demo.content()
-    return put_together(demo.table(), content, content.settings.updated)
+    return build_chooser(demo.table(), content, content.settings.updated)
 
 
 def opened(page: Page, url: str) -> None:
@@ -52,29 +52,31 @@ def opened(page: Page, url: str) -> None:
     page.locator("#questions[data-ready]").wait_for()
 
 
-def ranked(chooser: Chooser, answers: Answers) -> dict[str, Any]:
+def ranked(chooser: Chooser, answers: ChooserAnswers) -> dict[str, Any]:
     """What Python says, laid out as the browser lays it out."""
     found = rank(chooser, answers)
     return {
         "places": [
-            [each.bike.slug, each.score, each.close, list(each.doubts)] for each in found.places
+            [each.bike.slug, each.score, each.close, list(each.doubts)] for each in found.ranked
         ],
-        "apart": [[bike.slug, why] for bike, why in found.apart],
-        "left": [[bike.slug, list(musts)] for bike, musts in found.left],
+        "apart": [[bike.slug, why] for bike, why in found.set_apart],
+        "left": [[bike.slug, list(musts)] for bike, musts in found.left_out],
         "changes": [
-            [each.words, query(chooser, each.answers), each.bike.slug]
-            for each in changes(Rule(chooser), answers)
+            [each.words, format_query(chooser, each.answers), each.bike.slug]
+            for each in find_changes(BikeRanker(chooser), answers)
         ],
     }
 
 
-def drawn(chooser: Chooser) -> list[Answers]:
+def drawn(chooser: Chooser) -> list[ChooserAnswers]:
     """Sets of answers at random, weights too."""
     dice = random.Random(20261125)
     found = []
     for _ in range(DRAWN):
         given: dict[str, Any] = {
-            each.id: dice.choice(each.answers).id for each in questions(chooser) if each.answers
+            each.id: dice.choice(each.answers).id
+            for each in list_questions(chooser)
+            if each.answers
         }
         given["budget"] = dice.choice(["", str(dice.randrange(600, 6000))])
         given["weights"] = {wish.id: dice.randrange(5) for wish in WISHES if dice.random() < 0.3}
@@ -84,11 +86,11 @@ def drawn(chooser: Chooser) -> list[Answers]:
 
 def test_browser_and_python_rank_alike(browser: Browser, address: str, chooser: Chooser) -> None:
     """Places, scores, warnings, what is left out and what would change: every leaf of the tree, and answers at random."""
-    leaves = [each for use in chooser.uses for each in choose_page._leaves(chooser, use)]
+    leaves = [each for use in chooser.uses for each in choose_page._list_answers(chooser, use)]
     tried = [chooser.usual, *leaves, *drawn(chooser)]
     with watched(browser) as seen:
         opened(seen.page, address + PAGE)
-        found = seen.page.evaluate(RANKED, [query(chooser, each) for each in tried])
+        found = seen.page.evaluate(RANKED, [format_query(chooser, each) for each in tried])
 
         assert not seen.complaints
     assert len(tried) > 90
@@ -107,7 +109,7 @@ def test_a_plain_page_says_the_same(browser: Browser, address: str, chooser: Cho
     answers = replace(chooser.usual, use="city", hills="hilly", budget=str(chooser.bands[0]))
     links = "nodes => nodes.map(node => node.href)"
     with watched(browser) as seen:
-        seen.fresh(address + choose_page.leaf(answers))
+        seen.fresh(address + choose_page.find_result_path(answers))
         plain = sentences(seen.page)
         there = seen.page.locator(".shortlist a").evaluate_all(links)
         seen.page.get_by_role("link", name="Change the answers").click()

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from generator.pages.compare.page import side_by_side, stated, summary
-from generator.pages.compare.pairs import Pairs
+from generator.pages.compare.page import build_facts_table, build_tables, summarize_rows
+from generator.pages.compare.pairs import BikePairs
 from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 from tests.browser.test_pages import WIDER_THAN_THE_SCREEN, accessibility_faults
@@ -49,20 +49,20 @@ def sets() -> list[tuple[Bike, ...]]:
     dice = random.Random(20261125)
     bikes = list(demo.bikes())
     drawn = [tuple(dice.sample(bikes, count)) for count in [3] * 8 + [4] * 8]
-    return [*Pairs(bikes).all, *drawn]
+    return [*BikePairs(bikes).all, *drawn]
 
 
 def said(renderer: Renderer, bikes: tuple[Bike, ...]) -> list[Any]:
     """What Python says, laid out as `ROWS` does."""
-    first, *others = side_by_side(renderer, bikes, PAGE)
+    first, *others = build_tables(renderer, bikes, PAGE)
     return [
-        summary(first.rows),
+        summarize_rows(first.rows),
         [
             [
                 [row.title, row.verdict, row.clear, [mark for _, mark in row.cells]]
                 for row in table.rows
             ]
-            for table in (first, stated(renderer, bikes), *others)
+            for table in (first, build_facts_table(renderer, bikes), *others)
         ],
     ]
 
@@ -97,7 +97,7 @@ def texts(page: Page) -> list[str]:
 
 def test_a_pair_is_the_same_on_its_own_page(browser: Browser, address: str) -> None:
     """Numbers, links and words of a pre-built page, from the data files; the page leads to the free comparison."""
-    one, other = Pairs(demo.bikes()).all[0]
+    one, other = BikePairs(demo.bikes()).all[0]
     links = "nodes => nodes.map(node => node.href)"
     with watched(browser) as seen:
         seen.fresh(f"{address}compare/{one.slug}-vs-{other.slug}/index.html")

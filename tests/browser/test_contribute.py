@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
-from generator.specs.quantity import QuantityError, check
+from generator.specs.quantity import QuantityError, check_quantity
 from generator.specs.read import read_bike
 from tests.browser.test_pages import accessibility_faults
 from tests.browser.watching import watched
@@ -167,7 +167,7 @@ def test_says_what_vet_says(browser: Browser, address: str) -> None:
 def verdict(rule: dict[str, Any], words: str) -> dict[str, str] | None:
     """What the command says."""
     try:
-        check(words, rule)
+        check_quantity(words, rule)
     except QuantityError as error:
         return {"what": error.what, "mend": error.mend}
     return None

@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from generator.pages.compare import bike_cards
-from generator.pages.compare.pairs import Pairs
+from generator.pages.compare.pairs import BikePairs
 from generator.pages.frame import assets
 from generator.pages.frame.renderer import Renderer
 from generator.pages.lists import bike_lists, bike_table
@@ -49,7 +49,7 @@ def slugs(page: Page) -> list[str]:
 
 def test_filters_find_what_python_finds(browser: Browser, address: str) -> None:
     """The same bikes in the same order, and the count says how many of how many."""
-    listed = bike_table.ordered(demo.bikes(), "EUR")
+    listed = bike_table.sort_bikes(demo.bikes(), "EUR")
     with watched(browser) as seen:
         opened = ""
         for one in ASKED:
@@ -191,7 +191,7 @@ def long_list(tmp_path: Path) -> Path:
     }
     renderer = Renderer(replace(example.table(bikes), figures=figures), example.CONTENT, tmp_path)
     for one in (
-        *outputs_of(bike_lists.jobs(renderer, Pairs(bikes))),
+        *outputs_of(renderer, bike_lists.plan_jobs(renderer, BikePairs(bikes))),
         *bike_cards.outputs(renderer),
         *assets.outputs(tmp_path),
     ):

@@ -47,8 +47,10 @@ def test_as_usual_it_shows_the_published_figures(seen: Watched) -> None:
         assert figure is not None
         for system in ("metric", "us"):
             mine = rows.nth(number).locator(f"td:nth-child(2) .u-{system}").inner_text()
-            likely = show.join(show.interval(figure, system), show.unit(figure.kind, system))
-            words = f"{show.text(figure, system)}, likely {likely}"
+            likely = show.join_unit(
+                show.format_interval(figure, system), show.get_unit_symbol(figure.kind, system)
+            )
+            words = f"{show.format_figure(figure, system)}, likely {likely}"
             assert mine.strip("()").replace("\u00a0", " ") == words.replace("\u00a0", " ")
     expect(rows.nth(5)).to_contain_text("no range")
     expect(seen.page.locator("#ride [role=status]")).to_contain_text("Level 3")
@@ -108,7 +110,7 @@ def test_an_address_with_nonsense_is_as_usual(browser: Browser, address: str) ->
 
 def test_the_browser_looks_up_what_python_does(seen: Watched) -> None:
     """Within 0.5 %: the file's logarithms are whole parts of 1/1000, weighted with sums above one."""
-    table = ride_grid_build.grids(demo.some(SLUG), demo.content())[SLUG]
+    table = ride_grid_build.compute_ride_grids(demo.some(SLUG), demo.content())[SLUG]
     opened(seen.page)
     settings = [
         {"mass": mass, "effort": effort, "hill": hill, "wind": wind, "warmth": warmth}
@@ -124,7 +126,7 @@ def test_the_browser_looks_up_what_python_does(seen: Watched) -> None:
     answered = 0
     for ride, levels in zip(settings, found, strict=True):
         for number, mine in enumerate(levels):
-            known = ride_grid.look(table, number, **ride)
+            known = ride_grid.look_up_ride(table, number, **ride)
             assert (known is None) == ("why" in mine)
             if known:
                 assert math.isclose(mine["consumption"], known[0], rel_tol=0.005)

@@ -1,4 +1,4 @@
-"""What stands where in an SVG, read back from its text: lines, marks and words."""
+"""Lines, marks and words of an SVG with their places, read back from its text."""
 
 import math
 import re
@@ -12,22 +12,22 @@ from generator.charts.drawing import theme
 Point = tuple[float, float]
 _TOKEN = re.compile(r"[A-Za-z]|-?(?:\d+\.?\d*|\.\d+)(?:e-?\d+)?")
 _TAKES = {"m": 2, "l": 2, "h": 1, "v": 1, "a": 7, "z": 0}
-"""Numbers that a command of a path takes. SVG 1.1, 8.3."""
+"""Count of numbers after each command of a path. SVG 1.1, 8.3."""
 
 
 @dataclass
 class Strokes:
     lines: dict[str, list[Point]] = field(default_factory=dict)
-    """Points of the line of each series, by its colour. [px]"""
+    """Points of the line of each series, by colour. [px]"""
     fills: dict[str, list[list[Point]]] = field(default_factory=dict)
-    """Corners of each filled shape of a series: bands, marks and bars. [px]"""
+    """Corners of each filled shape (bands, marks and bars), by colour. [px]"""
     words: list[tuple[str, float, float]] = field(default_factory=list)
     rules: list[tuple[Point, Point]] = field(default_factory=list)
     """Strokes in ink: intervals of bars."""
 
 
 def read(svg: str, origin: Point) -> Strokes:
-    """Places count from the upper left corner of the ground, which lies at `origin`."""
+    """The strokes of an SVG, with coordinates from the upper left corner of the plot area, which lies at `origin`."""
     found = Strokes()
     for element, at in _placed(ElementTree.fromstring(svg), (-origin[0], -origin[1])):
         tag = element.tag.rpartition("}")[2]
@@ -59,7 +59,7 @@ def _placed(element: ElementTree.Element, at: Point) -> Iterator[tuple[ElementTr
 
 
 def parts(path: str) -> list[list[Point]]:
-    """Points that a path comes by, one list for each time that the pen is lifted; of an arc its end alone."""
+    """Points of a path, one list for each subpath; an arc gives its end only."""
     tokens = _TOKEN.findall(path)
     found: list[list[Point]] = []
     x, y, place, command = 0.0, 0.0, 0, ""
@@ -84,7 +84,7 @@ def parts(path: str) -> list[list[Point]]:
 
 
 def middle(corners: Sequence[Point]) -> Point:
-    """Of the box about a shape."""
+    """Centre of the box around a shape."""
     xs, ys = zip(*corners, strict=True)
     return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
 

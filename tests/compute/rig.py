@@ -1,4 +1,4 @@
-"""An invented hub-motored bike and its rider, as the engine takes them: what ride tests start from."""
+"""An invented hub-motor bike and its rider, as arguments of `compute`, for tests of rides."""
 
 import numpy as np
 
@@ -22,7 +22,7 @@ LIMIT = 25 / 3.6
 
 
 def law(**changes):
-    """A torque law of ratio 1.5 to 25 km/h, changed where asked."""
+    """A torque law of ratio 1.5 up to 25 km/h, with `changes`."""
     plain = assist.Law(speed_limit=LIMIT, current_cap=np.inf, ratio=1.5, taper=1.5 / 3.6)
     return plain._replace(**changes)
 
@@ -83,7 +83,7 @@ def timing(count=1, **changes):
 
 
 def setup(count=1, *, developments=(3.0, 4.0, 5.5, 7.0), **changes):
-    """The whole bike, for so many scenarios."""
+    """The whole bike, for `count` scenarios."""
     reach = np.tile(np.asarray(developments, float), (count, 1))
     parts = {
         "pedaller": pedaller(),

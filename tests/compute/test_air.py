@@ -79,6 +79,6 @@ def test_wind_needs_a_height_above_the_ground(height):
 
 
 def test_wind_needs_rough_ground():
-    """A roughness length of nothing is refused, not divided by."""
+    """A roughness length of zero is refused."""
     with pytest.raises(ValueError, match="roughness length must be above 0 m"):
         air.wind_at_height(5.0, height=1.0, roughness=0.0)

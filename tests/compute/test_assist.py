@@ -80,7 +80,7 @@ def test_help_falls_progressively_to_nothing():
 
 @pytest.mark.parametrize("ratio", [1.5, np.inf])
 def test_nothing_pushes_beyond_the_cut_off(ratio):
-    """The same, of the force at the tyre, for a torque and for a cadence law."""
+    """The force at the tyre is nil beyond the cut-off, for a torque and for a cadence law."""
     force = push(SPEEDS, rig.drive(law=rig.law(ratio=ratio)))
 
     assert np.all(force[SPEEDS >= rig.LIMIT] == 0.0)
@@ -98,7 +98,7 @@ def test_torque_law_needs_a_push():
 
 
 def test_cadence_law_does_not_look_at_effort():
-    """It gives the same help to a gentle push. Common practice, no source."""
+    """A cadence law gives full assistance for a gentle push. Common practice, no source."""
     drive = rig.drive(law=rig.law(ratio=np.inf, current_cap=6.0))
 
     assert push(4.0, drive, power=20.0) == push(4.0, drive, power=150.0) > 0.0

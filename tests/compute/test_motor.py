@@ -28,7 +28,7 @@ def run(speed, command, *, machine=MACHINE, voltage=VOLTAGE, resistance=SAG, **r
 
 
 def efficiency_at(current):
-    """Of the bare machine, fully open on a stiff supply, at the speed at which it takes a current."""
+    """Efficiency of the bare machine, fully open on a stiff supply, at the speed at which it takes a current."""
     speed = (VOLTAGE - current * BARE.resistance) / BARE.constant
     point = run(speed, np.inf, machine=BARE, resistance=0.0)
     assert point.current == pytest.approx(current)

@@ -1,4 +1,4 @@
-"""Rides in steps of distance: both ways of riding them agree, and closed forms hold."""
+"""Rides in steps of distance: numpy and compiled code agree, and closed forms hold."""
 
 import numpy as np
 import pytest
@@ -15,7 +15,7 @@ SPEEDS = np.arange(0.0, 15.01, 0.05)
 
 
 def tables(force, *, coast=0.0, standby=0.0):
-    """Tables of as many scenarios as `force` has rows; battery draws what the force does, and standby."""
+    """Tables of one scenario for each row of `force`; the battery gives the force's power, and standby."""
     force = np.atleast_2d(np.asarray(force, float))
     count = len(force)
     return fast.Tables(
@@ -201,7 +201,7 @@ def test_steeper_road_is_never_ridden_faster(ratio, mass, more, seed):
 
 
 def test_scenarios_do_not_see_each_other():
-    """All at once is one by one."""
+    """Scenarios ridden together give the same as each alone."""
     both = bench(rig.law())._replace(table=np.array([0, 0]))
     path = rough(7)
     together = range_lanes.ride(both, rig.road(2, mass=[90.0, 130.0]), path)

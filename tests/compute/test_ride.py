@@ -1,4 +1,4 @@
-"""The ride in steps of time: against closed forms and scipy's integrator, and its own books."""
+"""The ride in steps of time, against closed forms, scipy's integrator and its own energy balance."""
 
 import numpy as np
 import pytest
@@ -42,7 +42,7 @@ def test_coasting_to_terminal_speed():
 
 
 def accelerate(step):
-    """From 2 m/s for 10 s with 80 W and nothing to hold back."""
+    """Ride for 10 s from 2 m/s with 80 W and no resistance."""
     setup = rig.setup(drive=OFF, pedaller=rig.tireless(), road=rig.road(**FREE))
     return simulate(setup, step=step, duration=10.0, start_speed=2.0)
 
@@ -57,7 +57,7 @@ def test_constant_power_acceleration():
 
 
 def test_second_order_in_the_step():
-    """Half the step, a quarter of the error."""
+    """Half the step gives a quarter of the error."""
     speed = np.sqrt(2.0**2 + 2 * 80.0 * 10.0 / 101.1)
     exact = 101.1 * (speed**3 - 2.0**3) / 240.0
 
@@ -109,8 +109,8 @@ def test_energy_against_scipy(drive, grade):
     ride = simulate(setup, step=0.1, duration=120.0, grade=grade, start_speed=2.0)
 
     assert ride.distance == pytest.approx(exact[0], rel=2e-3)
-    assert ride.books.battery == pytest.approx(exact[2], rel=2e-3)
-    assert ride.books.rider == pytest.approx(exact[3], rel=2e-3)
+    assert ride.balance.battery == pytest.approx(exact[2], rel=2e-3)
+    assert ride.balance.rider == pytest.approx(exact[3], rel=2e-3)
 
 
 def heated(count: int) -> Setup:
@@ -139,15 +139,15 @@ def test_books_close(grade, wind, factor, stop):
 
     ride = simulate(setup, step=0.1, duration=60.0, grade=grade, pedal_until=stop)
 
-    books = ride.books
-    went_in = books.battery + books.rider + np.abs(books.climbing)
-    assert np.all(np.abs(books.gap()) <= 1e-6 * went_in)
+    balance = ride.balance
+    went_in = balance.battery + balance.rider + np.abs(balance.climbing)
+    assert np.all(np.abs(balance.gap()) <= 1e-6 * went_in)
 
 
 def test_machine_loss_is_iron_reduction_and_controller():
-    """What the books call machine is what the motor's equations lose beside copper.
+    """The balance's machine losses are those of the motor's equations beside copper.
 
-    Without it the books would close whatever the motor did. Steady on the flat, geared hub.
+    Without this test the balance would close whatever the motor did. Steady on the flat, geared hub.
     """
     setup = rig.setup(drive=rig.drive(law=rig.law(ratio=np.inf)))
     ride = simulate(setup, step=0.1, duration=1.0, start_speed=5.0, record=True)
@@ -160,8 +160,8 @@ def test_machine_loss_is_iron_reduction_and_controller():
     into = (shaft + iron + current**2 * 0.2) / 0.97
     lost = iron + shaft * 0.03 + into * 0.03
 
-    assert ride.books.machine == pytest.approx(lost, rel=1e-3)
-    assert ride.books.copper == pytest.approx(current**2 * 0.2, rel=1e-3)
+    assert ride.balance.machine == pytest.approx(lost, rel=1e-3)
+    assert ride.balance.copper == pytest.approx(current**2 * 0.2, rel=1e-3)
 
 
 @given(delay=st.floats(0.05, 0.8), fall=st.floats(0.05, 0.5))
@@ -250,7 +250,7 @@ def test_all_at_once_is_one_by_one():
         alone = simulate(pick(heated(4), one), step=0.1, duration=30.0, grade=0.03)
 
         assert alone.distance[0] == together.distance[one]
-        assert alone.books.battery[0] == together.books.battery[one]
+        assert alone.balance.battery[0] == together.balance.battery[one]
 
 
 def pick(whole: Setup, one: int) -> Setup:

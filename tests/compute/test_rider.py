@@ -71,7 +71,7 @@ def test_legs_give_up(slow, fast):
 
 
 def test_legs_give_up_smoothly():
-    """The fall has no corner: its slope is nothing at both ends."""
+    """The fall has no corner: its slope is zero at both ends."""
     step = 1e-4
     near = rider.power_at_cadence(
         100.0, np.array([85 + step, 110 - step]), upper=85.0, flat_out=110.0

@@ -76,7 +76,7 @@ def test_mid_drive_fades_above_its_cadence():
 
 
 def test_idle_direct_drive_holds_back_and_costs_standby_only():
-    """Off, it drags with k·I₀/r and draws no more than display and controller."""
+    """An idle direct drive drags with k·I₀/r and draws only the power of display and controller."""
     drive = rig.drive(law=rig.law(ratio=0.0), freewheels=np.array([0.0, 1.0]))
     found = traction(5.0, 5.0, pedaller=rig.tireless(), drive=drive)
 

@@ -1,4 +1,4 @@
-"""A small, sound content folder that a test spoils in one place."""
+"""A small, sound content folder, and ways to break it in one place."""
 
 from pathlib import Path
 
@@ -90,8 +90,8 @@ Body.
 }
 
 
-def write(root: Path, **changes: str | None) -> Path:
-    """The content folder under `root`; `changes` are files to write otherwise or, None, not."""
+def write_content(root: Path, **changes: str | None) -> Path:
+    """Write a content folder under `root`; `changes` are files with another text, or None to leave them out."""
     for name, words in (FILES | changes).items():
         path = root / "content" / name
         if words is not None:
@@ -100,12 +100,12 @@ def write(root: Path, **changes: str | None) -> Path:
     return root
 
 
-def problems_of(root: Path, name: str, words: str | None) -> list[Problem]:
-    """Every problem when one file reads otherwise."""
-    return read_content(write(root, **{name: words}))[1]
+def find_problems_with(root: Path, name: str, words: str | None) -> list[Problem]:
+    """Every problem of the folder with one file replaced, or left out."""
+    return read_content(write_content(root, **{name: words}))[1]
 
 
-def spoiled(root: Path, name: str, old: str, new: str) -> list[Problem]:
-    """Every problem when one place of one file reads otherwise."""
+def find_problems_after(root: Path, name: str, old: str, new: str) -> list[Problem]:
+    """Every problem of the folder with `old` replaced by `new` in one file."""
     assert old in FILES[name]
-    return problems_of(root, name, FILES[name].replace(old, new, 1))
+    return find_problems_with(root, name, FILES[name].replace(old, new, 1))

@@ -6,7 +6,7 @@ import pytest
 
 from generator.content import files
 from generator.content.read import read_content
-from tests.content.publication import FILES, problems_of, write
+from tests.content.publication import FILES, find_problems_with, write_content
 
 TEXT = FILES["guides/first-guide.md"]
 
@@ -25,14 +25,16 @@ TEXT = FILES["guides/first-guide.md"]
     ],
 )
 def test_a_name_that_cannot_be_an_address(tmp_path: Path, name: str, better: str) -> None:
-    (problem,) = problems_of(tmp_path, f"guides/{name}", TEXT)
+    (problem,) = find_problems_with(tmp_path, f"guides/{name}", TEXT)
 
     assert problem.file == f"content/guides/{name}"
     assert problem.mend.endswith(f"such as {better}")
 
 
 def test_other_files_and_folders_are_passed_over_with_a_warning(tmp_path: Path) -> None:
-    root = write(tmp_path, **{"guides/notes.txt": "x", "guides/deeper/a.md": TEXT, "guides/.x": ""})
+    root = write_content(
+        tmp_path, **{"guides/notes.txt": "x", "guides/deeper/a.md": TEXT, "guides/.x": ""}
+    )
     content, problems = read_content(root)
 
     assert content is not None
@@ -56,7 +58,7 @@ def test_other_files_and_folders_are_passed_over_with_a_warning(tmp_path: Path) 
     ],
 )
 def test_links_out_of_the_folder_are_refused(tmp_path: Path, link: str, target: str) -> None:
-    root = write(tmp_path, **{link: None})
+    root = write_content(tmp_path, **{link: None})
     for ending, like in (("md", "changelog.md"), ("yaml", "site.yaml"), ("csv", "routes/flat.csv")):
         (root / f"outside.{ending}").write_text(FILES[like], "utf-8")
     (root / "content" / link).symlink_to(root / target)
@@ -67,7 +69,7 @@ def test_links_out_of_the_folder_are_refused(tmp_path: Path, link: str, target: 
 
 
 def test_a_linked_folder_is_refused(tmp_path: Path) -> None:
-    root = write(tmp_path, **{"guides/first-guide.md": None})
+    root = write_content(tmp_path, **{"guides/first-guide.md": None})
     (root / "elsewhere").mkdir()
     (root / "elsewhere" / "a.md").write_text(TEXT, "utf-8")
     (root / "content" / "guides").symlink_to(root / "elsewhere")
@@ -76,7 +78,7 @@ def test_a_linked_folder_is_refused(tmp_path: Path) -> None:
 
 
 def test_links_within_the_folder_are_fine(tmp_path: Path) -> None:
-    root = write(tmp_path)
+    root = write_content(tmp_path)
     (root / "content/guides/again.md").symlink_to(root / "content/guides/first-guide.md")
     content, problems = read_content(root)
 
@@ -87,7 +89,7 @@ def test_links_within_the_folder_are_fine(tmp_path: Path) -> None:
 
 def test_a_file_that_is_too_large(tmp_path: Path) -> None:
     body = TEXT + "x" * files.LARGEST_TEXT
-    (problem,) = problems_of(tmp_path, "guides/large.md", body)
+    (problem,) = find_problems_with(tmp_path, "guides/large.md", body)
 
     assert "larger than 256 KB" in problem.what
 
@@ -97,7 +99,7 @@ def test_a_file_that_is_too_large(tmp_path: Path) -> None:
     [(b"---\ntitle: \xff\n---\n", 2), ("---\n".encode("utf-16"), 1), (b"---\nt: a\x00b\n---\n", 2)],
 )
 def test_a_file_that_is_not_utf_8_text(tmp_path: Path, raw: bytes, line: int) -> None:
-    root = write(tmp_path)
+    root = write_content(tmp_path)
     (root / "content/guides/odd.md").write_bytes(raw)
     (problem,) = read_content(root)[1]
 
@@ -106,7 +108,7 @@ def test_a_file_that_is_not_utf_8_text(tmp_path: Path, raw: bytes, line: int) ->
 
 @pytest.mark.parametrize("ends", ["\r\n", "\r"])
 def test_line_ends_of_other_systems(tmp_path: Path, ends: str) -> None:
-    root = write(tmp_path)
+    root = write_content(tmp_path)
     raw = "\ufeff" + TEXT.replace("\n", ends)
     (root / "content/guides/first-guide.md").write_bytes(raw.encode())
     content, problems = read_content(root)
@@ -132,7 +134,7 @@ def test_line_ends_of_other_systems(tmp_path: Path, ends: str) -> None:
     ],
 )
 def test_front_matter_that_is_none(tmp_path: Path, words: str, line: int) -> None:
-    problems = problems_of(tmp_path, "guides/odd.md", words)
+    problems = find_problems_with(tmp_path, "guides/odd.md", words)
 
     assert problems
     assert {problem.file for problem in problems} == {"content/guides/odd.md"}
@@ -142,7 +144,7 @@ def test_front_matter_that_is_none(tmp_path: Path, words: str, line: int) -> Non
 def test_a_body_may_be_empty_and_may_hold_rules(tmp_path: Path) -> None:
     """A line --- further down is a rule of the text, not an end of the front matter."""
     head = "---\ntitle: A\nsummary: B\n---"
-    root = write(
+    root = write_content(
         tmp_path, **{"guides/empty.md": head, "guides/rule.md": head + "\na\n\n---\n\nb\n"}
     )
     content, problems = read_content(root)

@@ -1,4 +1,4 @@
-"""The content folder as a whole: what is read, and every problem with its place."""
+"""The content folder as a whole: its values, and every problem with its place."""
 
 import subprocess
 import sys
@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 
 from generator.content.read import read_content
-from tests.content.publication import FILES, problems_of, spoiled, write
+from tests.content.publication import FILES, find_problems_after, find_problems_with, write_content
 from tests.project import ROOT
 
 
 def test_everything_is_read_in_si(tmp_path: Path) -> None:
-    content, problems = read_content(write(tmp_path))
+    content, problems = read_content(write_content(tmp_path))
 
     assert problems == []
     assert content is not None
@@ -32,7 +32,7 @@ def test_everything_is_read_in_si(tmp_path: Path) -> None:
 
 def test_the_body_knows_its_line(tmp_path: Path) -> None:
     """Problems found later in a body can name their line of the file."""
-    content, _ = read_content(write(tmp_path))
+    content, _ = read_content(write_content(tmp_path))
 
     assert content is not None
     guide = content.guides[0]
@@ -84,10 +84,10 @@ def test_the_demo_is_sound() -> None:
 def test_a_problem_names_its_line_and_its_mend(
     tmp_path: Path, name: str, old: str, new: str, line: int, what: str, mend: str
 ) -> None:
-    problems = spoiled(tmp_path, name, old, new)
+    problems = find_problems_after(tmp_path, name, old, new)
 
     file = f"content/{name}"
-    if "already" in what:  # told at the second of the two, which is the crank's own title
+    if "already" in what:  # reported at the second of the two, which is the crank's own title
         file, line = "content/glossary/crank.md", 2
     found = [problem for problem in problems if what in problem.what and mend in problem.mend]
     assert [(problem.file, problem.line, problem.severity) for problem in found] == [
@@ -96,7 +96,7 @@ def test_a_problem_names_its_line_and_its_mend(
 
 
 def test_every_problem_of_every_file_comes_in_one_run(tmp_path: Path) -> None:
-    root = write(
+    root = write_content(
         tmp_path,
         **{
             "site.yaml": FILES["site.yaml"].replace("units", "unit"),
@@ -121,7 +121,7 @@ def test_every_problem_of_every_file_comes_in_one_run(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", ["site.yaml", "riders.yaml", "sources.yaml", "routes/routes.yaml"])
 def test_a_missing_file_is_a_problem(tmp_path: Path, name: str) -> None:
-    problems = problems_of(tmp_path, name, None)
+    problems = find_problems_with(tmp_path, name, None)
 
     assert f"content/{name}" in [problem.file for problem in problems]
 
@@ -134,8 +134,8 @@ def test_an_empty_folder_is_a_list_of_problems(tmp_path: Path) -> None:
 
 
 def test_a_term_that_is_wrong_is_still_there_for_others(tmp_path: Path) -> None:
-    """One mistake gives one problem: `see: [crank]` does not dangle because crank.md is broken."""
-    problems = spoiled(tmp_path, "glossary/crank.md", "group: rider\n", "")
+    """One mistake gives one problem: `see: [crank]` is no problem because crank.md is broken."""
+    problems = find_problems_after(tmp_path, "glossary/crank.md", "group: rider\n", "")
 
     assert len(problems) == 1
 
@@ -156,10 +156,10 @@ def test_reading_pulls_in_nothing_heavy() -> None:
 
 
 def test_a_term_names_figures_inputs_and_a_bike_with_their_lines(tmp_path: Path) -> None:
-    """The front matter of the example begins on line 1; its own seven lines come first."""
+    """The names follow the example's own seven lines of front matter."""
     named = "figures: [gears.spin_out_margin]\ninputs:\n  - tyre.crr\nbike: invor-beta\n---\nBody."
     words = FILES["glossary/cadence.md"].replace("---\nBody.", named)
-    content, problems = read_content(write(tmp_path, **{"glossary/cadence.md": words}))
+    content, problems = read_content(write_content(tmp_path, **{"glossary/cadence.md": words}))
     assert content is not None, problems
     term = next(term for term in content.terms if term.slug == "cadence")
 

@@ -1,4 +1,4 @@
-"""Records of releases: what is written is what is read, and nothing that a file holds can do harm."""
+"""Records of releases: they are read as they were written, and no file can do harm."""
 
 import json
 import os
@@ -14,8 +14,8 @@ from jsonschema import Draft7Validator
 
 from generator.content import releases
 from generator.content.read import read_content
-from generator.content.releases import Release, parsed, release_text
-from tests.content.publication import write
+from generator.content.releases import Release, format_release, parse_release
+from tests.content.publication import write_content
 from tests.project import ROOT
 
 DAY = date(2026, 11, 24)
@@ -35,7 +35,7 @@ SCHEMA = json.loads((ROOT / "content/release.schema.json").read_text("utf-8"))
 
 
 def spoiled(**changes: Any) -> str:
-    return json.dumps(json.loads(release_text(SOUND)) | changes)
+    return json.dumps(json.loads(format_release(SOUND)) | changes)
 
 
 def with_value(value: str) -> str:
@@ -47,8 +47,8 @@ def with_value(value: str) -> str:
 
 
 def wrong(text: str, name: str = NAME) -> str:
-    """What is wrong with a text; a record, or a traceback, fails the test."""
-    release, problem = parsed(text, name, FILE)
+    """What is wrong with a record's text; a sound record fails the test."""
+    release, problem = parse_release(text, name, FILE)
     assert release is None
     assert problem is not None
     assert problem.severity == "error"
@@ -56,7 +56,7 @@ def wrong(text: str, name: str = NAME) -> str:
 
 
 def test_what_is_written_is_read_again() -> None:
-    assert parsed(release_text(SOUND), NAME, FILE) == (SOUND, None)
+    assert parse_release(format_release(SOUND), NAME, FILE) == (SOUND, None)
 
 
 NUMBER = st.floats(-1e12, 1e12, allow_nan=False).map(lambda value: float(f"{value:.6g}"))
@@ -71,21 +71,21 @@ FIGURES = st.dictionaries(
     st.dictionaries(SLUG, FIGURES, max_size=4), st.dictionaries(SLUG, st.lists(SLUG), max_size=3)
 )
 def test_any_record_comes_back(figures: Any, lists: Any) -> None:
-    """Byte for byte too: reading and writing again changes nothing."""
+    """Reading a record and writing it again changes no byte."""
     fields = {slug: {"name": slug} for slug in figures}
     record = Release(DAY, figures, fields, {k: tuple(v) for k, v in lists.items()})
-    text = release_text(record)
-    found, problem = parsed(text, NAME, FILE)
+    text = format_release(record)
+    found, problem = parse_release(text, NAME, FILE)
 
     assert problem is None
     assert found == record
-    assert release_text(found) == text
+    assert format_release(found) == text
     Draft7Validator(SCHEMA).validate(json.loads(text))
 
 
 def test_each_bike_is_a_line() -> None:
-    """So that two records differ in the lines of the bikes that moved."""
-    lines = release_text(SOUND).split("\n")
+    """Two records differ only in the lines of bikes whose figures moved."""
+    lines = format_release(SOUND).split("\n")
 
     assert [line[:13] for line in lines if "fields" in line] == ['"maker-one": ', '"maker-two": ']
     assert [line for line in lines if line.startswith('"light"')] == ['"light": ["maker-one"],']
@@ -98,10 +98,10 @@ def test_the_demo_s_records_are_small_and_fit_the_schema() -> None:
     assert paths
     for path in paths:
         text = path.read_text("utf-8")
-        release, problem = parsed(text, path.stem, path.name)
+        release, problem = parse_release(text, path.stem, path.name)
         assert problem is None
         assert release is not None
-        assert release_text(release) == text
+        assert format_release(release) == text
         assert (
             len(text.encode()) / len(release.figures) < 3300
         )  # 100 KB for 30 bikes, 4 MB for 1000
@@ -112,7 +112,7 @@ def test_the_demo_s_records_are_small_and_fit_the_schema() -> None:
     "name", ["latest", "2026-02-30", "20261124", "2026-W48-2", "2026-11-24T00", "٢٠٢٦-11-24", "-"]
 )
 def test_a_name_that_is_no_day(name: str) -> None:
-    assert "is not a day" in wrong(release_text(SOUND), name)
+    assert "is not a day" in wrong(format_release(SOUND), name)
 
 
 @pytest.mark.parametrize(
@@ -158,19 +158,19 @@ def test_what_no_record_holds(text: str, what: str) -> None:
 
 
 def test_the_line_of_a_bike_is_told() -> None:
-    _, problem = parsed(with_value("[1, 2, 0]"), NAME, FILE)
+    _, problem = parse_release(with_value("[1, 2, 0]"), NAME, FILE)
 
     assert problem is not None
     assert (problem.file, problem.line) == (FILE, 2)
 
 
 def test_all_records_are_read_oldest_first(tmp_path: Path) -> None:
-    second = release_text(Release(date(2026, 12, 1), {}))
-    root = write(tmp_path)
+    second = format_release(Release(date(2026, 12, 1), {}))
+    root = write_content(tmp_path)
     folder = root / "content" / "releases"
     folder.mkdir()
     (folder / "2026-12-01.json").write_text(second, "utf-8")
-    (folder / f"{NAME}.json").write_text(release_text(SOUND), "utf-8")
+    (folder / f"{NAME}.json").write_text(format_release(SOUND), "utf-8")
     content, problems = read_content(root)
 
     assert problems == []
@@ -180,10 +180,10 @@ def test_all_records_are_read_oldest_first(tmp_path: Path) -> None:
 
 
 def test_a_bad_record_stops_the_build_with_its_file(tmp_path: Path) -> None:
-    root = write(tmp_path)
+    root = write_content(tmp_path)
     folder = root / "content" / "releases"
     folder.mkdir()
-    (folder / "yesterday.json").write_text(release_text(SOUND), "utf-8")
+    (folder / "yesterday.json").write_text(format_release(SOUND), "utf-8")
     content, problems = read_content(root)
 
     assert content is None
@@ -191,17 +191,17 @@ def test_a_bad_record_stops_the_build_with_its_file(tmp_path: Path) -> None:
 
 
 def test_links_out_and_huge_files_are_refused(tmp_path: Path, monkeypatch: Any) -> None:
-    root = write(tmp_path / "root")
+    root = write_content(tmp_path / "root")
     folder = root / "content" / "releases"
     folder.mkdir()
-    (tmp_path / "out.json").write_text(release_text(SOUND), "utf-8")
+    (tmp_path / "out.json").write_text(format_release(SOUND), "utf-8")
     os.symlink(tmp_path / "out.json", folder / f"{NAME}.json")
     _, problems = read_content(root)
 
     assert "outside the folder content/" in problems[0].what
 
     (folder / f"{NAME}.json").unlink()
-    (folder / f"{NAME}.json").write_text(release_text(SOUND), "utf-8")
+    (folder / f"{NAME}.json").write_text(format_release(SOUND), "utf-8")
     monkeypatch.setattr(releases, "LARGEST", 100)
     _, problems = read_content(root)
 

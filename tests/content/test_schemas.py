@@ -1,4 +1,4 @@
-"""The schemas of the content folder explain themselves in an editor, as the bikes' schema does."""
+"""The schemas of the content folder explain every key in an editor."""
 
 import json
 from typing import Any
@@ -21,7 +21,7 @@ def parts(schema: dict[str, Any]) -> list[dict[str, Any]]:
 
 @pytest.mark.parametrize("name", SCHEMAS)
 def test_every_key_explains_itself(name: str) -> None:
-    """Title, description and examples that fit; each word of a choice has its meaning."""
+    """Every key has a title, a description and fitting examples; each choice is explained."""
     Draft7Validator.check_schema(SCHEMAS[name])
     for part in parts(SCHEMAS[name]):
         assert part["title"]

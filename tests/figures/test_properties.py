@@ -1,4 +1,4 @@
-"""What must hold of figures whatever the bike: found by varying demo bikes at random."""
+"""Properties of the figures of any bike, tested on random variations of the demo bikes."""
 
 import itertools
 from dataclasses import replace
@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.figures.inputs.case import Case
-from generator.figures.kinds.range import range_of
+from generator.figures.kinds.range import compute_range
 from generator.figures.simulation import drives, rides, steady
 from generator.figures.table.tabulate import tabulate
 from generator.specs.bike import Bike, Stated
@@ -25,7 +25,7 @@ def stated(quantity: Stated | None, value: float) -> Stated:
 
 
 def heavier(bike: Bike, kilograms: float) -> Bike:
-    """Heavier by so much, and not weighed by anybody."""
+    """The bike, heavier by some kilograms and never weighed."""
     assert bike.mass is not None
     tests = tuple(test for test in bike.tests if test.what != "mass")
     mass = stated(bike.mass, bike.mass.value + kilograms)
@@ -33,7 +33,7 @@ def heavier(bike: Bike, kilograms: float) -> Bike:
 
 
 def fuller(bike: Bike, factor: float) -> Bike:
-    """The same with a larger battery of the same voltage and mass."""
+    """The bike with a larger battery of the same voltage and mass."""
     pack = bike.battery
     charge = stated(pack.charge, pack.charge.value * factor) if pack.charge else None
     energy = stated(pack.energy, pack.energy.value * factor) if pack.energy else None
@@ -43,17 +43,17 @@ def fuller(bike: Bike, factor: float) -> Bike:
 
 
 def ranges(bikes, route: str) -> np.ndarray:
-    """Nominal ranges at every level; shape (bikes, levels)."""
+    """Nominal range at every level; shape (bikes, levels). [m]"""
     case = Case(bikes, demo.content())
     count = max(len(bikes[0].assist.levels), 1)
-    found = [range_of(case, route, case.rider.id, level + 1)[:, 0] for level in range(count)]
+    found = [compute_range(case, route, case.rider.id, level + 1)[:, 0] for level in range(count)]
     return np.array(found).T
 
 
 def pushed(bikes, route: str) -> np.ndarray:
-    """How far they are pushed on foot; shape (bikes, levels). [m]"""
+    """Distance over which the bikes are pushed on foot; shape (bikes, levels). [m]"""
     case = Case(bikes, demo.content())
-    found = case.shared(rides.totals, case.rider.id, route).pushed[:, 0]
+    found = case.compute_once(rides.ride_route, case.rider.id, route).pushed[:, 0]
     return found[case.row_level >= 0].reshape(len(bikes), -1)
 
 
@@ -105,7 +105,7 @@ def test_higher_levels_are_no_slower(slug):
     """Each level up cruises as fast or faster, and with the motor off slowest of all."""
     case = Case(demo.some(slug), demo.content())
 
-    speeds = case.shared(steady.speed_on, 0.0)[:, 0]
+    speeds = case.compute_once(steady.get_speed_on_grade, 0.0)[:, 0]
 
     assert np.all(np.diff(speeds) >= -1e-6)
 
@@ -117,10 +117,10 @@ def test_bikes_do_not_see_each_other(slugs):
     together = tabulate(demo.some(*slugs), demo.content())
     alone = tabulate(demo.some(slugs[0]), demo.content())
 
-    mine = alone.of(slugs[0])
-    assert set(mine) == set(together.of(slugs[0]))
+    mine = alone.figures_of(slugs[0])
+    assert set(mine) == set(together.figures_of(slugs[0]))
     for id, figure in mine.items():
-        other = together.of(slugs[0])[id]
+        other = together.figures_of(slugs[0])[id]
         assert (other.value, other.low, other.high) == pytest.approx(
             (figure.value, figure.low, figure.high), rel=2e-5, abs=1e-9
         ), id
@@ -135,7 +135,7 @@ def test_switchable_bike_in_torque_mode_is_a_torque_bike(slug):
     torque = replace(switchable, assist=replace(switchable.assist, sensor="torque"))
 
     tables = [tabulate([bike], demo.content()) for bike in (switchable, torque)]
-    one, other = (table.of(slug) for table in tables)
+    one, other = (table.figures_of(slug) for table in tables)
 
     assert set(one) == set(other)
     for id, figure in one.items():
@@ -149,7 +149,7 @@ def test_switchable_bike_in_torque_mode_is_a_torque_bike(slug):
 def test_tables_of_traction_are_sound(slug):
     """Powers are finite and never below nothing; a direct drive only drags, the battery never charges."""
     case = Case(demo.some(slug), demo.content())
-    tables, _, _ = case.shared(drives.bench, case.rider.id, False)
+    tables, _, _ = case.compute_once(drives.build_traction_tables, case.rider.id, False)
 
     for name in ("force", "rider_power", "battery_power", "motor_force"):
         assert np.all(np.isfinite(getattr(tables, name))), name
@@ -163,7 +163,7 @@ def test_tables_of_traction_are_sound(slug):
 def test_common_random_numbers():
     """The same factor moves all bikes alike: wind is low in one column for every bike."""
     case = Case(demo.some(*demo.UNLIKE), demo.content())
-    here = case.shared(rides.road, case.rider.id, "flat")
+    here = case.compute_once(rides.build_road, case.rider.id, "flat")
     wind = here.wind - here.wind[:, :1]
 
     np.testing.assert_array_equal(wind, np.broadcast_to(wind[0], wind.shape))

@@ -8,13 +8,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.figures import show, units
-from generator.figures.model import Figure, Kind
+from generator.figures.model import Figure, FigureKind
 
 NBSP = "\u00a0"
 
 
 def figure(value, low, high, unit=units.DISTANCE):
-    kind = Kind("group.figure", "group", "A figure", "Figure", unit, "words", "a = b", "source", "")
+    kind = FigureKind(
+        "group.figure", "group", "A figure", "Figure", unit, "words", "a = b", "source", ""
+    )
     return Figure("oskelm-talli", kind, value, low, high, "computed", "")
 
 
@@ -30,14 +32,14 @@ def figure(value, low, high, unit=units.DISTANCE):
 )
 def test_digits_follow_the_uncertainty(value, low, high, text):
     """A half width of 7.9 km leaves no tenth of a kilometre worth printing; one of 0.4 km does."""
-    assert show.number(figure(value, low, high)) == text
+    assert show.format_value(figure(value, low, high)) == text
 
 
 @given(value=st.floats(1.0, 9e4), half=st.floats(1.0, 4e4))
 def test_no_more_digits_than_two_of_the_uncertainty(value, half):
     """It suffices to quote an uncertainty to at most two significant digits: JCGM 100:2008, 7.2.6."""
     given_figure = figure(value, value - half, value + half)
-    places = show.decimals(given_figure)
+    places = show.count_decimals(given_figure)
 
     assert places == 0 or half * 1e-3 < 10.0 ** (2 - places) * 0.25 * 1.0001
 
@@ -46,45 +48,45 @@ def test_text_in_both_systems():
     """44.3 km are 27.5 miles: identity."""
     here = figure(44_321.0, 43_900.0, 44_700.0)
 
-    assert show.text(here) == f"44.3{NBSP}km"
-    assert show.text(here, "us") == f"27.5{NBSP}mi"
-    assert show.interval(here) == "43.9–44.7"
+    assert show.format_figure(here) == f"44.3{NBSP}km"
+    assert show.format_figure(here, "us") == f"27.5{NBSP}mi"
+    assert show.format_interval(here) == "43.9–44.7"
 
 
 def test_interval_without_uncertainty_is_empty():
-    assert show.interval(figure(5.0, 5.0, 5.0)) == ""
+    assert show.format_interval(figure(5.0, 5.0, 5.0)) == ""
 
 
 def test_true_minus():
     """A minus sign is not a hyphen, and a range with one is not written with a dash."""
     here = figure(-3.2, -4.1, 1.9, units.POWER)
 
-    assert show.number(here) == "\u22123"
-    assert show.interval(here) == "\u22124 to 2"
+    assert show.format_value(here) == "\u22123"
+    assert show.format_interval(here) == "\u22124 to 2"
 
 
 def test_no_negative_nothing():
-    assert show.digits(-0.04, 1) == "0.0"
+    assert show.format_digits(-0.04, 1) == "0.0"
 
 
 def test_thousands_are_set_apart_from_ten_thousand():
-    assert show.digits(9_999.0, 0) == "9999"
-    assert show.digits(12_345.6, 1) == "12\u202f345.6"
+    assert show.format_digits(9_999.0, 0) == "9999"
+    assert show.format_digits(12_345.6, 1) == "12\u202f345.6"
 
 
 def test_degree_sign_stands_close():
-    assert show.text(figure(1.5708, 1.5708, 1.5708, units.ANGLE)) == "90°"
+    assert show.format_figure(figure(1.5708, 1.5708, 1.5708, units.ANGLE)) == "90°"
 
 
 def test_money_has_cents_only_when_there_are_some():
-    euro = units.money("EUR")
+    euro = units.make_money_unit("EUR")
 
-    assert show.text(figure(1149.0, 1149.0, 1149.0, euro)) == f"1149{NBSP}EUR"
-    assert show.text(figure(0.37, 0.37, 0.37, euro)) == f"0.37{NBSP}EUR"
+    assert show.format_figure(figure(1149.0, 1149.0, 1149.0, euro)) == f"1149{NBSP}EUR"
+    assert show.format_figure(figure(0.37, 0.37, 0.37, euro)) == f"0.37{NBSP}EUR"
 
 
 def test_bare_ratio_has_no_unit():
-    assert show.text(figure(1.44, 1.44, 1.44, units.RATIO)) == "1.44"
+    assert show.format_figure(figure(1.44, 1.44, 1.44, units.RATIO)) == "1.44"
 
 
 @pytest.mark.parametrize(
@@ -98,7 +100,7 @@ def test_bare_ratio_has_no_unit():
     ],
 )
 def test_inputs_as_text(value, unit, text):
-    assert show.quantity(value, unit.metric) == text
+    assert show.format_quantity(value, unit.metric) == text
 
 
 @pytest.mark.parametrize(

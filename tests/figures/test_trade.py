@@ -1,4 +1,4 @@
-"""The demo bikes against what the trade knows. Common practice, no source, unless said otherwise."""
+"""The demo bikes against knowledge of the trade. Common practice, no source, unless said otherwise."""
 
 from dataclasses import replace
 
@@ -7,7 +7,7 @@ import pytest
 
 from generator.compute import motor
 from generator.figures.inputs.case import Case
-from generator.figures.kinds.range import at_pace
+from generator.figures.kinds.range import compute_consumption_at_pace
 from generator.figures.simulation import drives, rides
 from tests.figures import demo
 
@@ -21,20 +21,20 @@ def value(slug: str, id: str) -> float:
 
 
 def consumption(bikes, route, *, power=1.0):
-    """Of the middle levels, as ridden by the default rider with a share of the usual power. [J/m]"""
+    """Consumption at the middle levels, by the default rider with a share of the usual power. [J/m]"""
     content = demo.content()
     riders = tuple(replace(each, power=power * each.power) for each in content.riders)
     case = Case(bikes, replace(content, riders=riders))
-    ridden = case.shared(rides.totals, case.rider.id, route)
-    energy = case.pick(ridden.battery_energy, case.reference_rows())[:, 0]
-    return energy / case.shared(rides.grid, route).length
+    ridden = case.compute_once(rides.ride_route, case.rider.id, route)
+    energy = case.pick_rows(ridden.battery_energy, case.find_reference_rows())[:, 0]
+    return energy / case.compute_once(rides.get_course, route).length
 
 
 def paced(bikes, route):
-    """The same at 18 km/h on the average. [J/m]"""
+    """Consumption at 18 km/h on average, by the default rider. [J/m]"""
     case = Case(bikes, demo.content())
     case.route = case.routes[route]
-    return case.shared(at_pace)[:, 0]
+    return case.compute_once(compute_consumption_at_pace)[:, 0]
 
 
 def test_a_stated_cadence_limit_is_in_turns() -> None:
@@ -53,8 +53,8 @@ def test_drive_efficiency_is_that_of_logged_rides(slug, power, kmh):
     wheel, a mid drive at 70 rpm.
     """
     case = Case(demo.some(slug), demo.content())
-    drive = case.shared(drives.engine, case.rider.id, False).drive
-    row = case.full_rows()[0]
+    drive = case.compute_once(drives.build_drives, case.rider.id, False).drive
+    row = case.find_full_rows()[0]
     machine = motor.Machine(*(np.asarray(part)[row, 0] for part in drive.machine))
     shaft = (
         70 * 2 * np.pi / 60 if drive.at_crank[row, 0] else kmh / 3.6 / drive.wheel_radius[row, 0]
@@ -72,7 +72,7 @@ def test_drive_efficiency_is_that_of_logged_rides(slug, power, kmh):
 def test_mid_drive_loses_with_load():
     """In the same log efficiency falls as power rises towards 200 W at a low cadence."""
     case = Case(demo.some("pellimor-fenno"), demo.content())
-    drive = case.shared(drives.engine, case.rider.id, False).drive
+    drive = case.compute_once(drives.build_drives, case.rider.id, False).drive
     machine = motor.Machine(*(np.asarray(part)[-1, 0] for part in drive.machine))
     shaft, powers = 60 * 2 * np.pi / 60, np.array([100.0, 200.0])
 
@@ -103,7 +103,10 @@ def test_same_levels_on_an_ordinary_controller():
     strong = replace(arrum.motor, current_limit=replace(stated, value=limit))
     case = Case([replace(arrum, motor=strong)], demo.content())
 
-    shares = case.shared(drives.engine, case.rider.id, False).drive.law.current_cap[1:, 0] / limit
+    shares = (
+        case.compute_once(drives.build_drives, case.rider.id, False).drive.law.current_cap[1:, 0]
+        / limit
+    )
 
     assert shares[0] == pytest.approx(0.15)
     assert shares[1] == pytest.approx(0.40, abs=0.03)
@@ -146,7 +149,7 @@ def test_speed_levels_have_a_wall_and_do_not_follow():
 def test_pure_speed_levels_pull_alike():
     """Every level of pure speed limits pulls with the same force until its limit."""
     case = Case(demo.some("oskelm-talli"), demo.content())
-    found, _ = case.shared(drives.at_speeds, case.rider.id, False)
+    found, _ = case.compute_once(drives.compute_traction, case.rider.id, False)
     slow = drives.SPEEDS < 9 / 3.6
 
     levels = found.motor_force[1:, 0][:, slow]
@@ -164,7 +167,7 @@ def test_cadence_law_spends_more_on_the_same_trip():
 
 
 def test_cadence_law_gives_the_gentle_the_same():
-    """Why it does: it gives the same help to a gentle push, so the softer the push, the more the battery does."""
+    """A cadence law gives the same help to a gentle push, so the softer the push, the more the battery does."""
     pair = demo.some("oskelm-talli", "oskelm-talli-s")
 
     usual, gentle = consumption(pair, "rolling"), consumption(pair, "rolling", power=0.5)
@@ -196,8 +199,8 @@ def test_direct_drive_drags():
     geared = replace(direct, slug="wubrin-oddru-g", motor=replace(direct.motor, drive="geared"))
     case = Case((direct, geared), demo.content())
 
-    time = case.shared(rides.totals, case.rider.id, "flat").time
-    off = case.level_rows(lambda bike: -1)
+    time = case.compute_once(rides.ride_route, case.rider.id, "flat").time
+    off = case.find_level_rows(lambda bike: -1)
 
     assert time[off[0], 0] > 1.02 * time[off[1], 0]
 

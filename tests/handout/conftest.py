@@ -7,8 +7,8 @@ import pytest
 
 from generator.figures.table.figures_table import FiguresTable
 from generator.figures.table.tabulate import tabulate
-from generator.handout.subject import Subject, subject, wanted
-from generator.pages.compare.pairs import Pairs
+from generator.handout.subject import HandoutSubject, build_subject, read_request
+from generator.pages.compare.pairs import BikePairs
 from generator.pages.frame.renderer import Renderer
 from generator.publish.reading import Publication, read_publication
 from tests.project import ROOT
@@ -20,16 +20,18 @@ class Demo:
     table: FiguresTable
 
     def renderer(self, **settings: object) -> Renderer:
-        """A press whose publication has some settings changed."""
+        """A renderer whose publication has some settings changed."""
         content = self.publication.content
         changed = replace(content, settings=replace(content.settings, **settings))
         return Renderer(self.table, changed, ROOT)
 
-    def subject(self, renderer: Renderer, *words: str) -> Subject:
+    def subject(self, renderer: Renderer, *words: str) -> HandoutSubject:
         bikes = [bike.slug for bike in self.table.bikes]
-        asked, problems = wanted(words, bikes, [guide.slug for guide in renderer.content.guides])
+        asked, problems = read_request(
+            words, bikes, [guide.slug for guide in renderer.content.guides]
+        )
         assert asked is not None, problems
-        return subject(renderer, asked, Pairs(self.table.bikes))
+        return build_subject(renderer, asked, BikePairs(self.table.bikes))
 
 
 @pytest.fixture(scope="session")
@@ -39,7 +41,7 @@ def demo() -> Demo:
 
 
 @pytest.fixture(scope="session")
-def of_demo(demo: Demo) -> Callable[..., Subject]:
+def of_demo(demo: Demo) -> Callable[..., HandoutSubject]:
     """From words to a subject of the demo as it stands."""
     renderer = demo.renderer()
     return lambda *words: demo.subject(renderer, *words)

@@ -1,10 +1,10 @@
-"""What a figure holds for, said along with it."""
+"""Conditions of figures in words."""
 
 from dataclasses import replace
 
 import pytest
 
-from generator.handout.conditions import at_its_limit, said
+from generator.handout.conditions import is_at_limit, say_written_conditions
 from tests.handout.conftest import Demo
 
 BAGS = "a rider of 75 kg with 5 kg of bags"
@@ -24,29 +24,31 @@ BAGS = "a rider of 75 kg with 5 kg of bags"
     ],
 )  # fmt: skip
 def test_conditions_in_words(demo: Demo, written: str, words: str) -> None:
-    """Rider, road and level come first; what is none of these is said as it is written."""
-    assert said(written, demo.publication.content, "metric") == words
+    """Rider, route and level come first; anything else is said as written."""
+    assert say_written_conditions(written, demo.publication.content, "metric") == words
 
 
 def test_american_units(demo: Demo) -> None:
     """75 kg are 165 lb and 5 kg are 11 lb: 1 lb is 0.45359237 kg (international agreement, 1959)."""
-    words = said("the everyday rider", demo.publication.content, "us")
+    words = say_written_conditions("the everyday rider", demo.publication.content, "us")
 
     assert words == "for a rider of 165 lb with 11 lb of bags"
 
 
 def test_nothing_of_the_registry_is_left(demo: Demo) -> None:
-    """`default` is a word of ours that nobody who listens can know."""
+    """The word `default` of our registry, which listeners cannot know, is never said."""
     content = demo.publication.content
     for figures in demo.table.figures.values():
         for figure in figures.values():
-            assert "default" not in said(figure.conditions, content, "metric"), figure.conditions
+            assert "default" not in say_written_conditions(figure.conditions, content, "metric"), (
+                figure.conditions
+            )
 
 
 def test_a_figure_that_is_told_no_further(demo: Demo) -> None:
-    """Minutes on a climb are told up to two hours, so that 120 is at least 120."""
+    """Minutes on a climb are computed up to two hours, so 120 is said as at least 120."""
     minutes = demo.table.figures["pellimor-fenno"]["hills.minutes"]
 
     assert minutes.value == 7200.0
-    assert at_its_limit(minutes)
-    assert not at_its_limit(replace(minutes, value=7000.0))
+    assert is_at_limit(minutes)
+    assert not is_at_limit(replace(minutes, value=7000.0))

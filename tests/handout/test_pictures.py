@@ -1,6 +1,6 @@
-"""Stills, cards and codes: their sizes, their margins, their words, and that a decoder reads the codes back.
+"""Stills, cards and codes: their sizes, margins and words, and codes that a decoder reads back.
 
-The decoder is zxing-cpp, which has nothing to do with what makes the codes; Pillow opens, shrinks and spoils the pictures.
+The decoder is zxing-cpp, independent of the library that makes the codes; Pillow opens, shrinks and spoils the pictures.
 """
 
 import io
@@ -13,10 +13,18 @@ import zxingcpp
 from PIL import Image
 
 from generator.charts import embed
-from generator.handout.codes import LEAST, QUIET, code_of, short
-from generator.handout.paper import LANDSCAPE, PORTRAIT, SMALLEST, Paper, Type, fitted
-from generator.handout.pictures import Picture, Pictures
-from generator.handout.stills import address_lines, chart_still
+from generator.handout.codes import LEAST, QUIET, make_code, shorten_address
+from generator.handout.paper import (
+    LANDSCAPE,
+    PORTRAIT,
+    SMALLEST,
+    StillCanvas,
+    TextStyle,
+    draw,
+    fit_lines,
+)
+from generator.handout.pictures import HandoutPicture, PictureMaker
+from generator.handout.stills import break_address, draw_chart_still
 from generator.pages.frame import site_colours
 from generator.pages.pictures import lettering
 from tests.handout.conftest import Demo
@@ -39,18 +47,18 @@ SIZES = {
 }
 
 
-def pictures(demo: Demo, *words: str, **settings: object) -> dict[str, Picture]:
+def pictures(demo: Demo, *words: str, **settings: object) -> dict[str, HandoutPicture]:
     renderer = demo.renderer(**settings)
-    made = Pictures(renderer, demo.subject(renderer, *words), embed.convert).all()
+    made = PictureMaker(renderer, demo.subject(renderer, *words), embed.draw_with_vega).draw_all()
     return {picture.name: picture for picture in made}
 
 
 @pytest.fixture(scope="module")
-def made(demo: Demo) -> dict[str, dict[str, Picture]]:
+def made(demo: Demo) -> dict[str, dict[str, HandoutPicture]]:
     return {name: pictures(demo, *words) for name, words in SUBJECTS.items()}
 
 
-def opened(picture: Picture) -> Image.Image:
+def opened(picture: HandoutPicture) -> Image.Image:
     return Image.open(io.BytesIO(picture.data)).convert("RGB")
 
 
@@ -59,8 +67,8 @@ def decoded(picture: Image.Image) -> list[str]:
 
 
 @pytest.mark.parametrize("name", SUBJECTS)
-def test_sizes(made: dict[str, dict[str, Picture]], name: str) -> None:
-    """As their names say, and as the contact sheet will say."""
+def test_sizes(made: dict[str, dict[str, HandoutPicture]], name: str) -> None:
+    """Pictures have the size that their names say and that the contact sheet states."""
     for picture in made[name].values():
         if picture.name.endswith(".svg"):
             continue
@@ -71,8 +79,10 @@ def test_sizes(made: dict[str, dict[str, Picture]], name: str) -> None:
 
 
 @pytest.mark.parametrize("name", SUBJECTS)
-def test_nothing_stands_in_the_margins(made: dict[str, dict[str, Picture]], name: str) -> None:
-    """5 % on every side are one colour: the area that television calls safe (EBU R 95, from memory)."""
+def test_nothing_stands_in_the_margins(
+    made: dict[str, dict[str, HandoutPicture]], name: str
+) -> None:
+    """5 % on every side are one colour, outside the area that television calls safe (EBU R 95, from memory)."""
     for picture in made[name].values():
         if not picture.name.startswith("still-"):
             continue
@@ -83,8 +93,10 @@ def test_nothing_stands_in_the_margins(made: dict[str, dict[str, Picture]], name
 
 
 @pytest.mark.parametrize("name", SUBJECTS)
-def test_what_every_still_says(made: dict[str, dict[str, Picture]], name: str, demo: Demo) -> None:
-    """Whose it is, and the publication's notice; nothing is cut short."""
+def test_what_every_still_says(
+    made: dict[str, dict[str, HandoutPicture]], name: str, demo: Demo
+) -> None:
+    """Every still has the publication's name and notice, and nothing is cut short."""
     settings = demo.publication.content.settings
     for picture in made[name].values():
         if picture.name.startswith("still-"):
@@ -94,8 +106,8 @@ def test_what_every_still_says(made: dict[str, dict[str, Picture]], name: str, d
             assert "…" not in words, picture.name
 
 
-def test_which_stills_there_are(made: dict[str, dict[str, Picture]]) -> None:
-    """Numbers, code and each chart in both shapes; of bikes side by side each main figure."""
+def test_which_stills_there_are(made: dict[str, dict[str, HandoutPicture]]) -> None:
+    """There are stills of numbers, code and each chart in both shapes, and in a comparison of each main figure."""
     bike, pair, guide = made["bike"], made["pair"], made["guide"]
 
     for shape in ("wide", "tall"):
@@ -110,9 +122,9 @@ def test_which_stills_there_are(made: dict[str, dict[str, Picture]]) -> None:
 @pytest.mark.parametrize("name", SUBJECTS)
 @pytest.mark.parametrize("shape", ["wide", "tall"])
 def test_the_code_is_read_back(
-    made: dict[str, dict[str, Picture]], name: str, shape: str, demo: Demo
+    made: dict[str, dict[str, HandoutPicture]], name: str, shape: str, demo: Demo
 ) -> None:
-    """From the still as it is, at half its size, after hard JPEG compression, and after both."""
+    """The code is read from the still as it is, at half its size, after hard JPEG compression, and after both."""
     whole = opened(made[name][f"still-code-{shape}.png"])
     half = whole.resize((whole.width // 2, whole.height // 2), Image.Resampling.BILINEAR)
     address = demo.subject(demo.renderer(), *SUBJECTS[name]).address
@@ -122,7 +134,7 @@ def test_the_code_is_read_back(
 
 
 def compressed(picture: Image.Image, quality: int) -> Image.Image:
-    """After JPEG."""
+    """The picture after JPEG compression."""
     held = io.BytesIO()
     picture.save(held, "JPEG", quality=quality)
     return Image.open(held).convert("RGB")
@@ -130,23 +142,23 @@ def compressed(picture: Image.Image, quality: int) -> Image.Image:
 
 @pytest.mark.parametrize("name", SUBJECTS)
 def test_the_code_alone_is_read_back(
-    made: dict[str, dict[str, Picture]], name: str, demo: Demo
+    made: dict[str, dict[str, HandoutPicture]], name: str, demo: Demo
 ) -> None:
-    """From its PNG and from its SVG, drawn by another hand's program at another size."""
+    """The code is read from its PNG, and from its SVG drawn by an independent program at another size."""
     address = demo.subject(demo.renderer(), *SUBJECTS[name]).address
     drawing = made[name]["code.svg"].data.decode()
-    drawn = Image.open(io.BytesIO(lettering.drawer()(drawing))).convert("RGB")
+    drawn = Image.open(io.BytesIO(draw(drawing))).convert("RGB")
 
     assert decoded(opened(made[name]["code.png"])) == [address]
     assert decoded(drawn) == [address]
     assert 'shape-rendering="crispEdges"' in drawing
 
 
-def test_the_quiet_zone_and_the_modules(made: dict[str, dict[str, Picture]]) -> None:
-    """Four light modules on every side, dark on light, whole pixels for each (ISO/IEC 18004:2015, from memory)."""
+def test_the_quiet_zone_and_the_modules(made: dict[str, dict[str, HandoutPicture]]) -> None:
+    """The code is dark on light in whole pixels, with four light modules on every side (ISO/IEC 18004:2015, from memory)."""
     picture = made["bike"]["code.png"]
     pixels = np.asarray(opened(picture))[:, :, 0]
-    code = code_of("https://ellimar-pedal.example/guide/bikes/pellimor-fenno/")
+    code = make_code("https://ellimar-pedal.example/guide/bikes/pellimor-fenno/")
     module = picture.across // code.side
     dark = np.argwhere(pixels < 128)
 
@@ -161,12 +173,12 @@ def test_the_quiet_zone_and_the_modules(made: dict[str, dict[str, Picture]]) -> 
 
 
 def test_the_level_of_correction() -> None:
-    """M or Q, as the decoder reports it, which finds it in the code's own format bits."""
-    from generator.handout.paper import Size
+    """The decoder reports M or Q, which it reads from the code's format bits."""
+    from generator.handout.paper import PictureSize
 
-    paper = Paper(Size(600, 600), site_colours.schemes(ROOT)[0])
-    paper.shapes.append(code_of("https://book.example/a/").group(20, 20, 12))
-    picture = Image.open(io.BytesIO(paper.png())).convert("RGB")
+    canvas = StillCanvas(PictureSize(600, 600), site_colours.read_schemes(ROOT)[0])
+    canvas.shapes.append(make_code("https://book.example/a/").draw_group(20, 20, 12))
+    picture = Image.open(io.BytesIO(canvas.to_png())).convert("RGB")
     (found,) = zxingcpp.read_barcodes(np.asarray(picture))
 
     assert found.ec_level in ("M", "Q")
@@ -181,29 +193,29 @@ def test_the_level_of_correction() -> None:
     ],
 )
 def test_any_address_is_read_back(address: str) -> None:
-    code = code_of(address)
-    module = code.fitted(900)
-    from generator.handout.paper import Size
+    code = make_code(address)
+    module = code.fit_module(900)
+    from generator.handout.paper import PictureSize
 
-    paper = Paper(Size(1000, 1000), site_colours.schemes(ROOT)[0])
-    paper.shapes.append(code.group(20, 20, module))
+    canvas = StillCanvas(PictureSize(1000, 1000), site_colours.read_schemes(ROOT)[0])
+    canvas.shapes.append(code.draw_group(20, 20, module))
 
-    assert decoded(Image.open(io.BytesIO(paper.png())).convert("RGB")) == [address]
+    assert decoded(Image.open(io.BytesIO(canvas.to_png())).convert("RGB")) == [address]
 
 
 def test_the_address_is_printed_whole() -> None:
-    """Without its scheme, in lines that fit, and nothing lost."""
+    """The address is printed without its scheme, in lines that fit, with nothing lost."""
     address = "https://book.example/guide/compare/?bikes=invor-alpa,invor-beta," + "x" * 90
-    lines = address_lines(short(address), 400)
+    lines = break_address(shorten_address(address), 400)
 
     assert "".join(lines) == address.removeprefix("https://")
-    assert all(lettering.width(line, 36, "plain") <= 400 for line in lines)
+    assert all(lettering.measure_width(line, 36, "plain") <= 400 for line in lines)
 
 
 @pytest.mark.parametrize("words", ["W" * 90, "Long " * 60, "Žluťoučký 電動自転車 <b>&", ""])
 @pytest.mark.parametrize("name", ["bike", "pair"])
 def test_unusual_names_stay_inside(demo: Demo, name: str, words: str) -> None:
-    """Neither a name of one long word nor one that never ends reaches the margins, nor do other scripts stop it."""
+    """No name reaches the margins: not one long word, not a very long name, not other scripts."""
     bikes = tuple(
         replace(bike, name=words or "X", maker="") if bike.slug in SUBJECTS[name] else bike
         for bike in demo.table.bikes
@@ -221,13 +233,13 @@ def test_unusual_names_stay_inside(demo: Demo, name: str, words: str) -> None:
 
 @pytest.mark.parametrize("words", ["tuspen-hebb-lt", "how-the-motor-knows", "what-the-levels-do"])
 def test_no_type_is_too_small(demo: Demo, words: str) -> None:
-    """At least 32 px in every still, that of charts and diagrams included, where their scale is put in."""
+    """Words are at least 32 px in every still, also those of charts and diagrams at their scale."""
     renderer = demo.renderer()
-    maker = Pictures(renderer, demo.subject(renderer, words), embed.convert)
+    maker = PictureMaker(renderer, demo.subject(renderer, words), embed.draw_with_vega)
     sizes: list[float] = []
     for size in (LANDSCAPE, PORTRAIT):
-        for name, drawing, condition in maker._drawings(size):
-            drawn = chart_still(maker._frame, size, name, drawing, condition).svg()
+        for name, drawing, condition in maker._list_drawings(size):
+            drawn = draw_chart_still(maker._frame, size, name, drawing, condition).to_svg()
             (scale,) = re.findall(r'scale\(([\d.]+)\)"? font-family', drawn)
             assert not re.search(r'font-size="(?!13.5)', drawing.svg)
             sizes += [13.5 * float(scale)]
@@ -241,14 +253,14 @@ def test_no_type_is_too_small(demo: Demo, words: str) -> None:
 
 
 def test_fewer_bars_are_said_to_be_fewer(demo: Demo) -> None:
-    """A bike with more levels than large type leaves room for: the first and the last are there, and it says so."""
+    """For a bike with more levels than fit, a still shows the first, the last and some others, and says so."""
     found = pictures(demo, "tuspen-hebb-lt")
     words = " ".join(found["still-chart-range-by-level-tuspen-hebb-lt-wide.png"].words)
 
     assert re.search(r"Shown are \d of \d levels", words.replace("\u00a0", " "))
 
 
-def test_twice_the_same(demo: Demo, made: dict[str, dict[str, Picture]]) -> None:
+def test_twice_the_same(demo: Demo, made: dict[str, dict[str, HandoutPicture]]) -> None:
     again = pictures(demo, *SUBJECTS["pair"])
 
     assert {name: picture.data for name, picture in again.items()} == {
@@ -257,24 +269,26 @@ def test_twice_the_same(demo: Demo, made: dict[str, dict[str, Picture]]) -> None
 
 
 def test_a_number_keeps_its_unit() -> None:
-    """No line ends between the two."""
+    """No line ends between a number and its unit."""
     from generator.handout.paper import Box
 
-    paper = Paper(LANDSCAPE, site_colours.schemes(ROOT)[0])
+    canvas = StillCanvas(LANDSCAPE, site_colours.read_schemes(ROOT)[0])
     for across in range(200, 600, 20):
-        paper.block(
-            "It goes about 162 km in 12 min at 20 % grade", Box(0, 0, across, 900), Type((32,), 20)
+        canvas.set_block(
+            "It goes about 162 km in 12 min at 20 % grade",
+            Box(0, 0, across, 900),
+            TextStyle((32,), 20),
         )
-    lines = [line for line in paper.words if not line.endswith("…")]
+    lines = [line for line in canvas.words if not line.endswith("…")]
 
     assert not [line for line in lines if re.search(r"\d$", line)]
-    assert fitted("a", Box(0, 0, 9, 9), Type((32,), 1))[0]
+    assert fit_lines("a", Box(0, 0, 9, 9), TextStyle((32,), 1))[0]
 
 
 def test_numbers_of_a_still_are_those_of_the_table(
-    demo: Demo, made: dict[str, dict[str, Picture]]
+    demo: Demo, made: dict[str, dict[str, HandoutPicture]]
 ) -> None:
-    """The big values are the first figures of the subject, as the site shows them."""
+    """The values in large type are the first figures of the subject, as the site shows them."""
     from generator.figures import show
 
     renderer = demo.renderer()
@@ -282,6 +296,6 @@ def test_numbers_of_a_still_are_those_of_the_table(
     words = made["bike"]["still-numbers-wide.png"].words
 
     for figure in about.figures[:4]:
-        assert show.text(figure, "metric") in words
-        likely = show.interval(figure, "metric")
+        assert show.format_figure(figure, "metric") in words
+        likely = show.format_interval(figure, "metric")
         assert not likely or any(likely in line and figure.basis in line for line in words)

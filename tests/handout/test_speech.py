@@ -1,12 +1,12 @@
-"""Numbers as they are said. The expected words are written by hand, as one would say them."""
+"""Figures in spoken words. The expected words are written by hand."""
 
 from typing import Any
 
 import pytest
 
 from generator.figures import units
-from generator.figures.model import Figure, Kind, Unit
-from generator.handout.speech import UNITS, Voice, rounded
+from generator.figures.model import Figure, FigureKind, Unit
+from generator.handout.speech import UNITS, Voice, round_digits
 from tests.handout.conftest import Demo
 from tests.pages.site_example import kind
 
@@ -14,10 +14,10 @@ BRITISH, AMERICAN = Voice("metric", "en-GB"), Voice("us", "en-US")
 
 
 def figure(unit: Unit, value: float, low: float | None = None, high: float | None = None) -> Figure:
-    """Values as shown in metric units."""
+    """A figure whose values are given as shown in metric units."""
     factor = unit.metric.factor
     low, high = value if low is None else low, value if high is None else high
-    of: Kind = kind("range.rolling", "Range", unit)
+    of: FigureKind = kind("range.rolling", "Range", unit)
     basis: Any = "claimed" if low == high else "estimated"
     return Figure("invor-alpa", of, value / factor, low / factor, high / factor, basis, "")
 
@@ -43,11 +43,11 @@ def figure(unit: Unit, value: float, low: float | None = None, high: float | Non
     ],
 )
 def test_numbers_in_words(number: float, words: str) -> None:
-    assert BRITISH.number(number) == words
+    assert BRITISH.say_number(number) == words
 
 
 def test_american_english_leaves_out_and() -> None:
-    assert AMERICAN.number(1050.0) == "one thousand fifty"
+    assert AMERICAN.say_number(1050.0) == "one thousand fifty"
 
 
 @pytest.mark.parametrize(
@@ -55,8 +55,8 @@ def test_american_english_leaves_out_and() -> None:
     [(44.4, 44.0), (0.0, 0.0), (0.184, 0.18), (1050.0, 1100.0), (1049.0, 1000.0), (99.6, 100.0), (-3.14, -3.1), (116.0, 120.0)],
 )  # fmt: skip
 def test_two_significant_digits(value: float, said: float) -> None:
-    """Halves go away from zero, as people round."""
-    assert float(rounded(value)) == said
+    """Halves are rounded away from zero, as people do."""
+    assert float(round_digits(value)) == said
 
 
 @pytest.mark.parametrize(
@@ -81,18 +81,18 @@ def test_two_significant_digits(value: float, said: float) -> None:
         (figure(units.ANGLE, 20.0), "twenty degrees"),
         (figure(units.SPEED, -3.0, -5.0, 1.0), "about minus three kilometres an hour; between minus five and one"),
         (figure(units.DISTANCE, 44.0, 43.8, 44.2), "about forty-four kilometres"),  # both ends are said alike
-        (figure(units.money("EUR"), 3290.0), "about three thousand three hundred euros"),
-        (figure(units.money("EUR"), 1.0), "one euro"),
-        (figure(units.money("EUR"), 1.9), "one euro ninety"),
-        (figure(units.money("EUR"), 0.19, 0.18, 0.21), "about nineteen cents; between eighteen and twenty-one cents"),
-        (figure(units.money("EUR"), 0.01), "one cent"),
-        (figure(units.money("GBP"), 0.5), "fifty pence"),
-        (figure(units.money("SEK"), 12000.0), "twelve thousand kronor"),
-        (figure(units.money("XTS"), 5.0), "five XTS"),
+        (figure(units.make_money_unit("EUR"), 3290.0), "about three thousand three hundred euros"),
+        (figure(units.make_money_unit("EUR"), 1.0), "one euro"),
+        (figure(units.make_money_unit("EUR"), 1.9), "one euro ninety"),
+        (figure(units.make_money_unit("EUR"), 0.19, 0.18, 0.21), "about nineteen cents; between eighteen and twenty-one cents"),
+        (figure(units.make_money_unit("EUR"), 0.01), "one cent"),
+        (figure(units.make_money_unit("GBP"), 0.5), "fifty pence"),
+        (figure(units.make_money_unit("SEK"), 12000.0), "twelve thousand kronor"),
+        (figure(units.make_money_unit("XTS"), 5.0), "five XTS"),
     ],
 )  # fmt: skip
 def test_figures_in_words(spoken_of: Figure, words: str) -> None:
-    assert BRITISH.saying(spoken_of) == words
+    assert BRITISH.say_figure(spoken_of) == words
 
 
 @pytest.mark.parametrize(
@@ -107,19 +107,19 @@ def test_figures_in_words(spoken_of: Figure, words: str) -> None:
     ],
 )  # fmt: skip
 def test_figures_in_american_words(spoken_of: Figure, words: str) -> None:
-    """Miles, pounds and feet, American spelling. 44 km are 27.3 mi, 36 are 22.4, 52 are 32.3; 26.1 kg are 57.5 lb."""
-    assert AMERICAN.saying(spoken_of) == words
+    """In American units and spelling: 44 km are 27.3 mi, 36 are 22.4, 52 are 32.3; 26.1 kg are 57.5 lb."""
+    assert AMERICAN.say_figure(spoken_of) == words
 
 
 def test_no_finer_than_the_page() -> None:
-    """The page rounds 9.3 to 9 where the interval is wide; nobody says nine point three then."""
+    """Where the page rounds 9.3 to 9 for a wide interval, speech does not say nine point three."""
     wide = figure(units.GRADE, 9.3, 6.7, 13.0)
 
-    assert BRITISH.saying(wide) == "about nine per cent; between seven and thirteen"
+    assert BRITISH.say_figure(wide) == "about nine per cent; between seven and thirteen"
 
 
 def test_every_unit_has_words(demo: Demo) -> None:
-    """All units of all figures of the demo, in both systems."""
+    """Every unit of the demo's figures has a name, in both systems."""
     kinds = demo.table.kinds.values()
     used = {scale.unit for each in kinds for scale in (each.unit.metric, each.unit.us)}
     money = {symbol for symbol in used if len(symbol) == 3 and symbol.isupper()}

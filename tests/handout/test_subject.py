@@ -1,4 +1,4 @@
-"""From the words on the command line to a subject."""
+"""Requests for handouts from the command line, and their subjects."""
 
 from dataclasses import replace
 from datetime import date
@@ -7,9 +7,9 @@ import pytest
 
 from generator.content.money.read import ShopLink
 from generator.figures.table.tabulate import tabulate
-from generator.handout.named import named
-from generator.handout.subject import Wanted, wanted
-from generator.handout.ties import links_of
+from generator.handout.named import read_guide_contents
+from generator.handout.subject import HandoutRequest, read_request
+from generator.handout.ties import find_links
 from tests.handout.conftest import Demo
 
 BIKES = ("invor-alpa", "invor-beta", "invor-gamma", "invor-delta", "invor-epsi", "far")
@@ -30,10 +30,10 @@ GUIDES = ("far", "hub-or-mid")
     ],
 )  # fmt: skip
 def test_what_is_asked_for(words: list[str], sort: str, slugs: tuple[str, ...]) -> None:
-    asked, problems = wanted(words, BIKES, GUIDES)
+    asked, problems = read_request(words, BIKES, GUIDES)
 
     assert not problems
-    assert asked == Wanted(sort, slugs)  # type: ignore[arg-type]
+    assert asked == HandoutRequest(sort, slugs)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -48,7 +48,7 @@ def test_what_is_asked_for(words: list[str], sort: str, slugs: tuple[str, ...]) 
     ],
 )
 def test_what_cannot_be_done(words: list[str], what: str, mend: str) -> None:
-    asked, problems = wanted(words, BIKES, GUIDES)
+    asked, problems = read_request(words, BIKES, GUIDES)
 
     assert asked is None
     assert what in problems[0].what
@@ -56,8 +56,8 @@ def test_what_cannot_be_done(words: list[str], what: str, mend: str) -> None:
 
 
 def test_a_page_is_read_for_what_it_names() -> None:
-    """Sections with their plain words, figures once each, charts, diagrams, outward links."""
-    found = named(
+    """A guide's page gives sections in plain words, figures once each, charts, diagrams and outward links."""
+    found = read_guide_contents(
         '<h2 id="s-a">One <em>way</em> &amp; more</h2><p><data data-bike="a-b" data-figure="spec.mass" value="1">1 kg</data>'
         '<data data-bike="a-b" data-figure="spec.mass" value="1">1 kg</data><a href="https://shop.example/x">x</a>'
         '<a href="../../index.html">home</a></p><figure class="chart" data-chart="range.by_level" data-of="a-b"></figure>'
@@ -72,7 +72,7 @@ def test_a_page_is_read_for_what_it_names() -> None:
 
 
 def test_a_guide_of_the_demo(demo: Demo) -> None:
-    """Its figures are those of the table, its charts and diagrams those that its text calls."""
+    """A guide's figures are those of the table, its charts and diagrams those that its text calls."""
     about = demo.subject(demo.renderer(), "hub-or-mid")
     body = about.text.body if about.text else ""
 
@@ -84,7 +84,7 @@ def test_a_guide_of_the_demo(demo: Demo) -> None:
 
 
 def test_the_page_of_a_comparison(demo: Demo) -> None:
-    """Two bikes with a page of their own lead there, others to the page on which a reader compares."""
+    """Two bikes with a comparison page lead there, others to the page on which readers compare."""
     renderer = demo.renderer()
 
     pair = demo.subject(renderer, "oskelm-talli-s,oskelm-talli")
@@ -95,7 +95,7 @@ def test_the_page_of_a_comparison(demo: Demo) -> None:
 
 
 def test_a_few_bikes_have_the_figures_of_all(demo: Demo) -> None:
-    """A handout computes its own bikes alone; nothing differs from what the site shows, to the last digit."""
+    """A handout that computes its own bikes alone has the figures of the site, to the last digit."""
     slugs = ("pellimor-fenno", "tuspen-hebb-lt")
     some = [bike for bike in demo.table.bikes if bike.slug in slugs]
     alone = tabulate(some, demo.publication.content)
@@ -105,11 +105,11 @@ def test_a_few_bikes_have_the_figures_of_all(demo: Demo) -> None:
 
 
 def test_a_link_that_has_run_out_is_left_out(demo: Demo) -> None:
-    """After its last day a link stands nowhere, and asks for no disclosure."""
+    """After its last day a link is nowhere in a handout and needs no disclosure."""
     content = demo.publication.content
     bike = demo.table.bikes[0]
     link = ShopLink("x", "https://shop.example/", "Shop", "X", "paid", bike.slug, date(2026, 5, 1))
 
     for day, there in ((date(2026, 5, 1), True), (date(2026, 5, 2), False)):
-        found = links_of(replace(content, links=(link,), day=day), [bike])
+        found = find_links(replace(content, links=(link,), day=day), [bike])
         assert bool(found) is there

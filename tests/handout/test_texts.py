@@ -8,9 +8,9 @@ import pytest
 from generator.content.texts.chapters import Chapter
 from generator.figures.model import Figure
 from generator.handout import sayings
-from generator.handout.describe import MOST, description
-from generator.pages.frame import cautions
-from generator.pages.frame.disclosure import ENDING, SENTENCES
+from generator.handout.describe import MOST, write_description
+from generator.pages.notices import cautions
+from generator.pages.notices.disclosure import ENDING, SENTENCES
 from tests.handout.conftest import Demo
 from tests.handout.words import value_of
 
@@ -43,9 +43,9 @@ def block(text: str, title: str) -> list[str]:
 @pytest.mark.parametrize("words", SUBJECTS, ids="-".join)
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_a_description_is_short_enough(demo: Demo, words: tuple[str, ...], system: str) -> None:
-    """At most 5,000 characters (common practice, no source); nothing unfilled, no line of blanks."""
+    """A description has at most 5,000 characters (common practice, no source), no placeholders and no blank-only lines."""
     renderer = demo.renderer(units=system)
-    text = description(renderer, demo.subject(renderer, *words))
+    text = write_description(renderer, demo.subject(renderer, *words))
 
     assert len(text) <= MOST == 5000
     assert text.endswith("\n")
@@ -55,10 +55,10 @@ def test_a_description_is_short_enough(demo: Demo, words: tuple[str, ...], syste
 @pytest.mark.parametrize("words", SUBJECTS, ids="-".join)
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_every_figure_is_that_of_the_table(demo: Demo, words: tuple[str, ...], system: str) -> None:
-    """Each line's value and interval are the table's, to the digits that are printed."""
+    """Value and interval in each line are those of the table, to the digits printed."""
     renderer = demo.renderer(units=system)
     about = demo.subject(renderer, *words)
-    lines = block(description(renderer, about), "Figures")
+    lines = block(write_description(renderer, about), "Figures")
     lines = [line for line in lines if not line.endswith("more on the page")]
 
     assert lines
@@ -82,9 +82,9 @@ def test_every_figure_is_that_of_the_table(demo: Demo, words: tuple[str, ...], s
 
 
 def test_what_was_paid_comes_first(demo: Demo) -> None:
-    """The demo earns by a link to the Fenno: that stands before all else, and the link has its label."""
+    """The demo earns by a link to the Fenno: the disclosure comes first, and the link has its label."""
     renderer = demo.renderer()
-    text = description(renderer, demo.subject(renderer, "pellimor-fenno"))
+    text = write_description(renderer, demo.subject(renderer, "pellimor-fenno"))
 
     assert text.startswith(SENTENCES["affiliate"])
     assert ENDING in text.split("\n\n")[0]
@@ -95,7 +95,7 @@ def test_what_was_paid_comes_first(demo: Demo) -> None:
 def test_own_words_of_a_publication_go_before_ours(demo: Demo) -> None:
     renderer = demo.renderer(disclosure={"affiliate": "They pay for our tools."})
 
-    assert description(renderer, demo.subject(renderer, "pellimor-fenno")).startswith(
+    assert write_description(renderer, demo.subject(renderer, "pellimor-fenno")).startswith(
         "They pay for our tools."
     )
 
@@ -104,25 +104,25 @@ def test_nothing_to_disclose_says_nothing(demo: Demo) -> None:
     renderer = demo.renderer()
     about = demo.subject(renderer, "gromblo-drusk")
 
-    assert description(renderer, about).startswith("Gromblo Drusk\n")
-    assert "Say first" not in sayings.as_text(about, sayings.groups(renderer, about))
+    assert write_description(renderer, about).startswith("Gromblo Drusk\n")
+    assert "Say first" not in sayings.format_as_text(about, sayings.build_groups(renderer, about))
 
 
 def test_a_bike_that_was_lent(demo: Demo) -> None:
-    """The Moxun of the demo was lent by its maker or a seller; viewers hear that first."""
+    """The demo's Moxun was lent by its maker or a seller, which is said first."""
     renderer = demo.renderer()
     about = demo.subject(renderer, "zandreth-moxun")
     words = "Zandreth Moxun: Its maker or a seller lent us this bike."
 
-    assert words in description(renderer, about).split("\n\n")[0]
-    said = sayings.as_text(about, sayings.groups(renderer, about))
+    assert words in write_description(renderer, about).split("\n\n")[0]
+    said = sayings.format_as_text(about, sayings.build_groups(renderer, about))
     assert words in said.split("\nZandreth Moxun\n")[0]
 
 
 def test_corrections_sources_and_cautions(demo: Demo) -> None:
-    """The Fenno's own record: its battery was first given as 15 Ah."""
+    """The Fenno's description has its correction: its battery was first given as 15 Ah."""
     renderer = demo.renderer()
-    text = description(renderer, demo.subject(renderer, "pellimor-fenno"))
+    text = write_description(renderer, demo.subject(renderer, "pellimor-fenno"))
 
     (correction,) = block(text, "Corrected since")
     assert "battery charge: 14 Ah, not 15 Ah as first given" in correction
@@ -145,7 +145,7 @@ def test_corrections_sources_and_cautions(demo: Demo) -> None:
 
 
 def test_a_fast_bike_has_the_caution_for_speed(demo: Demo) -> None:
-    """One that helps to more than 40 km/h."""
+    """A bike with help beyond 40 km/h has the caution for speed."""
     fast = next(
         bike
         for bike in demo.table.bikes
@@ -153,11 +153,11 @@ def test_a_fast_bike_has_the_caution_for_speed(demo: Demo) -> None:
     )
     renderer = demo.renderer()
 
-    assert cautions.FAST in description(renderer, demo.subject(renderer, fast.slug))
+    assert cautions.FAST in write_description(renderer, demo.subject(renderer, fast.slug))
 
 
 def test_chapters_stand_with_their_times(demo: Demo) -> None:
-    """With times those that have some, in their order; without, all sections."""
+    """A guide with chapters lists those that have times, in order; one without lists all sections."""
     renderer = demo.renderer()
     about = demo.subject(renderer, "hub-or-mid")
     assert about.text
@@ -165,19 +165,19 @@ def test_chapters_stand_with_their_times(demo: Demo) -> None:
 
     bare = replace(about, text=replace(about.text, chapters=()))
 
-    without = block(description(renderer, bare), "In this guide")
-    chapters = block(description(renderer, replace(about, text=timed)), "Chapters")
+    without = block(write_description(renderer, bare), "In this guide")
+    chapters = block(write_description(renderer, replace(about, text=timed)), "Chapters")
 
     assert without == [f"- {section}" for section in about.sections]
     assert chapters == ["0:00 Hub or mid?", "2:45 The slow hill"]
-    assert block(description(renderer, about), "Chapters")[0] == "0:00 Hub or mid?"
+    assert block(write_description(renderer, about), "Chapters")[0] == "0:00 Hub or mid?"
 
 
 def test_a_long_description_says_what_it_leaves_out(demo: Demo) -> None:
-    """Figures and sources go first; disclosure, chapters and cautions stay whole."""
+    """Figures and sources are cut first; disclosure, chapters and cautions stay whole."""
     renderer = demo.renderer()
     about = demo.subject(renderer, "hub-or-mid")
-    text = description(renderer, replace(about, figures=about.figures * 4))
+    text = write_description(renderer, replace(about, figures=about.figures * 4))
 
     assert re.search(r"- and \d+ more on the page", text)
     assert cautions.LOCAL_LAW in text
@@ -188,14 +188,14 @@ def test_a_long_description_says_what_it_leaves_out(demo: Demo) -> None:
 @pytest.mark.parametrize("words", SUBJECTS, ids="-".join)
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_what_is_said_is_in_the_table(demo: Demo, words: tuple[str, ...], system: str) -> None:
-    """The words, read back as a number by another hand, are the figure within what two digits can say.
+    """The words, read back as a number by independent code, are the figure as far as two digits can say.
 
     Half a step of the second digit is at most 5 %; the page's own rounding comes on top.
     """
     renderer = demo.renderer(
         units=system, language="en-US"
     )  # whose numbers have no `and` of their own
-    found = sayings.groups(renderer, demo.subject(renderer, *words))
+    found = sayings.build_groups(renderer, demo.subject(renderer, *words))
 
     assert found
     for saying in (each for group in found for each in group.sayings):

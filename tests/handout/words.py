@@ -1,4 +1,4 @@
-"""English number words read back, written for the tests alone and apart from what makes them."""
+"""A reader of English number words, written for the tests and independent of the code that makes them."""
 
 import re
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from generator.specs.checks.assist import LIMITS
 from generator.specs.checks.records import OUR_OWN
-from generator.specs.quantity import parse
-from generator.specs.yaml.keypath import known, resolve
+from generator.specs.quantity import parse_quantity
+from generator.specs.yaml.keypath import find_keys, list_keys
 
 Spec = dict[str, Any]
 ROUTES, RIDERS = ("flat", "rolling", "hilly", "nowhere"), ("everyday", "nobody")
@@ -29,7 +29,7 @@ def agreeing(draw: st.DrawFn, spec: Spec) -> Spec:
 
 
 def _si(words: Any, dimension: str) -> float:
-    return parse(str(words), dimension).value
+    return parse_quantity(str(words), dimension).value
 
 
 def _rising(group: Any, less: str, more: str, dimension: str) -> None:
@@ -103,10 +103,10 @@ def _names(draw: st.DrawFn, spec: Spec) -> None:
     stated = {key: below for key, below in spec.items() if key not in OUR_OWN}
     keys = [
         words
-        for words in known(stated)
+        for words in list_keys(stated)
         if len(words) <= 200
         and words.split(".")[0] not in OUR_OWN
-        and resolve(spec, words) is not None
+        and find_keys(spec, words) is not None
     ]
     if "stated_by" in spec:
         spec["stated_by"] = _exchanged(draw, spec["stated_by"], keys)

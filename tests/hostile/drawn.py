@@ -16,7 +16,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from generator.specs.quantity import QuantityError, check
+from generator.specs.quantity import QuantityError, check_quantity
 from generator.specs.units import UNITS
 from generator.specs.yaml.events import UNPRINTABLE
 from tests.hostile.agreeing import agreeing
@@ -47,7 +47,9 @@ def text(least: int, most: int) -> st.SearchStrategy[str]:
 def quantity(draw: st.DrawFn, rule: dict[str, str], bare: bool) -> str | float:
     """Words within a rule's span, in any unit of its dimension; a bare number where the schema takes one."""
     units = [unit for unit in UNITS if unit.dimension == rule["dimension"]]
-    low, high = (check(rule[end], {"dimension": rule["dimension"]}).value for end in ("min", "max"))
+    low, high = (
+        check_quantity(rule[end], {"dimension": rule["dimension"]}).value for end in ("min", "max")
+    )
     unit = draw(st.sampled_from(units))
     share = draw(st.floats(0, 1) | st.sampled_from((0.0, 1.0, 0.5)))
     number = unit.from_si(low + (high - low) * share)
@@ -60,7 +62,7 @@ def quantity(draw: st.DrawFn, rule: dict[str, str], bare: bool) -> str | float:
     else:
         found = words + draw(st.sampled_from((" ", "", "  "))) + unit.symbol
     try:
-        check(found, rule)
+        check_quantity(found, rule)
     except QuantityError:  # rounded over the edge of the span
         return rule["min"]
     return found

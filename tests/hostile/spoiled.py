@@ -112,7 +112,7 @@ def _may_stand(value: Any, schema: Schema) -> bool:
 
 
 def _quantity_fits(value: Any, schema: Schema) -> bool:
-    from generator.specs.quantity import QuantityError, check
+    from generator.specs.quantity import QuantityError, check_quantity
 
     rule = schema.get("x-quantity", {})
     if "by" in rule:
@@ -120,7 +120,7 @@ def _quantity_fits(value: Any, schema: Schema) -> bool:
     if "dimension" not in rule:
         return schema.get("format") != "date"
     try:
-        check(value, rule)
+        check_quantity(value, rule)
     except QuantityError:
         return False
     return True

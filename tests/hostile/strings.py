@@ -112,7 +112,7 @@ def publication(root: Path, bikes: int = 4) -> Path:
         text = bike(number * 7, **more)
         slug = ("constructor", "prototype", "index", "hasownproperty")[number % 4]
         (root / "bikes" / f"{slug}.yaml").write_text(text, "utf-8")
-    return sound.write(root, **contents())
+    return sound.write_content(root, **contents())
 
 
 def contents() -> dict[str, str]:

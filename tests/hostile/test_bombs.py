@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from generator.pages.prose import render
+from generator.pages.prose.render import render_text
 from generator.specs.yaml.files import parse_mapping
 from tests.hostile.guarded import guarded
 from tests.pages.prose.prose_example import TABLE, content, text
@@ -93,7 +93,7 @@ BOMBS = {
 
 
 def worked_out(body: str) -> dict[str, Any]:
-    html, problems = render(text(body[:260_000]), TABLE, content(), depth=2)
+    html, problems = render_text(text(body[:260_000]), TABLE, content(), depth=2)
     return {
         "html": len(html),
         "places": [[each.file, each.line] for each in problems],

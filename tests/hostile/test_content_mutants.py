@@ -12,12 +12,12 @@ import pytest
 from markupsafe import Markup
 
 from generator.content.model import Content
-from generator.content.money.checks import money_problems
+from generator.content.money.checks import find_money_problems
 from generator.content.read import read_content
-from generator.content.texts.guide_checks import old_guides
+from generator.content.texts.guide_checks import find_old_guides
 from generator.figures.table.tabulate import tabulate
-from generator.pages.prose import render
-from generator.specs.checks.freshness import Day
+from generator.pages.prose.render import render_text
+from generator.specs.checks.freshness import ReferenceDay
 from generator.specs.problems import Problem
 from tests.figures import demo
 from tests.hostile.audit import harm
@@ -38,11 +38,13 @@ def vetted(root: Path) -> tuple[Content | None, list[Problem]]:
     """What `vet` says of the content folder before anything is worked out."""
     content, problems = read_content(root)
     if content is not None:
-        day = Day(content.settings.updated, exact=True) if content.settings.updated else None
+        day = (
+            ReferenceDay(content.settings.updated, exact=True) if content.settings.updated else None
+        )
         problems = [
             *problems,
-            *money_problems(demo.bikes(), content, day),
-            *old_guides(content, day),
+            *find_money_problems(demo.bikes(), content, day),
+            *find_old_guides(content, day),
         ]
     return content, problems
 
@@ -100,7 +102,7 @@ def test_content_or_problems(kind: str, root: Path) -> None:
 def shown(content: Content, name: str, raw: bytes) -> list[str]:
     """Faults of a text's page: of its problems, and of its HTML."""
     text = next(each for each in content.texts if each.file == f"content/{name}")
-    html, problems = render(
+    html, problems = render_text(
         text,
         demo.table(),
         content,
@@ -129,5 +131,5 @@ def ridden(accepted: list[Content]) -> None:
             if not math.isfinite(number)
         ]
         assert wild == [], said[:2000]
-        assert table.of(bike.slug)
+        assert table.figures_of(bike.slug)
     assert len(told) > 1

@@ -15,7 +15,7 @@ from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
 from generator.figures.table.tabulate import tabulate
-from generator.publish.vet.comparables import odd_values
+from generator.publish.vet.comparables import find_odd_values
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem
 from tests.content import publication as sound
@@ -97,7 +97,7 @@ def test_the_draws_reach_every_property() -> None:
 def test_everything_drawn_can_be_worked_out(tmp_path: Path) -> None:
     """Figures, curves and grids of all of them, with finite numbers and ordered intervals, and not even a warning."""
     bikes = all_bikes(tmp_path)
-    odd = odd_values(tmp_path, bikes, bikes, demo.content())
+    odd = find_odd_values(tmp_path, bikes, bikes, demo.content())
     files = {bike.file: (tmp_path / bike.file).read_bytes() for bike in bikes}
     broken = list(broken_promises(odd, files))
     for start in range(0, len(bikes), 20):
@@ -123,22 +123,24 @@ def unsound(bikes: Sequence[Bike]) -> list[str]:
         warnings.simplefilter("error")
         table = tabulate(bikes, demo.content())
         grid = table.grid()
-    behind = [table.behind._of(bike.slug) for bike in bikes]  # type: ignore[attr-defined]
-    made = (table.figures, table.claims, table.rides, table.effects, grid, behind)
+    details = [table.details._details(bike.slug) for bike in bikes]  # type: ignore[attr-defined]  # all, by no name
+    made = (table.figures, table.claims, table.rides, table.effects, grid, details)
     found = [
         f"{path} {number}"
         for each in made
         for path, number in numbers(each)
         if not math.isfinite(number)
     ]
-    every = [figure for bike in bikes for figure in table.of(bike.slug).values()]
+    every = [figure for bike in bikes for figure in table.figures_of(bike.slug).values()]
     found += [f"{each}" for each in every if not each.low <= each.value <= each.high]
-    return found + [f"{bike.slug} has no figures" for bike in bikes if not table.of(bike.slug)]
+    return found + [
+        f"{bike.slug} has no figures" for bike in bikes if not table.figures_of(bike.slug)
+    ]
 
 
 def test_a_publication_of_drawn_bikes_is_built(tmp_path: Path) -> None:
     """The whole way, by the command: exit code 0, a page for each, and files that do no harm."""
-    sound.write(tmp_path)
+    sound.write_content(tmp_path)
     for number, spec in enumerate(drawn()[-PUBLISHED:]):
         bike, problems = read(tmp_path, written(spec)[0], f"drawn-{number}")
         assert bike, problems

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from generator.figures.table.tabulate import tabulate
-from generator.publish.vet.comparables import odd_values
+from generator.publish.vet.comparables import find_odd_values
 from generator.specs.bike import Bike
 from generator.specs.read import read_bike
 from tests.figures import demo
@@ -94,13 +94,13 @@ def test_what_is_accepted_can_be_worked_out(seed: int, tmp_path: Path) -> None:
     bikes = other_bikes(root, seed, 20)
     files = {bike.file: (root / bike.file).read_bytes() for bike in bikes}
 
-    odd = odd_values(root, bikes, (*demo.bikes(), *bikes), demo.content())
+    odd = find_odd_values(root, bikes, (*demo.bikes(), *bikes), demo.content())
     table = tabulate(bikes, demo.content())
 
     assert list(broken_promises(odd, files)) == []
-    assert all(table.of(bike.slug) for bike in bikes)
-    behind = [table.behind._of(bike.slug) for bike in bikes]  # type: ignore[attr-defined]
-    made = (table.figures, table.claims, table.rides, table.effects, table.grid(), behind)
+    assert all(table.figures_of(bike.slug) for bike in bikes)
+    details = [table.details._details(bike.slug) for bike in bikes]  # type: ignore[attr-defined]  # all, by no name
+    made = (table.figures, table.claims, table.rides, table.effects, table.grid(), details)
     assert [
         f"{seed}: {path} {value}"
         for each in made

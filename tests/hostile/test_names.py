@@ -14,10 +14,14 @@ import click
 import pytest
 
 from generator.cli import commands
-from generator.publish.impact.revisions import RevisionError, opened
-from generator.publish.report import problem_lines, problems_as_json, problems_for_github
-from generator.publish.vet.check import check
-from tests.content.publication import write
+from generator.publish.impact.states.revisions import RevisionError, open_state
+from generator.publish.report import (
+    format_problems,
+    format_problems_as_json,
+    format_problems_for_github,
+)
+from generator.publish.vet.check import check_publication
+from tests.content.publication import write_content
 from tests.hostile.guarded import guarded
 from tests.project import ROOT
 
@@ -61,7 +65,7 @@ NAMES = (
 
 @pytest.fixture
 def root(tmp_path: Path) -> Path:
-    root = write(tmp_path / "publication")
+    root = write_content(tmp_path / "publication")
     (root / "bikes").mkdir()
     shutil.copy(ROOT / "bikes" / "pellimor-fenno.yaml", root / "bikes")
     return root
@@ -79,9 +83,9 @@ def test_a_name_is_told_in_one_plain_line(root: Path, name: bytes) -> None:
         target = os.fsencode(root / folder) + b"/" + name + ending
         with open(target, "wb") as file:
             file.write((root / like).read_bytes())
-    problems = check(root)
-    told = problem_lines(problems)
-    notes = problems_for_github(problems)
+    problems = check_publication(root)
+    told = format_problems(problems)
+    notes = format_problems_for_github(problems)
 
     hidden = name.startswith(b".")  # also two dots and an ending
     assert {each.file.split("/")[0] for each in problems} >= (set() if hidden else {"content"})
@@ -90,7 +94,7 @@ def test_a_name_is_told_in_one_plain_line(root: Path, name: bytes) -> None:
         assert line.isprintable(), ascii(line)
         assert line.encode()
     assert all(note.startswith(("::error file=", "::warning file=")) for note in notes)
-    assert "\n::" not in problems_as_json(problems)
+    assert "\n::" not in format_problems_as_json(problems)
 
 
 @pytest.mark.parametrize(
@@ -106,7 +110,7 @@ def test_thousands_of_files(root: Path, folder: str, ending: str, text: str) -> 
     (root / folder).mkdir(exist_ok=True)
     for number in range(5001):
         (root / folder / f"f{number}{ending}").write_text(text)
-    spent = guarded(lambda: [str(each) for each in check(root)])
+    spent = guarded(lambda: [str(each) for each in check_publication(root)])
 
     assert [line for line in spent.answer if line.startswith(f"{folder}:") and "5" in line]
     assert len(spent.answer) < 10
@@ -117,7 +121,7 @@ def test_a_file_of_any_size_is_not_read_whole(root: Path) -> None:
     for place in ("bikes/large.yaml", "content/guides/large.md", "content/prices.csv"):
         with open(root / place, "wb") as file:
             file.truncate(1 << 40)
-    told = guarded(lambda: [str(each) for each in check(root)]).answer
+    told = guarded(lambda: [str(each) for each in check_publication(root)]).answer
 
     assert sum("larger than" in line for line in told) == 3
 
@@ -134,7 +138,7 @@ def test_a_revision_s_name_is_a_name(root: Path, tmp_path: Path, name: str) -> N
     for words in ("init", "add .", "-c user.name=a -c user.email=a@b commit -m x"):
         subprocess.run(["git", *words.split()], cwd=root, check=True, capture_output=True)
     before = sorted(path.relative_to(tmp_path) for path in tmp_path.rglob("*"))
-    with pytest.raises(RevisionError) as found, opened(root, name):
+    with pytest.raises(RevisionError) as found, open_state(root, name):
         pass
 
     assert "there is no revision" in str(found.value) or "the folder" in str(found.value)

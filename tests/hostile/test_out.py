@@ -15,7 +15,7 @@ from generator.pages.frame.output import Output
 from generator.publish.build.build import build
 from generator.publish.build.paths import MANIFEST
 from generator.publish.build.staging import claimed_folder, place_of, write_site
-from generator.publish.handout import handout
+from generator.publish.handout import make_handout
 from generator.specs.problems import ProblemsFound
 from tests.hostile.guarded import guarded
 from tests.publish.conftest import publication
@@ -67,7 +67,10 @@ def test_a_place_that_is_not_the_build_s(home: Path, out: str, make: str) -> Non
     """The place is refused in words that name it, and everything is as it was."""
     before = everything(home)
     root, there = home / "publication", home / out
-    made = {"site": lambda: build(root, there), "handout": lambda: handout(root, [FENNO], there)}
+    made = {
+        "site": lambda: build(root, there),
+        "handout": lambda: make_handout(root, [FENNO], there),
+    }
     with pytest.raises(ProblemsFound) as found:
         made[make]()
 

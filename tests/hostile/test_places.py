@@ -15,11 +15,11 @@ import pytest
 
 from generator.content.read import read_content
 from generator.pages.frame import assets, site_colours
-from generator.pages.frame.renderer import environment
-from generator.publish.vet.check import check
+from generator.pages.frame.renderer import make_environment
+from generator.publish.vet.check import check_publication
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.read import read_bikes
-from tests.content.publication import write
+from tests.content.publication import write_content
 from tests.hostile.guarded import guarded
 from tests.pages.rendered import built
 from tests.project import ROOT
@@ -107,7 +107,7 @@ def root(tmp_path: Path) -> Path:
     outside = tmp_path / "outside"
     outside.mkdir()
     (outside / "secret").write_text(SECRET, "utf-8")
-    root = write(tmp_path / "publication")
+    root = write_content(tmp_path / "publication")
     (root / "bikes").mkdir()
     for name in ("pellimor-fenno.yaml", "bike.schema.json"):
         shutil.copy(ROOT / "bikes" / name, root / "bikes")
@@ -146,7 +146,7 @@ def test_what_lies_in_a_file_s_place(root: Path, place: str, thing: str) -> None
 @pytest.mark.parametrize("thing", [thing for thing in THINGS if thing != "folder"])
 @pytest.mark.parametrize("place", FOLDERS)
 def test_what_lies_in_a_folder_s_place(root: Path, place: str, thing: str) -> None:
-    """A shelf of texts is never passed over in silence because it is none."""
+    """A folder of texts is never passed over in silence because it is none."""
     put(root, place, thing)
     found = guarded(lambda: told(read_content(root)[1])).answer
 
@@ -157,7 +157,7 @@ def test_what_lies_in_a_folder_s_place(root: Path, place: str, thing: str) -> No
 def test_no_folder_at_all(root: Path, place: str) -> None:
     for thing in THINGS:
         put(root, place, thing)
-        found = guarded(lambda: told(check(root))).answer
+        found = guarded(lambda: told(check_publication(root))).answer
 
         assert any(file.split("/")[0] == place for file, *_ in found), thing
         assert not any("secret of another" in words for *_, words in found)
@@ -172,7 +172,7 @@ def test_what_lies_in_a_template_s_place(root: Path, place: str, thing: str) -> 
     def made() -> list[Any]:
         try:
             list(assets.outputs(root))
-            site_colours.schemes(root)
+            site_colours.read_schemes(root)
         except ProblemsFound as found:
             return told(list(found.problems))
         return []
@@ -181,12 +181,12 @@ def test_what_lies_in_a_template_s_place(root: Path, place: str, thing: str) -> 
     assert problem[0] == f"templates/{place}"
 
 
-def test_a_template_of_others_is_not_printed(root: Path) -> None:
+def test_a_template_of_others_is_not_rendered(root: Path) -> None:
     """Nor read: the page would hold it."""
     for thing in THINGS:
         put(root, "templates/pages/home.html", thing)
         with pytest.raises(ProblemsFound, match=r"templates/pages/home\.html"):
-            environment(root).get_template("pages/home.html")
+            make_environment(root).get_template("pages/home.html")
 
 
 @pytest.mark.parametrize(

@@ -6,24 +6,24 @@
 from datetime import date
 from pathlib import Path
 
-from generator.publish.vet.comparables import twins
+from generator.publish.vet.comparables import find_twins
 from generator.specs.bike import Bike
-from generator.specs.checks.freshness import Day, Rules, freshness
+from generator.specs.checks.freshness import FreshnessRules, ReferenceDay, check_freshness
 from generator.specs.problems import Problem
-from generator.specs.read import own_schema, read_bike
+from generator.specs.read import find_bike_schema, read_bike
 from generator.specs.yaml.files import read_text
-from generator.specs.yaml.located import Marked
-from generator.specs.yaml.lost_lines import lost_values
+from generator.specs.yaml.located import LocatedMapping
+from generator.specs.yaml.lost_lines import find_lost_values
 
-SETTINGS = Rules(price_days=120, source_days=365, currency="EUR")
-TODAY = Day(date(2026, 11, 25), exact=True)
+SETTINGS = FreshnessRules(price_days=120, source_days=365, currency="EUR")
+TODAY = ReferenceDay(date(2026, 11, 25), exact=True)
 
 
 def vetted(root: Path, file: str) -> tuple[Bike | None, list[Problem]]:
     bike, problems = read_bike(root / file, root, _look)
-    lost = lost_values(read_text(root / file), own_schema(root)[0] or {}, file)
-    return bike, [*problems, *lost, *twins(root, [bike] if bike else [])]
+    lost = find_lost_values(read_text(root / file), find_bike_schema(root)[0] or {}, file)
+    return bike, [*problems, *lost, *find_twins(root, [bike] if bike else [])]
 
 
-def _look(marked: Marked) -> list[Problem]:
-    return freshness(marked, SETTINGS, TODAY)
+def _look(marked: LocatedMapping) -> list[Problem]:
+    return check_freshness(marked, SETTINGS, TODAY)

@@ -11,12 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.law.japan import ratio_limit_before_2008
-from generator.law.judge import NOTICE, RULES, applies, judge, judge_all
-from generator.law.model import INPUT_WORDS, Inputs
+from generator.law.judge import NOTICE, RULES, apply_rule, apply_rules, is_in_force
+from generator.law.model import INPUT_WORDS, LegalInputs
 
 KMH, MPH = 1 / 3.6, 0.44704
 
-PLAIN = Inputs(
+PLAIN = LegalInputs(
     pedals=True,
     wheels=2,
     seats=1,
@@ -26,13 +26,13 @@ PLAIN = Inputs(
     progressive=True,
     stops_with_pedals=True,
 )
-"""An ordinary bike of 250 W and 25 km/h without a throttle, as far as its sheet tells."""
+"""Inputs of an ordinary bike of 250 W and 25 km/h without a throttle."""
 
 BY_ID = {rule.id: rule for rule in RULES}
 
 
 def category(rule, **changes):
-    return judge(BY_ID[rule], replace(PLAIN, **changes)).category
+    return apply_rule(BY_ID[rule], replace(PLAIN, **changes)).category
 
 
 CASES = [
@@ -178,7 +178,7 @@ def test_japan_looks_at_every_speed(curve, expected):
 
 
 def test_japan_before_2008():
-    """Old text: 1 below 15 km/h, then 1 − (v − 15)/9, as an enthusiast's page has it."""
+    """The limit before 2008: 1 below 15 km/h, then 1 − (v − 15)/9, after an enthusiast's page."""
     assert ratio_limit_before_2008(10 * KMH) == pytest.approx(1.0)
     assert ratio_limit_before_2008(19.5 * KMH) == pytest.approx(0.5)
     assert category("jp-2008", assist_ratios=((8 * KMH, 2.0),), tamper_resistant=True) == "moped"
@@ -202,8 +202,8 @@ def test_converted_speeds_keep_their_category(stated, rule, expected):
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
 def test_nothing_stated_is_unknown(rule):
-    """A bike of which nothing is known falls nowhere, and the words name what is missing."""
-    result = judge(rule, Inputs())
+    """A bike without stated figures is in no category, and the words name what is missing."""
+    result = apply_rule(rule, LegalInputs())
 
     assert result.category == "unknown"
     assert result.missing
@@ -212,7 +212,7 @@ def test_nothing_stated_is_unknown(rule):
 
 
 FULL = st.builds(
-    Inputs,
+    LegalInputs,
     pedals=st.booleans(),
     wheels=st.integers(2, 4),
     seats=st.integers(1, 3),
@@ -237,13 +237,13 @@ FULL = st.builds(
 
 @given(
     inputs=FULL,
-    forgotten=st.sets(st.sampled_from([field.name for field in fields(Inputs)])),
+    forgotten=st.sets(st.sampled_from([field.name for field in fields(LegalInputs)])),
     rule=st.sampled_from(RULES),
 )
 def test_forgetting_never_moves_a_bike(inputs, forgotten, rule):
     """Without some figures a bike stays where it was or becomes unknown: it never moves."""
-    known = judge(rule, inputs)
-    less = judge(rule, replace(inputs, **dict.fromkeys(forgotten)))
+    known = apply_rule(rule, inputs)
+    less = apply_rule(rule, replace(inputs, **dict.fromkeys(forgotten)))
 
     assert known.category != "unknown"
     assert less.category in {known.category, "unknown"}
@@ -253,21 +253,21 @@ def test_forgetting_never_moves_a_bike(inputs, forgotten, rule):
 @given(inputs=FULL, rule=st.sampled_from(RULES))
 def test_words_never_say_legal(inputs, rule):
     """A result speaks of the figures given, and never says that a bike is legal."""
-    words = judge(rule, inputs).words
+    words = apply_rule(rule, inputs).words
 
     assert words.startswith("on the figures given, this would fall in ")
     assert "legal" not in words
 
 
 def test_notice_defers_to_local_law():
-    """What stands beside every result says that it is not legal advice."""
+    """The notice beside every result says that it is not legal advice."""
     assert "not legal advice" in NOTICE
     assert "Local law decides" in NOTICE
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
 def test_rules_are_dated_and_sourced(rule):
-    """Every rule names its source, when it was checked, and a life that does not end first."""
+    """Every rule names its source and when it was checked, and does not end before it begins."""
     assert rule.source
     assert rule.checked_on == date(2026, 11, 25)
     if rule.valid_from and rule.valid_to:
@@ -296,14 +296,14 @@ def test_rule_ids_are_used_once():
 )
 def test_rules_have_their_day(rule, day, expected):
     """A rule applies from its first day to its last, both included."""
-    assert applies(BY_ID[rule], day) is expected
+    assert is_in_force(BY_ID[rule], day) is expected
 
 
 def test_judging_on_a_day_leaves_out_old_rules():
-    """On a day only the rules of that day answer, one result each."""
+    """Judging on a day gives one result for each rule in force."""
     day = date(2026, 11, 25)
-    results = judge_all(PLAIN, day)
+    results = apply_rules(PLAIN, day)
 
-    assert [result.rule.id for result in results] == [r.id for r in RULES if applies(r, day)]
+    assert [result.rule.id for result in results] == [r.id for r in RULES if is_in_force(r, day)]
     assert "ch" in {result.rule.id for result in results}
     assert "ch-2025" not in {result.rule.id for result in results}

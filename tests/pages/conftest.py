@@ -1,4 +1,4 @@
-"""The small publication's site, printed once for all tests of pages."""
+"""The small publication's site, rendered once for all tests of pages."""
 
 import pytest
 from selectolax.lexbor import LexborHTMLParser

@@ -7,15 +7,15 @@ from decimal import Decimal
 from selectolax.lexbor import LexborHTMLParser
 
 from generator.content.model import Content
-from generator.content.money.read import Observation, ShopLink
+from generator.content.money.read import PriceObservation, ShopLink
 from tests.pages import site_example as example
 
 TODAY = date(2026, 11, 25)
 
 
-def seen(bike: str, seller: str, amount: str, day: str, link: str = "", **more) -> Observation:
+def seen(bike: str, seller: str, amount: str, day: str, link: str = "", **more) -> PriceObservation:
     given = {"currency": "EUR", "includes_tax": True, **more}
-    return Observation(
+    return PriceObservation(
         bike, seller, Decimal(amount), day=date.fromisoformat(day), link=link, **given
     )
 
@@ -54,7 +54,7 @@ def links(relation: str = "affiliate") -> tuple[ShopLink, ...]:
 
 
 def content(relation: str = "affiliate", body: str = "Body.\n", **more) -> Content:
-    """With a guide whose text is `body`."""
+    """The publication with a guide whose text is `body`."""
     guide = example.text("guides", "far", "How far", body)
     return replace(
         example.CONTENT,
@@ -67,6 +67,6 @@ def content(relation: str = "affiliate", body: str = "Body.\n", **more) -> Conte
 
 
 def said(tree: LexborHTMLParser) -> str:
-    """The words of a page as they are read, without breaks."""
+    """The words of a page, without line breaks."""
     assert tree.body
     return " ".join(tree.body.text().split())

@@ -1,4 +1,4 @@
-"""Records of the small publication: what its figures were before, and running lists over them."""
+"""Records of earlier figures of the small publication, and running lists over them."""
 
 import re
 from collections.abc import Mapping
@@ -45,7 +45,7 @@ FAR = RunningList(
 def released(
     day: date, lists: Mapping[str, tuple[str, ...]], table: FiguresTable | None = None
 ) -> Release:
-    return record.record_of(table or example.table(), day, lists)
+    return record.make_record(table or example.table(), day, lists)
 
 
 def with_figure(release: Release, slug: str, id: str, value: float) -> Release:
@@ -69,7 +69,8 @@ def renderer(given: Content, table: FiguresTable | None = None) -> Renderer:
 
 def page(given: Content, path: str, table: FiguresTable | None = None) -> LexborHTMLParser:
     """One of the pages of the running lists."""
-    for output in outputs_of(running_lists.jobs(renderer(given, table))):
+    made = renderer(given, table)
+    for output in outputs_of(made, running_lists.plan_jobs(made)):
         if output.path == path:
             return LexborHTMLParser(output.data.decode())
     raise KeyError(path)

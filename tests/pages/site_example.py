@@ -6,7 +6,15 @@ from typing import Any
 
 from generator.content.model import Content, Reference, Rider, Route, Settings, Term, Text
 from generator.figures import units
-from generator.figures.model import Figure, FirstUse, Input, Kind, Unit, Weighed, Working
+from generator.figures.model import (
+    Figure,
+    FigureKind,
+    FirstInputUse,
+    Unit,
+    UsedInput,
+    WeighedInput,
+    Working,
+)
 from generator.figures.table.figures_table import FiguresTable
 from generator.specs.bike import (
     Assist,
@@ -30,9 +38,9 @@ TRAP = '</script><script>alert(1)</script> "><b>&'
 
 def kind(
     figure_id: str, title: str, unit: Unit, better: Any = "neither", headline: bool = False
-) -> Kind:
+) -> FigureKind:
     group = figure_id.split(".")[0]
-    return Kind(
+    return FigureKind(
         figure_id,
         group,
         title,
@@ -108,28 +116,28 @@ BIKES = (
 
 WORKING = Working(
     (
-        Weighed(
-            Input("road.model", "Real over modelled", 1.0, "1", 0.9, 1.1, "assumed", "1.00", "A paper"),
+        WeighedInput(
+            UsedInput("road.model", "Real over modelled", 1.0, "1", 0.9, 1.1, "assumed", "1.00", "A paper"),
             0.8,
         ),
-        Weighed(
-            Input("bike.mass", "Mass of the bike", 26.1, "kg", 26.1, 26.1, "claimed", "26.1 kg", "sheet"),
+        WeighedInput(
+            UsedInput("bike.mass", "Mass of the bike", 26.1, "kg", 26.1, 26.1, "claimed", "26.1 kg", "sheet"),
         ),
     ),
     ("= 44 km",),
 )  # fmt: skip
-"""Of every figure."""
+"""The working of every figure."""
 
 
-def figure(slug: str, of: Kind, value: float, low: float, high: float) -> Figure:
+def figure(slug: str, of: FigureKind, value: float, low: float, high: float) -> Figure:
     return Figure(slug, of, value, low, high, "estimated", "the loop", "It goes far.")
 
 
 VALUES = {"invor-alpa": 40_000.0, "invor-beta": 90_000.0, "invor-gamma": 60_000.0}
 
 
-class Behind:
-    """What stands behind the figures of a table."""
+class ExampleDetails:
+    """The details of each bike's figures, as a table asks for them."""
 
     def __init__(self, figures: dict[str, dict[str, Figure]]) -> None:
         self._figures = figures
@@ -182,13 +190,13 @@ def table(bikes: tuple[Bike, ...] = BIKES) -> FiguresTable:
     missing: dict[str, dict[str, tuple[str, ...]]] = {one.slug: {} for one in bikes}
     if "invor-delta" in missing:
         missing["invor-delta"] = {"range.rolling": ("Energy on the label",)}
-    used = {given.id: FirstUse(KINDS[0].id, given) for given, _ in WORKING.inputs}
+    used = {given.id: FirstInputUse(KINDS[0].id, given) for given, _ in WORKING.inputs}
     return FiguresTable(
         bikes,
         {each.id: each for each in KINDS},
         figures,
         missing,
-        Behind(figures),
+        ExampleDetails(figures),
         uses={slug: used for slug in VALUES if slug in figures},
     )
 

@@ -1,4 +1,4 @@
-"""The pages of prices: what they say, in which order, and that they are not there where nothing is known."""
+"""The pages of prices: their content and order, and their absence where nothing is known."""
 
 from dataclasses import replace
 from pathlib import Path
@@ -6,10 +6,10 @@ from pathlib import Path
 from selectolax.lexbor import LexborHTMLParser
 
 from generator.content.model import Content
-from generator.pages.site import outputs
+from generator.pages.frame.renderer import Renderer
 from tests.pages import money_example as money
 from tests.pages import site_example as example
-from tests.pages.rendered import Site, built
+from tests.pages.rendered import Site, built, files_of
 
 ALPA, BETA, ALL = (
     "bikes/invor-alpa/prices/index.html",
@@ -95,9 +95,10 @@ def test_hostile_words_stay_words() -> None:
         for one in money.PRICES
     )
     links = tuple(replace(one, words=example.TRAP, seller=example.TRAP) for one in money.links())
-    table, content = example.table(), replace(money.content(), prices=prices, links=links)
-    files = outputs(table, content, Path("nowhere"))
-    site = {one.path: one.data.decode("utf-8", "replace") for one in files}
+    renderer = Renderer(
+        example.table(), replace(money.content(), prices=prices, links=links), Path("nowhere")
+    )
+    site = {path: data.decode("utf-8", "replace") for path, data in files_of(renderer).items()}
     for path in (ALPA, BETA, ALL):
         assert "<script>alert" not in site[path]
         assert "&lt;script&gt;alert" in site[path]

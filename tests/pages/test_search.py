@@ -1,4 +1,4 @@
-"""What the search page looks through: every bike, guide, term and page, with the words that readers may try."""
+"""The search data: every bike, guide, term and page, with the words that readers may try."""
 
 import json
 from dataclasses import replace
@@ -7,23 +7,30 @@ from typing import Any
 
 import pytest
 
-from generator.pages import search, site
+from generator.pages import search
 from generator.pages.frame import urls
+from generator.pages.frame.renderer import Renderer
+from generator.pages.pictures.draw_picture import PictureContent
 from generator.pages.search import KINDS
 from tests.pages import site_example as example
-from tests.pages.rendered import picture
+from tests.pages.rendered import QuickCharts, files_of
 
 TERMS = (replace(example.TERMS[0], aliases=("reach", "how far")), *example.TERMS[1:])
 GUIDE = replace(example.GUIDE, body="## On a <em>flat</em> road & back\n\nIt goes far.\n\n### Up\n")
 CONTENT = replace(example.CONTENT, terms=TERMS, guides=(GUIDE,))
 
 
+class NoPictures(QuickCharts):
+    """Draws nothing beside links."""
+
+    def picture(self, card: PictureContent) -> bytes:
+        return b""
+
+
 @pytest.fixture(scope="module")
 def data() -> bytes:
-    made = site.outputs(
-        example.table(), CONTENT, Path("nowhere"), convert=picture, draw=lambda card: b""
-    )
-    return next(out.data for out in made if out.path == urls.SEARCH_DATA)
+    renderer = Renderer(example.table(), CONTENT, Path("nowhere"), NoPictures())
+    return files_of(renderer)[urls.SEARCH_DATA]
 
 
 @pytest.fixture(scope="module")
@@ -76,4 +83,4 @@ def test_a_way_of_working_out_is_there_once(rows: list[list[Any]]) -> None:
 def test_the_list_cannot_break_out_of_its_script(data: bytes) -> None:
     """`<` of an unfriendly text is escaped in the file, and comes back when it is read."""
     assert b"<" not in data
-    assert search.searcher().count(b"*/") == 1
+    assert search.build_search_library().count(b"*/") == 1

@@ -68,7 +68,7 @@ def test_head_of_every_page(pages: dict[str, LexborHTMLParser]) -> None:
 
 
 def test_the_notice_stands_on_every_page(pages: dict[str, LexborHTMLParser]) -> None:
-    """A demo says so everywhere."""
+    """Every page of a demo is marked as one."""
     assert not [path for path, tree in pages.items() if example.SETTINGS.notice not in words(tree)]
 
 
@@ -195,7 +195,7 @@ def test_what_is_claimed_seen_changed_and_corrected(pages: dict[str, LexborHTMLP
 
 
 def test_gaps_and_status_are_said_plainly(pages: dict[str, LexborHTMLParser]) -> None:
-    """Nothing is known of this bike, so the page says what is missing and makes no headline up."""
+    """Nothing is known about this bike, so the page says what is missing and invents no headline."""
     text = words(pages["bikes/invor-delta/index.html"])
 
     assert "Withdrawn: no longer sold new" in text
@@ -286,7 +286,7 @@ def test_a_term_names_the_guides_that_use_it(pages: dict[str, LexborHTMLParser])
 
 
 def test_site_map_lists_every_page_but_one(site: Site, pages: dict[str, LexborHTMLParser]) -> None:
-    """sitemaps.org protocol: absolute addresses; the page for lost readers is not listed."""
+    """sitemaps.org protocol: absolute addresses; the "not found" page is not listed."""
     listed = site["sitemap.xml"].decode().split("<loc>")[1:]
 
     assert len(listed) == len(pages) - 1
@@ -299,7 +299,7 @@ def test_same_input_same_bytes(site: Site) -> None:
 
 
 def test_a_publication_may_bring_its_own_template(tmp_path: Path) -> None:
-    """A file of the same name goes before ours; the others stay."""
+    """A publication's template replaces the program's of the same name; the others stay."""
     (tmp_path / "templates" / "parts").mkdir(parents=True)
     (tmp_path / "templates" / "parts" / "footer.html").write_text("<footer>Our own foot</footer>")
 

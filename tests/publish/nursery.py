@@ -1,7 +1,7 @@
 """A process that has loaded everything once, and makes a child for each command that is to be disturbed.
 
-A child is the real command from `main` on, with the real signals; only Python's start is spared. The crew of a child
-takes small bites, so that the small publication is shared as a large one is.
+A child is the real command from `main` on, with the real signals; only Python's start is spared. The workers of a child
+take small bites, so that the small publication is shared as a large one is.
 
 `python -m tests.publish.nursery ROOT` builds ROOT once to warm up, then answers each line of JSON with another.
 """
@@ -42,7 +42,7 @@ class Nursery:
         Wishes: `die_at`, the number of the change before which the child is killed; `refuse_at` and `refuse_from`, that of
         the one change that the file system refuses, or of the first of all that it refuses, with `errno`; `after` and
         `signal`, to send it a signal so many seconds after its start; `victim`, "worker" to send it to a process of its
-        crew instead; `hands`, how many work; `module` in place of the generator; `watched`, a folder and a file to write
+        pool instead; `workers`, how many work; `module` in place of the generator; `watched`, a folder and a file to write
         its states into, at every change.
         """
         assert self._process.stdin
@@ -65,7 +65,7 @@ def children(process: int) -> list[int]:
 
 
 def of_ours(process: int) -> bool:
-    """Is it a process of the crew? git too is started by a build."""
+    """Is it a worker? git too is started by a build."""
     with contextlib.suppress(OSError):
         return Path(f"/proc/{process}/comm").read_text("utf-8").strip() != "git"
     return False
@@ -119,16 +119,16 @@ def _live(asked: dict[str, Any], out: IO[str], err: IO[str], count: IO[str]) -> 
     """The child's whole life."""
     from generator import cli
     from generator.figures.table import parts
-    from generator.publish.cache import forked, worker_pool
+    from generator.publish.build import job_runner, worker_pool
     from tests.publish import disturbed, pretend
 
     os.dup2(out.fileno(), 1)
     os.dup2(err.fileno(), 2)
     with open(os.devnull) as nothing:
         os.dup2(nothing.fileno(), 0)
-    forked.LEAST, forked.BATCH, parts.TOGETHER = 1, 1, 1
-    hands = asked.get("hands", 1)
-    worker_pool.hands = lambda: hands
+    job_runner.TOGETHER = parts.TOGETHER = 1
+    workers = asked.get("workers", 1)
+    worker_pool.count_workers = lambda: workers
     sys.dont_write_bytecode = True  # a change of the file system that comes once is none to count
     disturbed.changes(asked, count.fileno())
     sys.argv = [asked.get("module", "generator"), *asked["arguments"]]

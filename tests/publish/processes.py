@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+from generator.publish.build.pipeline import COMPUTING, DRAWING
 from tests.project import ROOT
 
 
@@ -28,6 +29,13 @@ def started(module: str, *arguments: str) -> subprocess.CompletedProcess[str]:
         stdin=subprocess.DEVNULL,
         check=False,
     )
+
+
+def complaints(stderr: str) -> list[str]:
+    """Lines of a build's error stream but those that say what it is at."""
+    phases = ("reading", COMPUTING, DRAWING)
+    told = {f"{phase.capitalize()}." for phase in phases}
+    return [line for line in stderr.splitlines() if line not in told]
 
 
 def python(

@@ -1,4 +1,4 @@
-"""The commands as users meet them: output, exit codes, and calm words when something is wrong."""
+"""The commands: their output, exit codes and messages."""
 
 import json
 import os
@@ -6,12 +6,14 @@ import signal
 import subprocess
 import sys
 import time
+import tomllib
 from pathlib import Path
 
 import pytest
 
+from generator import terminal
 from tests.project import ROOT
-from tests.publish.processes import generator, hears_signals
+from tests.publish.processes import complaints, generator, hears_signals
 
 FENNO = ("pellimor-fenno",)
 HEAVY = ("numpy", "numba", "pandas", "altair", "vl_convert", "jinja2")
@@ -36,7 +38,7 @@ def spoil(root: Path) -> Path:
 
 
 def test_build_says_what_it_made(root: Path) -> None:
-    """Summary on stdout; nothing on stderr, and no bar where there is no terminal."""
+    """Summary on stdout; no bar where there is no terminal."""
     ended = generator("build", "--root", str(root))
 
     assert ended.returncode == 0
@@ -60,13 +62,13 @@ def test_build_shows_a_bar_on_a_terminal(root: Path) -> None:
         summary = process.stdout.read()
 
     assert "100%" in shown
-    assert "index.html" in shown
+    assert "writing pages" in shown
     assert summary.startswith("Built ")
     assert "%" not in summary
 
 
 def everything(terminal: int) -> str:
-    """All that is written to a terminal, until the other end closes it."""
+    """Everything written to a terminal until its other end is closed."""
     parts = []
     while True:
         try:
@@ -76,6 +78,20 @@ def everything(terminal: int) -> str:
         parts.append(part)
     os.close(terminal)
     return b"".join(parts).decode()
+
+
+def test_version(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Name and number of pyproject.toml, whether the program is installed or only lies there."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    words = f"{project['name']} {project['version']}"
+    ended = generator("--version")
+
+    assert (ended.returncode, ended.stdout, ended.stderr) == (0, f"{words}\n", "")
+    assert "--version" in generator("--help").stdout
+    monkeypatch.setattr(terminal, "PROGRAM", "no-such-program")
+    assert terminal.version() == f"no-such-program {project['version']}, not installed"
+    monkeypatch.setattr(terminal, "SOURCE", tmp_path)
+    assert terminal.version() == "no-such-program, not installed"
 
 
 def test_vet_finds_nothing_wrong(root: Path) -> None:
@@ -129,8 +145,37 @@ def test_vet_of_a_file_from_elsewhere(root: Path, tmp_path: Path) -> None:
     assert "no part of the publication" in ended.stderr
 
 
+def test_vet_of_a_folder(root: Path, tmp_path: Path) -> None:
+    """All spec and content files in it, and no others; the folder of the publication is all of it."""
+    spoil(root)
+    (root / "content" / "guides" / ".two.md.swp").write_text("not a text")
+    bikes, guides = vet(root, f"{root}/bikes"), vet(root, f"{root}/content/guides")
+
+    assert bikes.returncode == 1
+    assert bikes.stderr == vet(root).stderr
+    assert (guides.returncode, guides.stdout) == (0, "1 file: no problems.\n")
+    guide = root / "content" / "guides" / "two.md"
+    guide.write_text(guide.read_text("utf-8").replace("summary:", "sumary:"), "utf-8")
+    assert "content/guides/two.md:3:" in vet(root, f"{root}/content").stderr
+    assert vet(root, str(root)).stderr == vet(root).stderr
+
+
+def test_vet_of_a_folder_with_nothing_to_check(root: Path, tmp_path: Path) -> None:
+    (root / "content" / "lists").mkdir()
+    (root / "templates").mkdir()
+    for folder, words in (
+        (root / "content" / "lists", "there is nothing to check in this folder"),
+        (root / "templates", "this folder is no part of the publication"),
+        (tmp_path, "this folder is no part of the publication"),
+    ):
+        ended = vet(root, str(folder))
+
+        assert (ended.returncode, ended.stdout) == (1, "")
+        assert words in ended.stderr
+
+
 def test_trace_as_json_has_the_agreed_keys(root: Path) -> None:
-    """The keys that other people's scripts rely on, from the house's fixed points."""
+    """Other people's scripts rely on these keys."""
     one = trace(root, *FENNO, "range.rolling", "--format", "json")
     record = json.loads(one.stdout)
     every = json.loads(trace(root, *FENNO, "--format", "json").stdout)
@@ -159,16 +204,46 @@ def test_trace_of_what_is_not_there_suggests_the_nearest(root: Path) -> None:
     bike = trace(root, "pellimor-feno", "range.rolling")
     figure = trace(root, *FENNO, "range.roling")
 
-    assert (bike.returncode, figure.returncode) == (1, 1)
+    assert (bike.returncode, figure.returncode) == (2, 2)
     assert "`pellimor-fenno`" in bike.stderr
     assert "`range.rolling`" in figure.stderr
+    assert "Usage: python -m generator trace" in bike.stderr
+
+
+def test_a_name_that_is_not_there_is_a_mistyped_command(root: Path) -> None:
+    """Exit code 2 from every command that takes the name of a bike, with the nearest."""
+    wrong = "pellimor-feno"
+    for command in (
+        ("trace", wrong),
+        ("handout", wrong),
+        ("handout", f"pellimor-trial,{wrong}"),
+        ("sketch", "--like", wrong, "--maker", "Oskelm", "--name", "Velp", "--year", "2026"),
+        ("vet", wrong),
+        ("vet", f"{root}/bikes/{wrong}.yaml"),
+        ("impact", wrong),
+    ):
+        ended = generator(*command, "--root", str(root))
+
+        assert ended.returncode == 2, command
+        assert ended.stdout == ""
+        assert command[0] == "impact" or "pellimor-fenno" in ended.stderr, command
+
+
+def test_a_figure_that_a_bike_cannot_have_is_not_mistyped(root: Path) -> None:
+    """Its file lacks something, which can be mended."""
+    path = root / "bikes" / "pellimor-fenno.yaml"
+    path.write_text(path.read_text("utf-8").replace("mass: 26.1 kg\n", "", 1), "utf-8")
+    ended = trace(root, *FENNO, "spec.mass")
+
+    assert ended.returncode == 1
+    assert ended.stderr.startswith("bikes/pellimor-fenno.yaml:0:0: ")
 
 
 @pytest.mark.parametrize("slug", ["../../etc/passwd", "", ".", "a/b", "*", "\u202e", "a\nb"])
 def test_trace_takes_no_path_for_a_bike(root: Path, slug: str) -> None:
     ended = trace(root, slug)
 
-    assert ended.returncode == 1
+    assert ended.returncode == 2
     assert "there is no bike" in ended.stderr
     assert "Traceback" not in ended.stderr
 
@@ -194,7 +269,7 @@ def test_a_mistyped_command_ends_with_2(arguments: tuple[str, ...]) -> None:
 
 @pytest.mark.parametrize("command", ["build", "vet"])
 def test_an_empty_folder_is_no_publication(tmp_path: Path, command: str) -> None:
-    """Says what is missing, in one line each, and leaves nothing behind."""
+    """Each missing thing is one line, and nothing is written."""
     ended = generator(command, "--root", str(tmp_path))
 
     assert ended.returncode == 1
@@ -221,7 +296,7 @@ def test_a_reader_that_goes_away_hears_no_complaint(root: Path) -> None:
 
 
 def test_ctrl_c_is_heard(root: Path) -> None:
-    """One word, the exit code that shells give for it, and nothing left beside the site."""
+    """One word after the phases, the exit code that shells give for it, and nothing left beside the site."""
     with subprocess.Popen(
         [sys.executable, "-m", "generator", "build", "--root", str(root)],
         cwd=ROOT,
@@ -236,7 +311,7 @@ def test_ctrl_c_is_heard(root: Path) -> None:
         complaint = process.stderr.read()
 
     assert process.returncode == 128 + signal.SIGINT
-    assert complaint.decode().strip() == "Stopped."
+    assert complaints(complaint.decode()) == ["Stopped."]
     assert list(root.glob(".site*")) == []
 
 
@@ -245,7 +320,7 @@ def test_ctrl_c_is_heard(root: Path) -> None:
     [("--help",), ("build", "--help"), ("trace", "--help"), ("vet", "bikes/pellimor-fenno.yaml")],
 )
 def test_quick_commands_import_nothing_heavy(arguments: tuple[str, ...]) -> None:
-    """Help, and a check of one file, come at once: neither pandas nor numpy is loaded for them."""
+    """Neither help nor a check of one file loads pandas or numpy."""
     program = (
         "import sys\n"
         "from generator.cli import main\n"

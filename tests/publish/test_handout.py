@@ -1,4 +1,4 @@
-"""The command `handout`, as users meet it: its folder, its exit codes, its words when something is wrong."""
+"""The command `handout`: its folder, its exit codes and its messages."""
 
 import json
 import sys
@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.publish.handout import handout
+from generator.publish.handout import make_handout
 from generator.specs.problems import ProblemsFound
 from tests.publish.processes import generator, started
 
@@ -26,7 +26,7 @@ def made(folder: Path) -> dict[str, bytes]:
 
 
 def test_the_folder_of_a_bike(root: Path) -> None:
-    """In `.handout/` when no other is named; the site is left alone; the command says where to look."""
+    """It is in `.handout/` by default and the command prints its place; the site is not touched."""
     ended = generator("handout", "pellimor-fenno", "--root", str(root))
     folder = root / ".handout" / "pellimor-fenno"
 
@@ -38,8 +38,8 @@ def test_the_folder_of_a_bike(root: Path) -> None:
 
 
 def test_two_runs_give_the_same_bytes(root: Path, tmp_path: Path) -> None:
-    """Whatever the hash seed: the second run is another process."""
-    handout(root, ["pellimor-fenno,pellimor-trial"], tmp_path / "one")
+    """The second run is in another process, with another hash seed."""
+    make_handout(root, ["pellimor-fenno,pellimor-trial"], tmp_path / "one")
     ended = generator(
         "handout",
         "pellimor-fenno",
@@ -55,13 +55,13 @@ def test_two_runs_give_the_same_bytes(root: Path, tmp_path: Path) -> None:
 
 
 def test_a_guide_and_its_chapters(root: Path, tmp_path: Path) -> None:
-    """A guide's handout has no test day; it names the figures of the guide's own text."""
+    """A guide's handout has its chapters and the figures of its text, and no sheet for a test day."""
     guide = root / "content" / "guides" / "two.md"
     text = guide.read_text("utf-8").replace(
         "---\n\nThe", "chapters:\n  Two bikes: 0:00\n---\n\nThe"
     )
     guide.write_text(text + "\n## The end\n\nText.\n", "utf-8")
-    handout(root, ["two"], tmp_path / "out")
+    make_handout(root, ["two"], tmp_path / "out")
     found = made(tmp_path / "out")
 
     assert b"Chapters\n0:00 Two bikes\n" in found["description.txt"]
@@ -72,16 +72,16 @@ def test_a_guide_and_its_chapters(root: Path, tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "code", "says"),
     [
-        (["pellimor-feno"], 1, "there is no guide or bike `pellimor-feno`. Did you mean `pellimor-fenno`"),
-        (["pellimor-fenno,two"], 1, "`two` is a guide, and only bikes can be compared"),
-        (["pellimor-fenno,pellimor-fenno"], 1, "'pellimor-fenno' is named twice"),
-        (["a,b,c,d,e"], 1, "5 bikes are too many to compare"),
+        (["pellimor-feno"], 2, "there is no guide or bike `pellimor-feno`. Did you mean `pellimor-fenno`"),
+        (["pellimor-fenno,two"], 2, "`two` is a guide, and only bikes can be compared"),
+        (["pellimor-fenno,pellimor-fenno"], 2, "'pellimor-fenno' is named twice"),
+        (["a,b,c,d,e"], 2, "5 bikes are too many to compare"),
         ([], 2, "Missing argument"),
         (["pellimor-fenno", "--outt", "x"], 2, "No such option"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_made(root: Path, words: list[str], code: int, says: str) -> None:
-    """Calm words and an exit code; nothing is written."""
+    """A clear message and an exit code; nothing is written."""
     ended = generator("handout", *words, "--root", str(root))
 
     assert ended.returncode == code
@@ -91,15 +91,15 @@ def test_what_cannot_be_made(root: Path, words: list[str], code: int, says: str)
 
 
 def test_a_wrong_file_stops_it(root: Path, tmp_path: Path) -> None:
-    """With file, line and column; an earlier handout stays as it was."""
+    """The error has file and line; an earlier handout stays as it was."""
     out = tmp_path / "out"
-    handout(root, ["two"], out)
+    make_handout(root, ["two"], out)
     before = made(out)
     guide = root / "content" / "guides" / "two.md"
     guide.write_text(guide.read_text("utf-8").replace("range.rolling", "range.roling"), "utf-8")
 
     with pytest.raises(ProblemsFound) as found:
-        handout(root, ["two"], out)
+        make_handout(root, ["two"], out)
 
     assert found.value.problems[0].file == "content/guides/two.md"
     assert found.value.problems[0].line == 6
@@ -107,24 +107,24 @@ def test_a_wrong_file_stops_it(root: Path, tmp_path: Path) -> None:
 
 
 def test_a_foreign_folder_is_refused(root: Path, tmp_path: Path) -> None:
-    """What this did not write is not replaced, and a handout that it wrote is."""
+    """A folder with other files is not replaced; one that a handout wrote is."""
     out = tmp_path / "out"
     out.mkdir()
     (out / "thesis.txt").write_text("dear", "utf-8")
 
     with pytest.raises(ProblemsFound) as found:
-        handout(root, ["pellimor-fenno"], out)
+        make_handout(root, ["pellimor-fenno"], out)
     assert "thesis.txt" in found.value.problems[0].what
     assert [path.name for path in out.iterdir()] == ["thesis.txt"]
 
     (out / "thesis.txt").unlink()
-    handout(root, ["pellimor-fenno"], out)
-    handout(root, ["pellimor-trial"], out)
+    make_handout(root, ["pellimor-fenno"], out)
+    make_handout(root, ["pellimor-trial"], out)
     assert b"Pellimor Trial" in (out / "description.txt").read_bytes()
 
 
 def test_help_loads_nothing_heavy() -> None:
-    """An example stands in it, and neither numpy nor a picture library is loaded for it."""
+    """The help has an example, and loads neither numpy nor a picture library."""
     code = (
         "import sys; sys.argv=['x','handout','--help']\n"
         "import generator.cli as cli\n"

@@ -4,10 +4,10 @@ import json
 
 from generator.publish.build.summary import Changes, Summary, page_changes
 from generator.publish.report import (
-    problem_lines,
-    problems_as_json,
-    problems_for_github,
-    summary_lines,
+    format_problems,
+    format_problems_as_json,
+    format_problems_for_github,
+    format_summary,
 )
 from generator.specs.problems import Problem
 
@@ -16,27 +16,31 @@ EARLY = Problem("bikes/a.yaml", 2, 1, "10 % off: odd,\nreally", "Say why", sever
 
 
 def test_problems_are_sorted_and_counted() -> None:
-    assert problem_lines([LATE, EARLY]) == [str(EARLY), str(LATE), "1 error, 1 warning in 2 files"]
-    assert problem_lines([LATE] * 12)[-1] == "12 errors in 1 file"
-    assert problem_lines([]) == []
+    assert format_problems([LATE, EARLY]) == [
+        str(EARLY),
+        str(LATE),
+        "1 error, 1 warning in 2 files",
+    ]
+    assert format_problems([LATE] * 12)[-1] == "12 errors in 1 file"
+    assert format_problems([]) == []
 
 
 def test_problems_as_data() -> None:
-    first = json.loads(problems_as_json([LATE, EARLY]))[0]
+    first = json.loads(format_problems_as_json([LATE, EARLY]))[0]
 
     assert first["file"] == "bikes/a.yaml"
     assert (first["line"], first["column"], first["severity"]) == (2, 1, "warning")
-    assert json.loads(problems_as_json([])) == []
+    assert json.loads(format_problems_as_json([])) == []
 
 
 def test_problems_for_github_are_escaped() -> None:
-    """Escapes as in GitHub's own toolkit: % in data, and : , in properties as well; a line end is made visible before.
+    """Escapes as in GitHub's own toolkit: % everywhere, : and , in properties too; a line end is made visible before.
     Source: actions/toolkit, packages/core/src/command.ts; value from memory."""
-    assert problems_for_github([EARLY]) == [
+    assert format_problems_for_github([EARLY]) == [
         "::warning file=bikes/a.yaml,line=2,col=1::10 %25 off: odd,\\nreally. Say why."
     ]
     odd = Problem("content/a,b:c.md", 0, 0, "odd", "No")
-    assert problems_for_github([odd])[0].startswith(
+    assert format_problems_for_github([odd])[0].startswith(
         "::error file=content/a%2Cb%3Ac.md,line=1,col=1::"
     )
 
@@ -53,7 +57,7 @@ def test_changes_name_pages_only() -> None:
 def test_summary_counts_and_names_what_changed() -> None:
     changes = Changes(added=tuple(f"{number}.html" for number in range(14)))
     lines = list(
-        summary_lines(Summary("site", 1, 2, 3, 4, 5000, 6, 7_000_000, 8.04, changes=changes))
+        format_summary(Summary("site", 1, 2, 3, 4, 5000, 6, 7_000_000, 8.04, changes=changes))
     )
 
     assert lines == [

@@ -45,7 +45,7 @@ sources:
 """
 
 
-def changed(*changes: tuple[str, str], more: str = "") -> str:
+def change_spec(*changes: tuple[str, str], more: str = "") -> str:
     """SOUND with each `(before, after)` applied, and `more` at its end."""
     text = SOUND
     for before, after in changes:
@@ -54,7 +54,7 @@ def changed(*changes: tuple[str, str], more: str = "") -> str:
     return text + more
 
 
-def read(
+def read_spec(
     folder: Path, text: str | bytes, slug: str = "oskelm-grelm"
 ) -> tuple[Bike | None, list[Problem]]:
     """Read a spec file that says `text`."""
@@ -64,15 +64,15 @@ def read(
     return read_bike(path, folder)
 
 
-def sound(folder: Path, *changes: tuple[str, str], more: str = "") -> Bike:
+def read_sound_bike(folder: Path, *changes: tuple[str, str], more: str = "") -> Bike:
     """The bike of a changed file that has no errors."""
-    bike, problems = read(folder, changed(*changes, more=more))
+    bike, problems = read_spec(folder, change_spec(*changes, more=more))
     assert bike is not None, problems
     return bike
 
 
-def the_problem(folder: Path, *changes: tuple[str, str], more: str = "") -> Problem:
+def read_one_problem(folder: Path, *changes: tuple[str, str], more: str = "") -> Problem:
     """The one problem of a changed file."""
-    _, problems = read(folder, changed(*changes, more=more))
+    _, problems = read_spec(folder, change_spec(*changes, more=more))
     assert len(problems) == 1, list(map(str, problems))
     return problems[0]

@@ -1,6 +1,6 @@
-"""Broken spec files: each is named with its line and its mend, and none gives a traceback.
+"""Broken spec files: each is named with its line and what would be right, and none gives a traceback.
 
-The files stand in `broken/`; the binary one is written here.
+The files are in `broken/`; the binary one is written here.
 """
 
 from pathlib import Path
@@ -10,7 +10,7 @@ import pytest
 from generator.specs.problems import LONGEST, Problem
 from generator.specs.read import read_bike, read_bikes
 from tests.project import ROOT
-from tests.specs.sheets import SOUND, read
+from tests.specs.sheets import SOUND, read_spec
 
 HERE = Path(__file__).parent
 BROKEN = sorted((HERE / "broken").glob("*.yaml"))
@@ -56,7 +56,7 @@ def test_named_with_line_and_mend(name: str) -> None:
 
 
 def test_alias_bomb() -> None:
-    """Repeated values are refused line by line, never expanded, and nothing else is said."""
+    """Repeated values are refused line by line, never expanded, and nothing else is reported."""
     problems = problems_of(HERE / "broken" / "alias-bomb.yaml")
     assert [problem.line for problem in problems] == list(range(2, 12))
     assert all("repeating" in problem.what for problem in problems)
@@ -64,15 +64,15 @@ def test_alias_bomb() -> None:
 
 
 def test_one_alias_says_nothing_about_keys(tmp_path: Path) -> None:
-    """Even one refused repeat keeps missing keys from being told, which may be the repeated ones."""
-    _, problems = read(tmp_path, "name: &n Grelm\nmaker: *n\nfoo: 1\n")
+    """After one refused repeat no missing key is reported, since it may be among the repeated ones."""
+    _, problems = read_spec(tmp_path, "name: &n Grelm\nmaker: *n\nfoo: 1\n")
     assert [problem.line for problem in problems] == [1, 2]
     assert all("repeat" in problem.what for problem in problems)
 
 
 def test_binary(tmp_path: Path) -> None:
-    """A picture that was saved as a spec file."""
-    bike, problems = read(tmp_path, b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR" + bytes(range(256)))
+    """A picture saved as a spec file is named."""
+    bike, problems = read_spec(tmp_path, b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR" + bytes(range(256)))
     assert bike is None
     assert len(problems) == 1
     assert "not UTF-8 text" in problems[0].what
@@ -89,14 +89,14 @@ def test_all_of_them_at_once() -> None:
 
 
 def test_the_sound_one(tmp_path: Path) -> None:
-    """What the broken ones were made from is sound, so they are broken for one reason only."""
-    bike, problems = read(tmp_path, SOUND)
+    """The file that the broken ones were made from is sound, so each is broken for one reason only."""
+    bike, problems = read_spec(tmp_path, SOUND)
     assert problems == []
     assert bike is not None
 
 
 def test_sentences() -> None:
-    """Every problem is a sentence with its mend, without full stops of its own."""
+    """What is wrong and what would be right are sentences without full stops."""
     _, problems = read_bikes(HERE, BROKEN)
     for problem in problems:
         assert problem.what
@@ -117,8 +117,8 @@ def test_one_full_stop(mend: str, end: str) -> None:
 
 
 def test_a_message_that_quotes_a_paragraph_is_cut(tmp_path: Path) -> None:
-    """Its end says so; a log or a note beside a line of a pull request stays readable."""
-    _, (problem,) = read(tmp_path, f"note: one: {'word ' * 2000}\n")
+    """A long message is visibly cut, so that logs and notes in pull requests stay readable."""
+    _, (problem,) = read_spec(tmp_path, f"note: one: {'word ' * 2000}\n")
 
     assert problem.mend.startswith('Put it in quotes: note: "one: word')
     assert len(problem.mend) == LONGEST

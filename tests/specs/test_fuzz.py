@@ -1,4 +1,4 @@
-"""Whatever a file holds, reading it ends in a bike or in problems, never in an exception."""
+"""Reading any file ends in a bike or in problems, never in an exception."""
 
 import time
 from pathlib import Path
@@ -32,7 +32,7 @@ def path(tmp_path: Path) -> Path:
 
 
 def holds(path: Path, raw: bytes) -> None:
-    """Read `raw`; a bike or an error must come out, and each problem must be whole."""
+    """Read `raw`: it must give a bike or an error, and each problem must be complete."""
     path.write_bytes(raw)
     bike, problems = read_bike(path, path.parents[1])
     errors = [problem for problem in problems if problem.severity == "error"]
@@ -54,7 +54,7 @@ def holds(path: Path, raw: bytes) -> None:
     )
 )
 def test_mutated_bytes(path: Path, edits: list[tuple[int, bytes, int]]) -> None:
-    """Bytes put in, taken out and changed anywhere."""
+    """Bytes are inserted, removed and changed anywhere."""
     raw = FENNO
     for at, put, take in edits:
         raw = raw[:at] + put + raw[at + take :]
@@ -68,7 +68,7 @@ def test_mutated_bytes(path: Path, edits: list[tuple[int, bytes, int]]) -> None:
     )
 )
 def test_mutated_values(path: Path, edits: list[tuple[int, str]]) -> None:
-    """Values replaced by others of every kind."""
+    """Values are replaced by others of every kind."""
     lines = list(LINES)
     for at, scrap in edits:
         lines[at] = lines[at].partition(":")[0] + ": " + scrap
@@ -78,23 +78,23 @@ def test_mutated_values(path: Path, edits: list[tuple[int, str]]) -> None:
 @SLOWER
 @given(st.permutations(range(len(LINES))).map(lambda order: order[: len(LINES) // 2]))
 def test_shuffled_lines(path: Path, order: list[int]) -> None:
-    """Lines in any order, half of them gone."""
+    """Lines are shuffled and half of them removed."""
     holds(path, "\n".join(LINES[at] for at in order).encode())
 
 
 @SLOWER
 @given(st.binary(max_size=300))
 def test_any_bytes(path: Path, raw: bytes) -> None:
-    """Files that were never a spec."""
+    """Files hold any bytes."""
     holds(path, raw)
 
 
 @SLOWER
 @given(st.text(st.sampled_from("ab:-[]{},&*!|>'\"%@`# \n\t?012."), max_size=80))
 def test_any_signs(text: str) -> None:
-    """YAML's own signs in any order."""
-    marked, problems = parse_mapping(text, "a.yaml")
-    assert marked is not None or problems
+    """Texts are YAML's own characters in any order."""
+    mapping, problems = parse_mapping(text, "a.yaml")
+    assert mapping is not None or problems
 
 
 @pytest.mark.parametrize(
@@ -110,14 +110,14 @@ def test_any_signs(text: str) -> None:
     ids=["keys", "brackets", "dots", "long key", "list", "records"],
 )
 def test_large_nonsense_is_quick(path: Path, more: str) -> None:
-    """No file that is small enough to be read can keep the machine busy."""
+    """Large nonsense does not keep the machine busy."""
     began = time.perf_counter()
     holds(path, FENNO + more.encode())
     assert time.perf_counter() - began < 5
 
 
 def test_without_the_fast_parser(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Where PyYAML has no C parser, its own one gives the same."""
+    """PyYAML's Python parser gives the same as its C parser."""
     path.write_bytes(FENNO)
     fast = read_bike(path, path.parents[1])
     monkeypatch.setattr(events, "LOADER", yaml.SafeLoader)

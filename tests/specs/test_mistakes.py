@@ -1,12 +1,12 @@
-"""What newcomers write, and the one message that they get: it alone is enough to mend the line."""
+"""Mistakes of newcomers, each with the one message that is enough to correct it."""
 
 from pathlib import Path
 
 import pytest
 
-from generator.publish.vet.check import check
+from generator.publish.vet.check import check_publication
 from tests.project import ROOT
-from tests.specs.sheets import SOUND, read
+from tests.specs.sheets import SOUND, read_spec
 
 MASS = "mass: 24.5 kg"
 SEEN = "seen: 2026-10-04"
@@ -66,10 +66,10 @@ MISTAKES = {
 
 @pytest.mark.parametrize("name", MISTAKES)
 def test_one_message_mends_it(tmp_path: Path, name: str) -> None:
-    """One problem, on the line of the mistake, with what would be right."""
+    """A mistake gives one problem, on its line, with what would be right."""
     before, after, line, mend = MISTAKES[name]
     assert before in SOUND
-    _, problems = read(tmp_path, SOUND.replace(before, after, 1))
+    _, problems = read_spec(tmp_path, SOUND.replace(before, after, 1))
     assert [problem.line for problem in problems] == [line], list(map(str, problems))
     assert mend in problems[0].mend
 
@@ -78,14 +78,14 @@ def test_one_message_mends_it(tmp_path: Path, name: str) -> None:
     "text", ["\ufeff" + SOUND, SOUND.replace("\n", "\r\n"), SOUND.replace("\n", "\r")]
 )
 def test_what_other_systems_write_is_taken(tmp_path: Path, text: str) -> None:
-    """A byte order mark, and line ends of Windows and old Macs."""
-    bike, problems = read(tmp_path, text.encode())
+    """A byte order mark and line ends of Windows and old Macs are accepted."""
+    bike, problems = read_spec(tmp_path, text.encode())
     assert bike is not None
     assert problems == []
 
 
 def test_a_level_without_its_dash_or_comma(tmp_path: Path) -> None:
-    """The whole line as it should stand."""
+    """The advice is the whole corrected line."""
     level = "- {name: Mid, speed: 20 km/h, current: 9 A}"
     assert level in SOUND
     for wrong, what in (
@@ -93,7 +93,7 @@ def test_a_level_without_its_dash_or_comma(tmp_path: Path) -> None:
         (level.replace("- ", "-"), "a space is missing after the dash"),
         (level.replace("h, c", "h c"), "a comma is missing before 'current'"),
     ):
-        _, problems = read(tmp_path, SOUND.replace(level, wrong))
+        _, problems = read_spec(tmp_path, SOUND.replace(level, wrong))
         assert [problem.line for problem in problems] == [26], list(map(str, problems))
         assert problems[0].what.startswith(what)
         right = level[2:] if "comma" in what else level
@@ -107,7 +107,7 @@ def test_a_level_without_its_dash_or_comma(tmp_path: Path) -> None:
 def test_the_rest_of_a_comment(tmp_path: Path, comment: str) -> None:
     before = "mass: 24.5 kg"
     after = f"{before}          # ready to ride\n{' ' * 24}{comment}"
-    _, problems = read(tmp_path, SOUND.replace(before, after, 1))
+    _, problems = read_spec(tmp_path, SOUND.replace(before, after, 1))
     assert [problem.line for problem in problems] == [9], list(map(str, problems))
     assert "looks like the rest of a comment" in problems[0].what
     assert problems[0].mend == "Put # before it"
@@ -122,9 +122,9 @@ def test_the_rest_of_a_comment(tmp_path: Path, comment: str) -> None:
     ],
 )
 def test_a_key_at_the_margin(tmp_path: Path, key: str, group: str, line: int) -> None:
-    """Told on its own line, not where the parser trips."""
+    """The problem is on the key's own line, not where the parser stumbles."""
     assert f"  {key}" in SOUND
-    _, problems = read(tmp_path, SOUND.replace(f"  {key}", key, 1))
+    _, problems = read_spec(tmp_path, SOUND.replace(f"  {key}", key, 1))
     assert [problem.line for problem in problems] == [line], list(map(str, problems))
     name = key.split(":")[0]
     assert problems[0].what == f"'{name}' belongs in {group}, but begins at the margin"
@@ -133,14 +133,14 @@ def test_a_key_at_the_margin(tmp_path: Path, key: str, group: str, line: int) ->
 
 def test_a_digit_too_few(tmp_path: Path) -> None:
     """8 kg is no more likely than 8 lb, so no other unit is offered; a plain mix-up still is."""
-    _, problems = read(tmp_path, SOUND.replace(MASS, "mass: 8 lb"))
+    _, problems = read_spec(tmp_path, SOUND.replace(MASS, "mass: 8 lb"))
     assert "a digit may be missing" in problems[0].mend
-    _, problems = read(tmp_path, SOUND.replace(MASS, "mass: 24.5 g"))
+    _, problems = read_spec(tmp_path, SOUND.replace(MASS, "mass: 24.5 g"))
     assert "'24.5 kg' would fit" in problems[0].mend
 
 
 def test_stated_energy_is_what_the_guide_reckons_with(tmp_path: Path) -> None:
-    _, problems = read(tmp_path, SOUND.replace("energy: 396 Wh", "energy: 500 Wh"))
+    _, problems = read_spec(tmp_path, SOUND.replace("energy: 396 Wh", "energy: 500 Wh"))
     assert "the guide reckons with the stated energy, 500 Wh" in problems[0].mend
 
 
@@ -158,9 +158,9 @@ def test_stated_energy_is_what_the_guide_reckons_with(tmp_path: Path) -> None:
     ],
 )
 def test_a_value_behind_a_hash_is_told(tmp_path: Path, line: str, lost: bool) -> None:
-    """Nothing is lost in silence; blanks and prose stay as they are."""
-    read(tmp_path, f"{SOUND}{line}\n")
-    problems = check(tmp_path, [tmp_path / "bikes" / "oskelm-grelm.yaml"])
+    """A value in a comment is a warning; empty lines to fill in and prose are not."""
+    read_spec(tmp_path, f"{SOUND}{line}\n")
+    problems = check_publication(tmp_path, [tmp_path / "bikes" / "oskelm-grelm.yaml"])
     assert [problem.severity for problem in problems] == ["warning"] * lost
     if lost:
         assert problems[0].line == SOUND.count("\n") + 1
@@ -169,11 +169,13 @@ def test_a_value_behind_a_hash_is_told(tmp_path: Path, line: str, lost: bool) ->
 
 def test_no_demo_bike_loses_a_value() -> None:
     for path in sorted((ROOT / "bikes").glob("*.yaml")):
-        assert not [each for each in check(ROOT, [path]) if "still begins with #" in each.what]
+        assert not [
+            each for each in check_publication(ROOT, [path]) if "still begins with #" in each.what
+        ]
 
 
 def test_a_file_with_nearly_this_name(tmp_path: Path) -> None:
-    read(tmp_path, SOUND)
-    (problem,) = check(tmp_path, [tmp_path / "bikes" / "oskelm-grlm.yaml"])
+    read_spec(tmp_path, SOUND)
+    (problem,) = check_publication(tmp_path, [tmp_path / "bikes" / "oskelm-grlm.yaml"])
     assert problem.what == "there is no such file"
     assert problem.mend == "Did you mean 'oskelm-grelm.yaml'?"

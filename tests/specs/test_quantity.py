@@ -1,8 +1,8 @@
-"""Words that are no quantity get advice that mends them."""
+"""Texts that are not a quantity get advice on how to correct them."""
 
 import pytest
 
-from generator.specs.quantity import QuantityError, check, parse
+from generator.specs.quantity import QuantityError, check_quantity, parse_quantity
 
 
 @pytest.mark.parametrize(
@@ -25,9 +25,9 @@ from generator.specs.quantity import QuantityError, check, parse
     ],
 )
 def test_spellings(text: str, dimension: str, si: float) -> None:
-    """Usual spellings are taken without a word."""
-    assert parse(text, dimension).value == pytest.approx(si)
-    assert parse(text, dimension).text == text
+    """Usual spellings are accepted."""
+    assert parse_quantity(text, dimension).value == pytest.approx(si)
+    assert parse_quantity(text, dimension).text == text
 
 
 @pytest.mark.parametrize(
@@ -64,7 +64,7 @@ def test_spellings(text: str, dimension: str, si: float) -> None:
 def test_advice(text: str, dimension: str, what: str, mend: str) -> None:
     """Each mistake is named, and the advice says what to write."""
     with pytest.raises(QuantityError) as caught:
-        parse(text, dimension)
+        parse_quantity(text, dimension)
     assert what in caught.value.what
     assert mend in caught.value.mend
 
@@ -75,7 +75,7 @@ RULE = {"dimension": "length", "min": "700 mm", "max": "2600 mm"}
 @pytest.mark.parametrize("value", ["700 mm", "2.6 m", "27.6 in"])
 def test_span_holds_its_ends(value: str) -> None:
     """A value at the end of the plausible span is plausible."""
-    assert 0.7 - 1e-9 <= check(value, RULE).value <= 2.6 + 1e-9
+    assert 0.7 - 1e-9 <= check_quantity(value, RULE).value <= 2.6 + 1e-9
 
 
 def test_only_ordinary_units_are_offered() -> None:
@@ -83,10 +83,10 @@ def test_only_ordinary_units_are_offered() -> None:
     mass = {"dimension": "mass", "min": "8 kg", "max": "150 kg"}
     for value in ("635 lb", "26100 kg", "0.02 kg"):
         with pytest.raises(QuantityError) as caught:
-            check(value, mass)
+            check_quantity(value, mass)
         assert caught.value.mend == "Check the number and the unit against the source"
     with pytest.raises(QuantityError) as caught:
-        check("4 ft", {"dimension": "length", "min": "2 m", "max": "9 m"})
+        check_quantity("4 ft", {"dimension": "length", "min": "2 m", "max": "9 m"})
     assert "'4 m' would fit" in caught.value.mend
 
 
@@ -101,8 +101,8 @@ def test_only_ordinary_units_are_offered() -> None:
     ],
 )
 def test_implausible(value: object, what: str, mend: str) -> None:
-    """A value out of its span, or of another type, is refused with a way out."""
+    """A value out of its span, or of another type, is refused with advice."""
     with pytest.raises(QuantityError) as caught:
-        check(value, RULE, "1120 mm")
+        check_quantity(value, RULE, "1120 mm")
     assert what in caught.value.what
     assert mend in caught.value.mend

@@ -11,7 +11,7 @@ import pytest
 
 from generator.specs.read import read_bike, read_bikes
 from tests.project import ROOT
-from tests.specs.sheets import SOUND, changed, read, sound
+from tests.specs.sheets import SOUND, change_spec, read_sound_bike, read_spec
 
 FENNO = ROOT / "bikes" / "pellimor-fenno.yaml"
 
@@ -77,7 +77,7 @@ def test_a_group_has_one_source(tmp_path: Path) -> None:
         "  battery.charge: own\n"
         "  assist.levels.Mid.current: own\n"
     )
-    bike = sound(tmp_path, more=more)
+    bike = read_sound_bike(tmp_path, more=more)
     assert bike.battery.energy is not None
     assert bike.battery.charge is not None
     assert (bike.battery.energy.source, bike.battery.energy.basis) == ("shop", "claimed")
@@ -87,14 +87,14 @@ def test_a_group_has_one_source(tmp_path: Path) -> None:
 
 
 def test_little_is_enough(tmp_path: Path) -> None:
-    """A sheet that says almost nothing is a bike all the same."""
+    """A spec file with almost nothing in it is still a bike."""
     text = (
         "name: Drusk\nmaker: Gromblo\nyear: 2026\nstatus: announced\nuses: [city]\nframe: diamond\n"
         "motor: {place: mid, drive: geared}\nbattery: {}\nassist: {}\n"
         "drivetrain: {shifting: derailleur}\nwheels: {size: 40-622}\n"
         "sources: {sheet: {title: Sheet, kind: maker}}\n"
     )
-    bike, problems = read(tmp_path, text)
+    bike, problems = read_spec(tmp_path, text)
     assert problems == []
     assert bike is not None
     assert bike.mass is None
@@ -103,8 +103,8 @@ def test_little_is_enough(tmp_path: Path) -> None:
 
 
 def test_us_units(tmp_path: Path) -> None:
-    """Pounds, miles an hour and inches are as good as any."""
-    bike = sound(
+    """Pounds, miles per hour and inches are read."""
+    bike = read_sound_bike(
         tmp_path, ("24.5 kg", "54 lb"), ("speed: 25 km/h\n", "speed: 20 mph\n"),
         more="wheelbase: 44 in\n",
     )  # fmt: skip
@@ -132,8 +132,8 @@ def test_us_units(tmp_path: Path) -> None:
     ],
 )
 def test_names_that_are_no_addresses(tmp_path: Path, slug: str, advice: str) -> None:
-    """A file's name must do as an address everywhere."""
-    bike, problems = read(tmp_path, SOUND, slug)
+    """A file's name must be usable as an address everywhere."""
+    bike, problems = read_spec(tmp_path, SOUND, slug)
     assert bike is None
     assert len(problems) == 1
     assert advice in problems[0].mend
@@ -141,7 +141,7 @@ def test_names_that_are_no_addresses(tmp_path: Path, slug: str, advice: str) -> 
 
 def test_capital_letters_only(tmp_path: Path) -> None:
     """Two names that Windows and macOS take for one are refused."""
-    read(tmp_path, SOUND, "grelm")
+    read_spec(tmp_path, SOUND, "grelm")
     files = [tmp_path / "bikes" / name for name in ("Grelm.yaml", "grelm.yaml")]
     _, problems = read_bikes(tmp_path, files)
     told = [problem for problem in problems if "capital letters only" in problem.what]
@@ -150,9 +150,9 @@ def test_capital_letters_only(tmp_path: Path) -> None:
 
 def test_the_same_bike_twice(tmp_path: Path) -> None:
     """Two files about one bike are a warning that names both; another year is another bike."""
-    read(tmp_path, SOUND, "grelm")
-    read(tmp_path, changed(("maker: Oskelm", "maker: OSKELM")), "oskelm-grelm")
-    read(tmp_path, changed(("year: 2026", "year: 2025")), "oskelm-grelm-2025")
+    read_spec(tmp_path, SOUND, "grelm")
+    read_spec(tmp_path, change_spec(("maker: Oskelm", "maker: OSKELM")), "oskelm-grelm")
+    read_spec(tmp_path, change_spec(("year: 2026", "year: 2025")), "oskelm-grelm-2025")
     bikes, problems = read_bikes(tmp_path)
     assert len(bikes) == 3
     assert [(each.file, each.severity) for each in problems] == [
@@ -178,7 +178,7 @@ def test_links_stay_inside(tmp_path: Path) -> None:
 def test_folder(tmp_path: Path) -> None:
     """A missing folder and a wrong ending are named."""
     assert "no folder 'bikes'" in read_bikes(tmp_path)[1][0].what
-    read(tmp_path, SOUND, "grelm")
+    read_spec(tmp_path, SOUND, "grelm")
     (tmp_path / "bikes" / "other.yml").write_text(SOUND)
     bikes, problems = read_bikes(tmp_path)
     assert [bike.slug for bike in bikes] == ["grelm"]
@@ -187,16 +187,16 @@ def test_folder(tmp_path: Path) -> None:
 
 def test_one_bad_file_does_not_hide_the_rest(tmp_path: Path) -> None:
     """Sound bikes are read beside a broken one."""
-    read(tmp_path, SOUND, "good")
-    read(tmp_path, changed(("24.5 kg", "24.5 km")), "bad")
+    read_spec(tmp_path, SOUND, "good")
+    read_spec(tmp_path, change_spec(("24.5 kg", "24.5 km")), "bad")
     bikes, problems = read_bikes(tmp_path)
     assert [bike.slug for bike in bikes] == ["good"]
     assert [problem.file for problem in problems] == ["bikes/bad.yaml"]
 
 
 def test_broken_schema(tmp_path: Path) -> None:
-    """A schema that somebody broke is a problem with its line."""
-    read(tmp_path, SOUND)
+    """A broken schema is a problem with its line."""
+    read_spec(tmp_path, SOUND)
     (tmp_path / "bikes" / "bike.schema.json").write_text("{\n  oops\n}")
     bikes, problems = read_bikes(tmp_path)
     assert bikes == ()
@@ -206,7 +206,7 @@ def test_broken_schema(tmp_path: Path) -> None:
 def test_order_does_not_depend_on_the_disk(tmp_path: Path) -> None:
     """Bikes come by slug, whatever the order of the files given."""
     for slug in ("b", "c", "a"):
-        read(tmp_path, SOUND, slug)
+        read_spec(tmp_path, SOUND, slug)
     files = [tmp_path / "bikes" / f"{slug}.yaml" for slug in "cab"]
     assert [bike.slug for bike in read_bikes(tmp_path, files)[0]] == ["a", "b", "c"]
 

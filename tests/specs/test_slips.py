@@ -1,4 +1,4 @@
-"""A slip on any line of a spec file is told on that line, with the line as it should be."""
+"""A typing mistake on any line of a spec file is named on that line, with the corrected line."""
 
 import re
 from collections.abc import Callable
@@ -21,13 +21,13 @@ SLIPS: dict[str, tuple[Callable[[str, str], str], str, str]] = {
 }
 BEFORE_BRACKET = "a colon with a space is missing between"
 STILL_YAML = {"size: 47-622"}
-"""The only line of its group: without its colon it is a text, which the schema refuses."""
+"""Lines alone in their group: without its colon such a line is a text, which the schema refuses."""
 
 
 @pytest.mark.parametrize("slip", SLIPS)
 @pytest.mark.parametrize("loader", [events.LOADER, yaml.SafeLoader], ids=["fast", "plain"])
 def test_every_line(slip: str, loader: type, monkeypatch: pytest.MonkeyPatch) -> None:
-    """One problem, on the line of the slip, whichever parser is there."""
+    """A typing mistake gives one problem, on its line, with either parser."""
     monkeypatch.setattr(events, "LOADER", loader)
     written, what, mend = SLIPS[slip]
     assert len(AT) > 20

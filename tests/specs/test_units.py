@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.specs.quantity import parse
+from generator.specs.quantity import parse_quantity
 from generator.specs.units import BY_SYMBOL, DIMENSIONS, SPELLINGS, UNITS
 
 EXACT = [
@@ -53,19 +53,19 @@ TEMPERATURES = [
 @pytest.mark.parametrize(("text", "dimension", "si"), EXACT)
 def test_exact_definitions(text: str, dimension: str, si: float) -> None:
     """A defined factor is met to the last digit that a float holds."""
-    assert parse(text, dimension).value == pytest.approx(si, rel=1e-15)
+    assert parse_quantity(text, dimension).value == pytest.approx(si, rel=1e-15)
 
 
 @pytest.mark.parametrize(("text", "dimension", "si", "half_digit"), ROUNDED)
 def test_printed_factors(text: str, dimension: str, si: float, half_digit: float) -> None:
     """A factor printed with seven digits is met within half of the last one."""
-    assert abs(parse(text, dimension).value - si) <= half_digit
+    assert abs(parse_quantity(text, dimension).value - si) <= half_digit
 
 
 @pytest.mark.parametrize(("text", "celsius"), TEMPERATURES)
 def test_temperatures(text: str, celsius: float) -> None:
     """Temperatures are kept in degrees Celsius."""
-    assert parse(text, "temperature").value == pytest.approx(celsius, abs=1e-12)
+    assert parse_quantity(text, "temperature").value == pytest.approx(celsius, abs=1e-12)
 
 
 @given(st.sampled_from(UNITS), st.floats(-1e6, 1e6))
@@ -77,7 +77,7 @@ def test_there_and_back(unit, number: float) -> None:
 @given(st.sampled_from(UNITS), st.floats(-1e6, 1e6).map(lambda number: f"{number:.6f}"))
 def test_text_there_and_back(unit, number: str) -> None:
     """A number written with any unit is read as that number with that unit."""
-    read = parse(f"{number} {unit.symbol}".strip(), unit.dimension)
+    read = parse_quantity(f"{number} {unit.symbol}".strip(), unit.dimension)
     assert (read.number, read.unit) == (float(number), unit)
 
 

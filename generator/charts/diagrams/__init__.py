@@ -1,9 +1,9 @@
-"""Diagrams for beginners: what the motor does as one presses, drawn by our own code from the model.
+"""Diagrams for beginners of how the motor answers the pedals, drawn by our own code from the model.
 
-* NAMES        their names, as guides say them
-* figure_for   one of them as a `<figure>`, of a bike or of the typical machine
+* NAMES        names of the diagrams in guides
+* figure_for   a diagram of a bike or of the typical machine, as a `<figure>`
 
-Each is plain SVG in which the numbers come from the table's curves; nothing is computed here but places on the paper.
+Each is plain SVG of rows from the table's curves; nothing is computed here but coordinates.
 """
 
 from collections.abc import Sequence
@@ -23,22 +23,22 @@ DIAGRAMS = {
     "run-on": ("run_on", "pedalling.run_on"),
     "levels": ("level_powers", "pedalling.levels"),
 }
-"""Name of each to its module and to the curve that it draws."""
+"""Module and curve by a diagram's name."""
 
 NAMES = tuple(DIAGRAMS)
 
 
 class NoSuchDiagramError(KeyError):
-    """The name is none of `NAMES`."""
+    """No diagram has the name."""
 
 
 def figure_for(
     table: FiguresTable, slug: str, name: str, *, system: System = "metric", heading: str = ""
 ) -> Markup:
-    """A `<figure>` with the picture, a finding, how to read it and the numbers; empty when nothing is known.
+    """A `<figure>` with the picture, a finding, how to read it and the numbers; empty if there are no rows.
 
-    An empty `slug` asks for the typical machine. `heading` stands before the title, such as a bike's name where the
-    page is not the bike's own.
+    An empty `slug` stands for the typical machine. `heading` stands before the title, such as a bike's name on a page
+    that is not the bike's own.
 
     Raises
     ------
@@ -50,7 +50,7 @@ def figure_for(
     rows = table.curve(slug, curve)
     if not rows:
         return Markup("")
-    drawn: Diagram = import_module(f"generator.charts.diagrams.{module}").drawn(rows, system)
+    drawn: Diagram = import_module(f"generator.charts.diagrams.{module}").draw_diagram(rows, system)
     key = "-".join(filter(None, ("diagram", name, slug)))
     title = f"{heading}: {drawn.title}" if heading else drawn.title
     note = drawn.note if slug else f"{drawn.note} Shown is {typical.WORDS}."
@@ -62,20 +62,20 @@ def figure_for(
         "</figcaption></figure>"
     ).format(
         key=key,
-        picture=_picture(drawn, key, title),
+        picture=_wrap_svg(drawn, key, title),
         title=title,
         finding=drawn.finding,
         note=note,
-        numbers=embed.data_table(title, *_grid(drawn)),
+        numbers=embed.render_data_table(title, *_table_cells(drawn)),
     )
 
 
-def _grid(drawn: Diagram) -> tuple[list[str], list[list[str]]]:
+def _table_cells(drawn: Diagram) -> tuple[list[str], list[list[str]]]:
     return list(drawn.head), [list(line) for line in drawn.body]
 
 
-def _picture(drawn: Diagram, key: str, title: str) -> Markup:
-    """The drawing with a name and a description for those who do not see it."""
+def _wrap_svg(drawn: Diagram, key: str, title: str) -> Markup:
+    """The whole SVG, with a name and a description for screen readers."""
     return Markup(
         '<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{key}-name" '
         'aria-describedby="{key}-about" width="{width}" height="{height}" viewBox="0 0 {width} {height}">'
@@ -86,9 +86,9 @@ def _picture(drawn: Diagram, key: str, title: str) -> Markup:
         height=drawn.height,
         title=title,
         finding=drawn.finding,
-        shapes=_joined(drawn.shapes),
+        shapes=_join_shapes(drawn.shapes),
     )
 
 
-def _joined(shapes: Sequence[Markup]) -> Markup:
+def _join_shapes(shapes: Sequence[Markup]) -> Markup:
     return Markup("").join(shapes)

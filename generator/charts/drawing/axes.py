@@ -1,9 +1,11 @@
-"""Axes of the charts that we draw ourselves: round values, their words, and the ground on which lines and bars stand.
+"""Axes of the charts that we draw ourselves, and the SVG around them.
 
-* round_steps   values for an axis from zero
-* words_of      as they stand on an axis
-* below         the lower axis with its title
-* beside        level lines with their values at the left
+* round_steps        round values for an axis from zero
+* format_ticks       the values as printed on an axis
+* measure_ticks      width needed by the words at the left
+* draw_lower_axis    the lower axis with its title
+* draw_level_lines   horizontal lines with their values at the left
+* wrap_svg           the whole SVG
 """
 
 import math
@@ -12,20 +14,20 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from generator.charts.drawing import theme
-from generator.charts.drawing.svg_elements import group, words
+from generator.charts.drawing.svg_elements import draw_in_ink, draw_words
 
 TICK = 4
 """Length of the strokes at the axis. [px]"""
 LETTER = 7.5
 """Width of a digit at the size of charts. [px]"""
 FOOT = 43
-"""Room for the lower axis under the ground. [px]"""
+"""Room for the lower axis under the plot area. [px]"""
 
 
 def round_steps(top: float, count: int = 5) -> list[float]:
-    """About so many values from zero to `top`, 1, 2 or 5 times a power of ten apart.
+    """About `count` values from zero to `top`, 1, 2 or 5 times a power of ten apart.
 
-    The step is the one whose ratio to `top / count` is nearest on a logarithmic scale, as Vega's axes have it.
+    The step is the one nearest to `top / count` on a logarithmic scale, as on Vega's axes.
     """
     rough = top / count
     power = 10.0 ** math.floor(math.log10(rough))
@@ -34,56 +36,56 @@ def round_steps(top: float, count: int = 5) -> list[float]:
     return [round(step * index, 10) for index in range(int(top / step + 1e-9) + 1)]
 
 
-def words_of(values: Sequence[float]) -> list[str]:
-    """With as many decimals as the values need to differ, and thousands apart."""
-    decimals = max((_decimals(value) for value in values), default=0)
+def format_ticks(values: Sequence[float]) -> list[str]:
+    """The values with as many decimals as the longest needs, and thousands separated."""
+    decimals = max((_count_decimals(value) for value in values), default=0)
     return [f"{value:,.{decimals}f}" for value in values]
 
 
-def _decimals(value: float) -> int:
+def _count_decimals(value: float) -> int:
     return len(f"{value:.4f}".rstrip("0").partition(".")[2])
 
 
-def room(values: Sequence[str]) -> int:
-    """Left of the ground, for the words of `beside`. [px]"""
+def measure_ticks(values: Sequence[str]) -> int:
+    """Width left of the plot area for the words of `draw_level_lines`. [px]"""
     return round(12 + LETTER * max(map(len, values), default=0))
 
 
-def below(
+def draw_lower_axis(
     left: float, right: float, floor: float, ticks: Sequence[tuple[float, str]], title: str
 ) -> list[Markup]:
-    """The axis at the ground's foot. Ticks are places on the paper [px] and their words.
+    """The axis under the plot area. Ticks are places [px] and words.
 
-    A word at the very left begins there, so that it does not stand in the other axis's words.
+    A word at the left edge begins there, clear of the other axis's words.
     """
     strokes = "".join(f"M{round(at)}.5 {round(floor)}v{TICK}" for at, _ in ticks)
-    first = [words(at, floor + 19, word) for at, word in ticks if at - left < 1]
-    rest = [words(at, floor + 19, word) for at, word in ticks if at - left >= 1]
+    first = [draw_words(at, floor + 19, word) for at, word in ticks if at - left < 1]
+    rest = [draw_words(at, floor + 19, word) for at, word in ticks if at - left >= 1]
     return [
         Markup(
             f'<path stroke="{theme.MUTED}" d="{strokes}M{round(left)} {round(floor)}.5h{round(right - left)}"/>'
         ),
-        group([*first, words(left, floor + 39, title)]),
-        _aligned("middle", rest),
+        draw_in_ink([*first, draw_words(left, floor + 39, title)]),
+        _align_words("middle", rest),
     ]
 
 
-def beside(left: float, right: float, marks: Sequence[tuple[float, str]]) -> list[Markup]:
-    """Level lines over the ground; marks are heights on the paper [px] and their words."""
+def draw_level_lines(left: float, right: float, marks: Sequence[tuple[float, str]]) -> list[Markup]:
+    """Horizontal lines across the plot area; marks are heights [px] and words."""
     strokes = "".join(f"M{round(left)} {round(at)}.5h{round(right - left)}" for at, _ in marks)
     return [
         Markup(f'<path stroke="{theme.RULE}" d="{strokes}"/>'),
-        _aligned("end", [words(left - 4, at + 4, word) for at, word in marks]),
+        _align_words("end", [draw_words(left - 4, at + 4, word) for at, word in marks]),
     ]
 
 
-def _aligned(anchor: str, shapes: Sequence[Markup]) -> Markup:
-    """Words in ink, all with the same anchor."""
+def _align_words(anchor: str, shapes: Sequence[Markup]) -> Markup:
+    """Words in the colour of ink with one text anchor."""
     return Markup(f'<g text-anchor="{anchor}" fill="{theme.INK}">{"".join(shapes)}</g>')
 
 
-def picture(height: float, shapes: Sequence[Markup]) -> str:
-    """The shapes as one SVG of the charts' width."""
+def wrap_svg(height: float, shapes: Sequence[Markup]) -> str:
+    """The shapes as one SVG of the theme's width."""
     width, tall = theme.WIDTH, round(height)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{tall}" viewBox="0 0 {width} {tall}">'

@@ -1,12 +1,12 @@
-"""From a chart's specification to its picture."""
+"""Drawing of a Vega-Lite specification as SVG."""
 
 from typing import Any
 
-from generator.charts.drawing.minify import lean
+from generator.charts.drawing.minify import minify_svg
 
 
-def convert(spec: dict[str, Any]) -> str:
-    """The specification as SVG without a header, sized by its `viewBox` alone, coordinates rounded."""
+def draw_spec(spec: dict[str, Any]) -> str:
+    """The specification as minified SVG, coordinates rounded."""
     import vl_convert
 
-    return lean(vl_convert.vegalite_to_svg(spec, allowed_base_urls=[]))
+    return minify_svg(vl_convert.vegalite_to_svg(spec, allowed_base_urls=[]))

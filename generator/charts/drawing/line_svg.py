@@ -1,6 +1,6 @@
-"""A line chart in our own strokes: some milliseconds less than a drawing library takes, for charts that every bike has.
+"""Drawing of a line chart as SVG by our own code, which takes milliseconds less than a library.
 
-Colours, dashes and shapes are those of the theme; what stands where was decided by `lines` and `labels`.
+Colours, dashes and shapes come from `theme`, the layout from `lines` and `labels`.
 """
 
 from collections.abc import Sequence
@@ -13,17 +13,17 @@ from generator.charts.drawing.lines import LineChart
 from generator.charts.drawing.svg_elements import (
     Point,
     Scale,
-    group,
-    line,
-    path,
-    rule,
-    scale,
-    words,
+    draw_in_ink,
+    draw_line,
+    draw_rule,
+    draw_words,
+    make_scale,
+    path_data,
 )
-from generator.charts.rows import Row
+from generator.charts.rows import ChartRow
 
 TOP = 25
-"""Foot of the title and clear space, over the ground. [px]"""
+"""Height of the title and the space under it, above the plot area. [px]"""
 RIGHT = theme.WIDTH - 2
 BAND = "0.16"
 """Opacity of an interval."""
@@ -34,62 +34,68 @@ OUTLINES = {
     "diamond": "m0-5l5 5-5 5-5-5z",
     "cross": "m-2-5h4v3h3v4h-3v3h-4v-3h-3v-4h3z",
 }
-"""Of each shape about its middle, as steps of a path; about as large as each other to the eye. [px]"""
+"""Outline of each shape about its middle, as steps of a path, all about equally large to the eye. [px]"""
 
 
-def line_picture(chart: LineChart) -> str:
+def draw_line_chart(chart: LineChart) -> str:
     """The chart as SVG, 328 px wide."""
-    kind, paper, drawn = chart.kind, chart.paper, chart.drawn
-    heights = axes.round_steps(paper.top)
-    names = axes.words_of(heights)
-    left, floor = axes.room(names), TOP + HEIGHT
-    across = scale(paper.left, paper.edge or 1.0, left, RIGHT)
-    up = scale(0.0, paper.top, floor, TOP)
-    ground = axes.beside(left, RIGHT, list(zip(map(up, heights), names, strict=True)))
+    kind, plot_area, datasets = chart.kind, chart.plot_area, chart.datasets
+    heights = axes.round_steps(plot_area.top)
+    names = axes.format_ticks(heights)
+    left, floor = axes.measure_ticks(names), TOP + HEIGHT
+    across = make_scale(plot_area.left, plot_area.edge or 1.0, left, RIGHT)
+    up = make_scale(0.0, plot_area.top, floor, TOP)
+    ground = axes.draw_level_lines(left, RIGHT, list(zip(map(up, heights), names, strict=True)))
     ticks = [(across(value), word) for value, word in chart.ticks]
-    shapes = [*ground, *axes.below(left, RIGHT, floor, ticks, kind.x_title)]
+    shapes = [*ground, *axes.draw_lower_axis(left, RIGHT, floor, ticks, kind.x_title)]
 
-    def points(rows: Sequence[Row], y: str) -> list[Point]:
+    def to_points(rows: Sequence[ChartRow], y: str) -> list[Point]:
         return [(across(row[kind.x]), up(row[y])) for row in rows]
 
-    if band := drawn["band"]:
-        around = [*points(band, "high"), *reversed(points(band, "low"))]
+    if band := datasets["band"]:
+        around = [*to_points(band, "high"), *reversed(to_points(band, "low"))]
         shapes.append(
             Markup(
-                f'<path fill="{theme.SERIES[band[0]["place"]]}" fill-opacity="{BAND}" d="{path(around)}z"/>'
+                f'<path fill="{theme.SERIES[band[0]["place"]]}" fill-opacity="{BAND}" d="{path_data(around)}z"/>'
             )
         )
-    for place in dict.fromkeys(row["place"] for row in drawn["rows"]):
-        own = [row for row in drawn["rows"] if row["place"] == place]
-        shapes.append(_line(points(own, kind.y), place))
-    shapes += [mark(across(row[kind.x]), up(row[kind.y]), row["place"]) for row in drawn["ends"]]
-    shapes += [mark(across(row["mark"]), up(row["label"]), row["place"]) for row in drawn["keys"]]
-    shapes += [_marked(chart, row, left, across(row[kind.x]), up) for row in drawn["mark"]]
-    named = [
-        words(across(row["words"]), up(row["label"]) + 4, str(row["series"]), anchor)
-        for dataset, anchor in (("names", ""), ("within", "middle"))
-        for row in drawn[dataset]
+    for place in dict.fromkeys(row["place"] for row in datasets["rows"]):
+        own = [row for row in datasets["rows"] if row["place"] == place]
+        shapes.append(_draw_series(to_points(own, kind.y), place))
+    shapes += [
+        draw_mark(across(row[kind.x]), up(row[kind.y]), row["place"]) for row in datasets["ends"]
     ]
-    title = words(8, 13, kind.y_title)
-    return axes.picture(floor + axes.FOOT, [*shapes, group([title, *named])])
+    shapes += [
+        draw_mark(across(row["mark"]), up(row["label"]), row["place"]) for row in datasets["keys"]
+    ]
+    shapes += [
+        _draw_marked_value(chart, row, left, across(row[kind.x]), up) for row in datasets["mark"]
+    ]
+    named = [
+        draw_words(across(row["words"]), up(row["label"]) + 4, str(row["series"]), anchor)
+        for dataset, anchor in (("names", ""), ("within", "middle"))
+        for row in datasets[dataset]
+    ]
+    title = draw_words(8, 13, kind.y_title)
+    return axes.wrap_svg(floor + axes.FOOT, [*shapes, draw_in_ink([title, *named])])
 
 
-def _line(points: Sequence[Point], place: int) -> Markup:
+def _draw_series(points: Sequence[Point], place: int) -> Markup:
     dash = " ".join(map(str, theme.DASHES[place])) if place else ""
-    return line(points, theme.SERIES[place], dash=dash)
+    return draw_line(points, theme.SERIES[place], dash=dash)
 
 
-def mark(x: float, y: float, place: int) -> Markup:
-    """The mark of a series about a point."""
+def draw_mark(x: float, y: float, place: int) -> Markup:
+    """The mark of series number `place` about a point."""
     outline = OUTLINES[theme.SHAPES[place]]
     return Markup(f'<path fill="{theme.SERIES[place]}" d="M{round(x)} {round(y)}{outline}"/>')
 
 
-def _marked(chart: LineChart, row: Row, left: float, x: float, up: Scale) -> Markup:
-    """The value marked: a dashed rule and its words beside it."""
+def _draw_marked_value(chart: LineChart, row: ChartRow, left: float, x: float, up: Scale) -> Markup:
+    """A dashed rule at the marked value, with its words."""
     y = up(row[chart.kind.y])
     if chart.kind.mark == "x":
-        dashed = rule((x, TOP), (x, up(0.0)), theme.MUTED, "4 3")
-        return dashed + group([words(x - 4, y - 6, row["words"], "end")])
-    dashed = rule((left, y), (RIGHT, y), theme.MUTED, "4 3")
-    return dashed + group([words(x + 4, y - 6, row["words"])])
+        dashed = draw_rule((x, TOP), (x, up(0.0)), theme.MUTED, "4 3")
+        return dashed + draw_in_ink([draw_words(x - 4, y - 6, row["words"], "end")])
+    dashed = draw_rule((left, y), (RIGHT, y), theme.MUTED, "4 3")
+    return dashed + draw_in_ink([draw_words(x + 4, y - 6, row["words"])])

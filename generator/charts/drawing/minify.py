@@ -1,4 +1,4 @@
-"""A drawn picture with no byte that the page does not need."""
+"""Minifier for the SVG that Vega draws."""
 
 import re
 from itertools import pairwise
@@ -6,8 +6,8 @@ from itertools import pairwise
 from generator.charts.drawing import theme
 
 
-def lean(svg: str) -> str:
-    """Drops what an inline picture does not need and rounds coordinates: drawn lines to 1 px, the rest to 0.1 px."""
+def minify_svg(svg: str) -> str:
+    """The SVG without anything that an inline picture does not need, lines rounded to 1 px and all else to 0.1 px."""
     svg = re.sub(r'<path class="(?:foreground|background)"[^>]*/>', "", svg)
     svg = re.sub(r'<rect width="[^"]*" height="[^"]*" fill="(?:white|transparent)"/>', "", svg)
     for noise in (
@@ -17,19 +17,19 @@ def lean(svg: str) -> str:
         r' (?:text-anchor="start"|font-weight="normal"|stroke-dasharray="1,0")',
     ):
         svg = re.sub(noise, "", svg)
-    svg = re.sub(r"<[^>]*>", lambda tag: re.sub(r"-?\d+\.\d+", _tenth, tag[0]), svg)
-    svg = re.sub(r'(?<= d=")[^"]+(?=")', _whole, svg)
-    svg = re.sub(r'(?<= d=")M[-\d.,LZ]+L[-\d.,LZ]+(?=")', _steps, svg)
+    svg = re.sub(r"<[^>]*>", lambda tag: re.sub(r"-?\d+\.\d+", _round_to_tenth, tag[0]), svg)
+    svg = re.sub(r'(?<= d=")[^"]+(?=")', _round_to_whole, svg)
+    svg = re.sub(r'(?<= d=")M[-\d.,LZ]+L[-\d.,LZ]+(?=")', _use_relative_steps, svg)
     svg = re.sub(
         r'(<text[^>]*) transform="translate\(([-\d.]+),([-\d.]+)\)"', r'\1 x="\2" y="\3"', svg
     )
-    svg = re.sub(r"<[^>]*>", _strokeless, svg)
-    svg = _ungrouped(svg)
+    svg = re.sub(r"<[^>]*>", _drop_stroke_width, svg)
+    svg = _drop_empty_groups(svg)
     return svg.replace(f' font-size="{theme.TEXT}px"', "")
 
 
-def _strokeless(tag: re.Match[str]) -> str:
-    """A mark without a stroke needs no width for it."""
+def _drop_stroke_width(tag: re.Match[str]) -> str:
+    """The tag without stroke width and dashes if it has no stroke."""
     return (
         tag[0]
         if " stroke=" in tag[0]
@@ -37,8 +37,8 @@ def _strokeless(tag: re.Match[str]) -> str:
     )
 
 
-def _ungrouped(svg: str) -> str:
-    """Without empty groups, and without groups that say nothing of what is in them."""
+def _drop_empty_groups(svg: str) -> str:
+    """The SVG without empty groups and without group tags that have no attributes."""
     kept: list[str] = []
     said: list[bool] = []
     for part in re.split(r"(</?g\b[^>]*>)", svg):
@@ -55,8 +55,8 @@ def _ungrouped(svg: str) -> str:
     return "".join(kept)
 
 
-def _steps(match: re.Match[str]) -> str:
-    """A line of points as steps from one to the next, which are shorter and alike; Z stays where it is."""
+def _use_relative_steps(match: re.Match[str]) -> str:
+    """A path of points as relative steps, which are shorter and compress better; a final Z stays."""
     lines = []
     for line in match[0].removesuffix("Z").split("M")[1:]:
         points = [[int(part) for part in point.split(",")] for point in line.split("L")]
@@ -70,10 +70,10 @@ def _steps(match: re.Match[str]) -> str:
     return "".join(lines) + ("Z" if match[0].endswith("Z") else "")
 
 
-def _whole(match: re.Match[str]) -> str:
+def _round_to_whole(match: re.Match[str]) -> str:
     return re.sub(r"-?\d+\.\d+", lambda one: str(round(float(one[0]))), match[0])
 
 
-def _tenth(match: re.Match[str]) -> str:
+def _round_to_tenth(match: re.Match[str]) -> str:
     text = f"{float(match[0]):.1f}"
     return text.removesuffix(".0").replace("-0", "0") if text == "-0.0" else text.removesuffix(".0")

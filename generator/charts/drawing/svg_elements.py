@@ -1,7 +1,7 @@
-"""Pencil and ruler for charts and diagrams: lines, areas and words as lean SVG.
+"""SVG elements for charts and diagrams: lines, areas and words, in few bytes.
 
-Colours are those of the charts' theme, which `templates/styles/charts.css` turns into tokens. Coordinates are whole
-pixels of a drawing 328 px wide. Two things that must be told apart differ by dash and by words as well as by colour.
+Colours come from the theme and are mapped to tokens by `templates/styles/charts.css`. Coordinates are whole pixels of a
+drawing 328 px wide. Things that a reader must tell apart differ in dash or words as well as in colour.
 """
 
 from collections.abc import Callable, Sequence
@@ -16,7 +16,7 @@ Point = tuple[float, float]
 Scale = Callable[[float], float]
 
 LEFT, RIGHT = 44, theme.WIDTH - 6
-"""Edges of the plotted ground. [px]"""
+"""Edges of the plot area. [px]"""
 LINE = 17
 """Height of a line of words. [px]"""
 DASH = "7 3"
@@ -24,25 +24,27 @@ DASH = "7 3"
 
 @dataclass(frozen=True)
 class Diagram:
+    """A drawn diagram with its words and its data table."""
+
     title: str
     height: int
     shapes: Sequence[Markup]
     finding: str
-    """One sentence that the rows bear out."""
+    """One sentence that follows from the rows."""
     note: str
-    """How to read it."""
+    """How to read the diagram."""
     head: Sequence[str]
     body: Sequence[Sequence[str]]
     width: int = theme.WIDTH
 
 
-def scale(low: float, high: float, start: float, end: float) -> Scale:
-    """From a quantity to a place on the paper; the end may lie before the start."""
+def make_scale(low: float, high: float, start: float, end: float) -> Scale:
+    """A linear scale from values `low` to `high` to pixels `start` to `end`, which may run backwards."""
     return lambda value: start + (value - low) / (high - low) * (end - start)
 
 
-def nice_top(highest: float) -> float:
-    """A round number at or just over the highest value, for an axis's end."""
+def round_up_top(highest: float) -> float:
+    """A round number at or just over the highest value, for the end of an axis."""
     step = 10.0
     while step * 10 <= highest:
         step *= 10
@@ -51,68 +53,68 @@ def nice_top(highest: float) -> float:
     )
 
 
-def words(x: float, y: float, text: str, anchor: str = "") -> Markup:
-    """Words with their foot at y; `anchor` is empty, middle or end."""
+def draw_words(x: float, y: float, text: str, anchor: str = "") -> Markup:
+    """Words with their baseline at y; `anchor` is empty, middle or end."""
     place = f' text-anchor="{anchor}"' if anchor else ""
     return Markup(f'<text x="{round(x)}" y="{round(y)}"{place}>{escape(text)}</text>')
 
 
-def group(shapes: Sequence[Markup]) -> Markup:
-    """Words in ink."""
+def draw_in_ink(shapes: Sequence[Markup]) -> Markup:
+    """Words grouped in the colour of ink."""
     return Markup(f'<g fill="{theme.INK}">{"".join(shapes)}</g>')
 
 
-def line(points: Sequence[Point], colour: str, *, width: float = 2, dash: str = "") -> Markup:
+def draw_line(points: Sequence[Point], colour: str, *, width: float = 2, dash: str = "") -> Markup:
     extra = f' stroke-dasharray="{dash}"' if dash else ""
     return Markup(
-        f'<path fill="none" stroke="{colour}" stroke-width="{width:g}"{extra} d="{path(points)}"/>'
+        f'<path fill="none" stroke="{colour}" stroke-width="{width:g}"{extra} d="{path_data(points)}"/>'
     )
 
 
-def area(points: Sequence[Point], floor: float, colour: str) -> Markup:
-    """What lies between a curve and the floor, lightly filled."""
+def draw_area(points: Sequence[Point], floor: float, colour: str) -> Markup:
+    """The area between a curve and the floor, lightly filled."""
     closed = [(points[0][0], floor), *points, (points[-1][0], floor)]
-    return Markup(f'<path fill="{colour}" fill-opacity=".25" d="{path(closed)}z"/>')
+    return Markup(f'<path fill="{colour}" fill-opacity=".25" d="{path_data(closed)}z"/>')
 
 
-def rule(one: Point, other: Point, colour: str = theme.RULE, dash: str = "") -> Markup:
+def draw_rule(one: Point, other: Point, colour: str = theme.RULE, dash: str = "") -> Markup:
     """A thin line."""
-    return line([one, other], colour, width=1, dash=dash)
+    return draw_line([one, other], colour, width=1, dash=dash)
 
 
-def path(points: Sequence[Point]) -> str:
-    """Steps from point to point in whole pixels; points on a straight line between others are left out."""
+def path_data(points: Sequence[Point]) -> str:
+    """Path data in whole pixels, as relative steps; points on a straight line between others are left out."""
     spots = [(round(x), round(y)) for x, y in points]
     kept = spots[:1]
     for place, spot in enumerate(spots[1:], 1):
-        if place < len(spots) - 1 and _straight(kept[-1], spot, spots[place + 1]):
+        if place < len(spots) - 1 and _is_straight(kept[-1], spot, spots[place + 1]):
             continue
         kept.append(spot)
     moves = [f"{after[0] - before[0]} {after[1] - before[1]}" for before, after in pairwise(kept)]
     return f"M{kept[0][0]} {kept[0][1]}l" + " ".join(moves)
 
 
-def _straight(one: tuple[int, int], middle: tuple[int, int], other: tuple[int, int]) -> bool:
+def _is_straight(one: tuple[int, int], middle: tuple[int, int], other: tuple[int, int]) -> bool:
     across = (middle[0] - one[0]) * (other[1] - one[1]) - (middle[1] - one[1]) * (other[0] - one[0])
     return across == 0
 
 
-def ground(
+def draw_panel(
     top: float, floor: float, highest: float, unit: str, right: float = RIGHT
 ) -> list[Markup]:
-    """Floor, ceiling and the numbers at a panel's left."""
+    """Floor and ceiling of a panel, and the numbers at its left."""
     return [
-        rule((LEFT, top), (right, top)),
-        rule((LEFT, floor), (right, floor), theme.MUTED),
-        group(
+        draw_rule((LEFT, top), (right, top)),
+        draw_rule((LEFT, floor), (right, floor), theme.MUTED),
+        draw_in_ink(
             [
-                words(LEFT - 5, top + 9, f"{highest:g}", "end"),
-                words(LEFT - 5, floor, f"0 {unit}", "end"),
+                draw_words(LEFT - 5, top + 9, f"{highest:g}", "end"),
+                draw_words(LEFT - 5, floor, f"0 {unit}", "end"),
             ]
         ),
     ]
 
 
-def number(value: float, decimals: int = 0) -> str:
+def format_number(value: float, decimals: int = 0) -> str:
     text = f"{value:.{decimals}f}"
     return text.removeprefix("-") if float(text) == 0 else text

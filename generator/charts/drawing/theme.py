@@ -1,9 +1,9 @@
-"""One look for all charts: sizes, colours, dashes, shapes.
+"""Look of all charts: sizes, colours, dashes, shapes.
 
 The colours are single hex values that `templates/styles/charts.css` maps to tokens, so a chart follows dark mode
 and print without being drawn twice. Series colours: M. Okabe and K. Ito, "Color Universal Design" (2008), blue,
-vermillion and bluish green; P. Tol, "Colour schemes" (SRON/EPS/TN/09-002, 2021), bright purple. A series is told
-apart by its dash and its shape as well, never by colour alone.
+vermillion and bluish green; P. Tol, "Colour schemes" (SRON/EPS/TN/09-002, 2021), bright purple. Series differ in dash
+and shape as well, never in colour alone.
 """
 
 from typing import Any
@@ -16,13 +16,13 @@ DASHES = ((1, 0), (7, 3), (2, 2), (9, 3, 2, 3), (14, 4))
 SHAPES = ("circle", "square", "triangle-up", "diamond", "cross")
 
 WIDTH = 328
-"""Drawn width, that of the text column on a narrow phone. [px]"""
+"""Width of a chart, the text column on a narrow phone. [px]"""
 TEXT = 13.5
-"""Text size; at least 12 px once the chart is fitted to a screen 320 px wide. [px]"""
+"""Text size; still 12 px when the chart is scaled to a screen 320 px wide. [px]"""
 
 
 def config() -> dict[str, Any]:
-    """Vega-Lite configuration that every chart carries."""
+    """Vega-Lite configuration of every chart."""
     label = {"labelColor": INK, "labelFontSize": TEXT, "labelPadding": 4}
     return {
         "aria": False,

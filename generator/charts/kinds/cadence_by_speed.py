@@ -1,21 +1,27 @@
-"""Chart `gears.cadence_by_speed`: how fast the legs turn at each speed, one line for each gear."""
+"""Chart `gears.cadence_by_speed`: cadence against speed, one line for each gear."""
 
 from collections.abc import Sequence
 
-from generator.charts.definition import Plate
-from generator.charts.drawing.lines import Kind, LineChart, line_chart, picked, pivot
-from generator.charts.rows import Row, System, units
+from generator.charts.definition import ChartDefinition
+from generator.charts.drawing.lines import (
+    LineChart,
+    LineKind,
+    lay_out_lines,
+    pick_evenly,
+    pivot_rows,
+)
+from generator.charts.rows import ChartRow, System, speed_and_distance_units
 from generator.figures.table.figures_table import FiguresTable
 
 FASTEST = 130
-"""Cadence above which nothing is drawn: nobody pedals there. [rpm]"""
+"""Cadence above which nothing is drawn, as nobody pedals that fast. [rpm]"""
 
 
-def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
+def build_rows(table: FiguresTable, slug: str, system: System) -> list[ChartRow]:
     """Rows {series, place, speed, cadence [rpm], assisted}, for at most five gears."""
-    factor = units(system)[0]
+    factor = speed_and_distance_units(system)[0]
     found = table.curve(slug, "gears.cadence_by_speed")
-    kept = picked(list(dict.fromkeys(row["gear"] for row in found)))
+    kept = pick_evenly(list(dict.fromkeys(row["gear"] for row in found)))
     return [
         {
             "series": str(row["gear"]),
@@ -29,37 +35,45 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     ]
 
 
-def kind(system: System) -> Kind:
-    speed = units(system)[1]
-    return Kind("speed", "cadence", f"Speed, {speed}", "Cadence, turns a minute, by gear", mark="x")
+def line_kind(system: System) -> LineKind:
+    speed = speed_and_distance_units(system)[1]
+    return LineKind(
+        "speed", "cadence", f"Speed, {speed}", "Cadence, turns a minute, by gear", mark="x"
+    )
 
 
-def layout(rows: Sequence[Row], system: System) -> LineChart:
+def lay_out(rows: Sequence[ChartRow], system: System) -> LineChart:
     end = rows[0]["assisted"]
-    mark = {"speed": end, "cadence": 0, "words": f"help ends, {end:g} {units(system)[1]}"}
-    return line_chart(kind(system), rows, mark)
+    mark = {
+        "speed": end,
+        "cadence": 0,
+        "words": f"help ends, {end:g} {speed_and_distance_units(system)[1]}",
+    }
+    return lay_out_lines(line_kind(system), rows, mark)
 
 
-def finding(rows: Sequence[Row], system: System) -> str:
-    """Says the cadence that the highest gear asks for where the motor's help ends."""
+def write_finding(rows: Sequence[ChartRow], system: System) -> str:
+    """The cadence of the highest gear at the speed where the motor's help ends."""
     last, end = rows[-1]["series"], rows[-1]["assisted"]
     line = sorted((row["speed"], row["cadence"]) for row in rows if row["series"] == last)
     cadence = end * line[-1][1] / line[-1][0]
-    where = f"At {end:g} {units(system)[1]}, where the motor's help ends,"
+    where = f"At {end:g} {speed_and_distance_units(system)[1]}, where the motor's help ends,"
     if cadence > FASTEST:
         return f"{where} even gear {last} asks for more than {FASTEST} turns a minute."
     return f"{where} gear {last} asks for {cadence:.0f} turns a minute."
 
 
-def note(rows: Sequence[Row], system: System) -> str:
+def write_note(rows: Sequence[ChartRow], system: System) -> str:
     names = list(dict.fromkeys(row["series"] for row in rows))
     many = f"Each line is one gear; drawn are {', '.join(names)}. " if len(names) > 1 else ""
     return f"{many}Above {FASTEST} turns a minute nothing is drawn."
 
 
-def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]]]:
-    speed_title = f"Speed, {units(system)[1]}"
-    return pivot(rows, x="speed", y="cadence", x_title=speed_title, y_unit="rpm")
+def build_table(rows: Sequence[ChartRow], system: System) -> tuple[list[str], list[list[str]]]:
+    speed_title = f"Speed, {speed_and_distance_units(system)[1]}"
+    return pivot_rows(rows, x="speed", y="cadence", x_title=speed_title, y_unit="rpm")
 
 
-PLATE = Plate("Cadence against speed", rows, layout, finding, note, grid)
+DEFINITION = ChartDefinition(
+    "Cadence against speed", build_rows, lay_out, write_finding, write_note, build_table
+)

@@ -2,16 +2,22 @@
 
 from collections.abc import Sequence
 
-from generator.charts.definition import Plate
-from generator.charts.drawing.lines import Kind, LineChart, line_chart, picked, pivot
-from generator.charts.rows import Row, System, level_name
+from generator.charts.definition import ChartDefinition
+from generator.charts.drawing.lines import (
+    LineChart,
+    LineKind,
+    lay_out_lines,
+    pick_evenly,
+    pivot_rows,
+)
+from generator.charts.rows import ChartRow, System, level_name
 from generator.figures.table.figures_table import FiguresTable
 
 
-def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
+def build_rows(table: FiguresTable, slug: str, system: System) -> list[ChartRow]:
     """Rows {series, place, rider [W], motor [W]}, for at most five levels."""
     found = table.curve(slug, "assist.motor_by_rider")
-    kept = picked(list(dict.fromkeys(row["level"] for row in found)))
+    kept = pick_evenly(list(dict.fromkeys(row["level"] for row in found)))
     return [
         {
             "series": level_name(row["level"]),
@@ -24,16 +30,16 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     ]
 
 
-def kind(system: System) -> Kind:
-    return Kind("rider", "motor", "Rider's power, W", "Motor's power, W")
+def line_kind(system: System) -> LineKind:
+    return LineKind("rider", "motor", "Rider's power, W", "Motor's power, W")
 
 
-def layout(rows: Sequence[Row], system: System) -> LineChart:
-    return line_chart(kind(system), rows)
+def lay_out(rows: Sequence[ChartRow], system: System) -> LineChart:
+    return lay_out_lines(line_kind(system), rows)
 
 
-def finding(rows: Sequence[Row], system: System) -> str:
-    """Says how much the strongest level adds between the gentlest and the firmest push drawn."""
+def write_finding(rows: Sequence[ChartRow], system: System) -> str:
+    """What the strongest level adds at the gentlest and at the firmest push drawn."""
     last = rows[-1]["series"]
     line = sorted((row["rider"], row["motor"]) for row in rows if row["series"] == last)
     (soft, little), (hard, much) = line[0], line[-1]
@@ -45,15 +51,17 @@ def finding(rows: Sequence[Row], system: System) -> str:
     )
 
 
-def note(rows: Sequence[Row], system: System) -> str:
+def write_note(rows: Sequence[ChartRow], system: System) -> str:
     return (
         "Each line is one level, at a steady speed below its limit. A flat line does not feel how hard one pushes; "
         "a rising one does."
     )
 
 
-def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]]]:
-    return pivot(rows, x="rider", y="motor", x_title="Rider, W", y_unit="W")
+def build_table(rows: Sequence[ChartRow], system: System) -> tuple[list[str], list[list[str]]]:
+    return pivot_rows(rows, x="rider", y="motor", x_title="Rider, W", y_unit="W")
 
 
-PLATE = Plate("Motor power against rider power", rows, layout, finding, note, grid)
+DEFINITION = ChartDefinition(
+    "Motor power against rider power", build_rows, lay_out, write_finding, write_note, build_table
+)

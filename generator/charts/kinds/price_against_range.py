@@ -1,6 +1,6 @@
-"""Chart `price.range`: what each bike costs against how far it goes, one currency only.
+"""Chart `price.range`: price of each bike against its range, for one currency.
 
-Its `slug` is the currency's code: amounts of different currencies are never put on one scale.
+Its `slug` is the currency's code: amounts in different currencies are never put on one scale.
 """
 
 from collections.abc import Sequence
@@ -9,21 +9,21 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
-from generator.charts.definition import Plate
+from generator.charts.definition import ChartDefinition
 from generator.charts.drawing import theme
 from generator.charts.drawing.lines import round_ticks
-from generator.charts.rows import Row, System, units
+from generator.charts.rows import ChartRow, System, speed_and_distance_units
 from generator.charts.vega.chart import VegaChart
 from generator.figures.model import Figure
 from generator.figures.table.figures_table import FiguresTable
 
 HEIGHT = 330
 CLEAR = 1.03
-"""A bike goes further than another when its range is more than this much of the other's."""
+"""Least ratio of two ranges that counts as going further."""
 KINDS = ("further than any cheaper one", "other")
 
 
-def ranges(table: FiguresTable) -> dict[str, Figure]:
+def find_ranges(table: FiguresTable) -> dict[str, Figure]:
     """Range on the default route, by slug."""
     kinds = table.kinds.values()
     usual = next((kind.id for kind in kinds if kind.group == "range" and kind.headline), "")
@@ -31,16 +31,16 @@ def ranges(table: FiguresTable) -> dict[str, Figure]:
 
 
 MOST = 150
-"""Bikes that the picture shows: more would lie on each other, and the page would grow with the catalogue."""
+"""Most bikes in the picture: more would overlap, and the page would grow with the catalogue."""
 
 
-def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
-    """Those of `every` that the picture shows: all where there are no more than MOST.
+def select_rows(table: FiguresTable, slug: str, system: System) -> list[ChartRow]:
+    """Rows of `build_rows` that the picture shows: all if there are no more than `MOST`.
 
-    Else those that are numbered, the one that goes furthest, the cheapest and the dearest, and evenly by price some of
-    the others.
+    Otherwise the numbered bikes, the one that goes furthest, the cheapest, the dearest, and some of the others, evenly
+    by price.
     """
-    found = every(table, slug, system)
+    found = build_rows(table, slug, system)
     if len(found) <= MOST:
         return found
     furthest = max(range(len(found)), key=lambda place: found[place]["range"])
@@ -51,19 +51,19 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     return [found[at] for at in sorted(kept)]
 
 
-def every(table: FiguresTable, slug: str, system: System) -> list[Row]:
-    """Rows {name, slug, price, range, low, high, front, mark, all} of all bikes, cheapest first.
+def build_rows(table: FiguresTable, slug: str, system: System) -> list[ChartRow]:
+    """Rows {name, slug, price, range, low, high, currency, front, mark, all} of all bikes, cheapest first.
 
-    `front` marks a bike that goes further than every cheaper one; those are numbered by `mark`. `all` is their number.
+    `front` marks a bike that goes further than every cheaper one, and `mark` numbers those. `all` is the number of rows.
     """
-    factor = units(system)[2]
-    column = ranges(table)
+    factor = speed_and_distance_units(system)[2]
+    column = find_ranges(table)
     priced = sorted(
         (bike.price.amount, bike.slug, bike.full_name)
         for bike in table.bikes
         if bike.price and bike.price.currency == slug and bike.slug in column
     )
-    found: list[Row] = []
+    found: list[ChartRow] = []
     best, count = 0.0, 0
     for price, bike, name in priced:
         figure = column[bike]
@@ -88,8 +88,8 @@ def every(table: FiguresTable, slug: str, system: System) -> list[Row]:
 
 
 @cache
-def template(currency: str, unit: str) -> dict[str, Any]:
-    """Vega-Lite without rows. Not to be changed: charts share it."""
+def build_template(currency: str, unit: str) -> dict[str, Any]:
+    """Vega-Lite specification without rows. Charts share it: do not change it."""
     import altair as alt
 
     left, right, top = alt.param("left", 0), alt.param("right", 1), alt.param("top", 1)
@@ -139,12 +139,12 @@ def template(currency: str, unit: str) -> dict[str, Any]:
 DRAWN = ("price", "range", "low", "high", "front", "mark")
 
 
-def layout(rows: Sequence[Row], system: System) -> VegaChart:
-    """Vega-Lite: there is one such chart for each currency, so a drawing library's time is well spent."""
+def lay_out(rows: Sequence[ChartRow], system: System) -> VegaChart:
+    """The chart for Vega, which may be slow here: there is one such chart per currency."""
     least = min(row["price"] for row in rows)
     most = max(row["price"] for row in rows)
     left, right = max(0, least - 0.06 * (most - least)), most * 1.05
-    form = rows[0]["currency"], units(system)[3]
+    form = rows[0]["currency"], speed_and_distance_units(system)[3]
     values: dict[str, Any] = {
         "left": left,
         "right": right,
@@ -152,19 +152,21 @@ def layout(rows: Sequence[Row], system: System) -> VegaChart:
         "ticks": round_ticks(left, right),
     }
     drawn = [{key: row[key] for key in DRAWN} for row in rows]
-    return VegaChart(partial(template, *form), "\n".join([_code(), *form]), values, drawn)
+    return VegaChart(
+        partial(build_template, *form), "\n".join([_template_sources(), *form]), values, drawn
+    )
 
 
 @cache
-def _code() -> str:
-    """All that decides what the form looks like."""
+def _template_sources() -> str:
+    """Version and source code that the specification depends on."""
     sources = (Path(__file__), Path(str(theme.__file__)))
     return "\n".join([version("altair"), *(path.read_text("utf-8") for path in sources)])
 
 
-def finding(rows: Sequence[Row], system: System) -> str:
-    """Names the bike that goes furthest and says whether it is also the dearest."""
-    unit = units(system)[3]
+def write_finding(rows: Sequence[ChartRow], system: System) -> str:
+    """The bike that goes furthest, and whether it is also the dearest."""
+    unit = speed_and_distance_units(system)[3]
     best = max(rows, key=lambda row: row["range"])
     dearest = max(rows, key=lambda row: row["price"])
     ending = (
@@ -175,7 +177,7 @@ def finding(rows: Sequence[Row], system: System) -> str:
     return f"{best['name']} goes furthest, about {best['range']:.0f} {unit}, {ending}."
 
 
-def note(rows: Sequence[Row], system: System) -> str:
+def write_note(rows: Sequence[ChartRow], system: System) -> str:
     named = ", ".join(f"{row['mark']} {row['name']}" for row in rows if row["mark"])
     shown = (
         f"Shown are {len(rows)} of {rows[0]['all']:,} bikes: those with a number, and of the others some at every price. "
@@ -188,8 +190,8 @@ def note(rows: Sequence[Row], system: System) -> str:
     )
 
 
-def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]]]:
-    unit = units(system)[3]
+def build_table(rows: Sequence[ChartRow], system: System) -> tuple[list[str], list[list[str]]]:
+    unit = speed_and_distance_units(system)[3]
     head = ["Bike", f"Price, {rows[0]['currency']}", f"Range, {unit}", f"Interval, {unit}"]
     body = [
         [
@@ -203,4 +205,6 @@ def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]
     return head, body
 
 
-PLATE = Plate("Price against range", rows, layout, finding, note, grid)
+DEFINITION = ChartDefinition(
+    "Price against range", select_rows, lay_out, write_finding, write_note, build_table
+)

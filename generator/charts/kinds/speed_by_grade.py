@@ -2,17 +2,23 @@
 
 from collections.abc import Sequence
 
-from generator.charts.definition import Plate
-from generator.charts.drawing.lines import Kind, LineChart, line_chart, picked, pivot
-from generator.charts.rows import Row, System, level_name, units
+from generator.charts.definition import ChartDefinition
+from generator.charts.drawing.lines import (
+    LineChart,
+    LineKind,
+    lay_out_lines,
+    pick_evenly,
+    pivot_rows,
+)
+from generator.charts.rows import ChartRow, System, level_name, speed_and_distance_units
 from generator.figures.table.figures_table import FiguresTable
 
 
-def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
+def build_rows(table: FiguresTable, slug: str, system: System) -> list[ChartRow]:
     """Rows {series, place, grade [%], speed, low, high}, for at most five levels."""
-    factor = units(system)[0]
+    factor = speed_and_distance_units(system)[0]
     found = table.curve(slug, "hills.speed_by_grade")
-    kept = picked(list(dict.fromkeys(row["level"] for row in found)))
+    kept = pick_evenly(list(dict.fromkeys(row["level"] for row in found)))
     drawn = {level: (level_name(level), place) for place, level in enumerate(kept)}
     return [
         {
@@ -28,17 +34,19 @@ def rows(table: FiguresTable, slug: str, system: System) -> list[Row]:
     ]
 
 
-def kind(system: System) -> Kind:
-    return Kind("grade", "speed", "Grade, %", f"Speed, {units(system)[1]}", band=True)
+def line_kind(system: System) -> LineKind:
+    return LineKind(
+        "grade", "speed", "Grade, %", f"Speed, {speed_and_distance_units(system)[1]}", band=True
+    )
 
 
-def layout(rows: Sequence[Row], system: System) -> LineChart:
-    return line_chart(kind(system), rows)
+def lay_out(rows: Sequence[ChartRow], system: System) -> LineChart:
+    return lay_out_lines(line_kind(system), rows)
 
 
-def finding(rows: Sequence[Row], system: System) -> str:
-    """Compares the strongest level with the weakest at the grade nearest to 10 %."""
-    unit = units(system)[1]
+def write_finding(rows: Sequence[ChartRow], system: System) -> str:
+    """Speeds of the strongest and of the weakest level at the grade nearest to 10 %."""
+    unit = speed_and_distance_units(system)[1]
     grade = min((row["grade"] for row in rows), key=lambda value: abs(value - 10))
     at = {row["series"]: row["speed"] for row in rows if row["grade"] == grade}
     first, last = rows[0]["series"], rows[-1]["series"]
@@ -50,15 +58,19 @@ def finding(rows: Sequence[Row], system: System) -> str:
     )
 
 
-def note(rows: Sequence[Row], system: System) -> str:
+def write_note(rows: Sequence[ChartRow], system: System) -> str:
     return (
         f"Each line is one level. The band is the interval of {rows[-1]['series']}: "
         "eight times in ten the speed lies within it."
     )
 
 
-def grid(rows: Sequence[Row], system: System) -> tuple[list[str], list[list[str]]]:
-    return pivot(rows, x="grade", y="speed", x_title="Grade, %", y_unit=units(system)[1])
+def build_table(rows: Sequence[ChartRow], system: System) -> tuple[list[str], list[list[str]]]:
+    return pivot_rows(
+        rows, x="grade", y="speed", x_title="Grade, %", y_unit=speed_and_distance_units(system)[1]
+    )
 
 
-PLATE = Plate("Speed against grade", rows, layout, finding, note, grid)
+DEFINITION = ChartDefinition(
+    "Speed against grade", build_rows, lay_out, write_finding, write_note, build_table
+)

@@ -1,8 +1,8 @@
-"""The rows of a chart as columns, for the browser: in SI, money in its currency, the same series as in the still picture.
+"""Data of a chart as columns for the browser: in SI, money in its currency, with the series of the still picture.
 
-Keys: `series` and `place`, the names and the places of their colours; `x`, `y`, `low` and `high`, a list for each series;
-and where the form has them `mark`, the value marked; `names` of what x counts; `cut`, where long bars end; `bikes` and
-their `slugs`, for points.
+Keys: `series`, their names; `place`, the numbers of their colours; `x`, `y`, `low` and `high`, a list for each series;
+and for some forms `mark`, the value marked; `names` of the values of x; `cut`, where long bars end; `bikes` and their
+`slugs`, for points.
 """
 
 from collections.abc import Callable
@@ -12,39 +12,41 @@ from typing import Any
 from generator.charts import embed
 from generator.charts.kinds import price_against_range
 from generator.charts.kinds.range_by_level import LONGEST
-from generator.charts.rows import Row, level_name
+from generator.charts.rows import ChartRow, level_name
 from generator.figures.table.figures_table import FiguresTable
 
 Columns = dict[str, Any]
 
 MARKS = {"assist.launch": "goal", "gears.cadence_by_speed": "assisted"}
-"""Key of the value that a chart marks."""
+"""Key in a curve's rows of the value that a chart marks, by the chart's name."""
 
 
-def columns(table: FiguresTable, slug: str, name: str) -> Columns | None:
-    """One chart's columns; None when nothing is known."""
+def build_columns(table: FiguresTable, slug: str, name: str) -> Columns | None:
+    """Columns of one chart; None if it has no rows."""
     if name == "price.range":
-        points = price_against_range.every(table, slug, "metric")
-        return _points(table, points) if points else None
-    rows = embed.plate(name).rows(table, slug, "metric")
+        points = price_against_range.build_rows(table, slug, "metric")
+        return _build_point_columns(table, points) if points else None
+    rows = embed.find_definition(name).rows(table, slug, "metric")
     if not rows:
         return None
     found = table.curve(slug, name)
     if name == "range.by_level":
-        return _bars(found)
-    return _LINES[name](found, rows) | _mark(found, name)
+        return _build_bar_columns(found)
+    return _LINES[name](found, rows) | _marked_value(found, name)
 
 
-def _mark(found: list[Row], name: str) -> Columns:
+def _marked_value(found: list[ChartRow], name: str) -> Columns:
     return {"mark": found[0][MARKS[name]]} if name in MARKS else {}
 
 
-def _lines(x: str, y: str, group: str = "level") -> Callable[[list[Row], list[Row]], Columns]:
-    """Of a curve's rows and those of the still picture, which say what series there are."""
+def _make_line_columns(
+    x: str, y: str, group: str = "level"
+) -> Callable[[list[ChartRow], list[ChartRow]], Columns]:
+    """A function from a curve's rows, and those of the still picture, which give the series, to columns."""
 
-    def packed(found: list[Row], drawn: list[Row]) -> Columns:
+    def build(found: list[ChartRow], drawn: list[ChartRow]) -> Columns:
         places = {row["series"]: row["place"] for row in drawn}
-        lines: dict[str, list[Row]] = {series: [] for series in places}
+        lines: dict[str, list[ChartRow]] = {series: [] for series in places}
         for row in found:
             name = level_name(row[group]) if group == "level" else str(row[group])
             if name in lines:
@@ -56,18 +58,18 @@ def _lines(x: str, y: str, group: str = "level") -> Callable[[list[Row], list[Ro
             **{to: [[row[key] for row in line] for line in lines.values()] for to, key in keys},
         }
 
-    return packed
+    return build
 
 
 _LINES = {
-    "hills.speed_by_grade": _lines("grade", "speed"),
-    "assist.motor_by_rider": _lines("rider_power", "motor_power"),
-    "assist.launch": _lines("time", "speed"),
-    "gears.cadence_by_speed": _lines("speed", "cadence", "gear"),
+    "hills.speed_by_grade": _make_line_columns("grade", "speed"),
+    "assist.motor_by_rider": _make_line_columns("rider_power", "motor_power"),
+    "assist.launch": _make_line_columns("time", "speed"),
+    "gears.cadence_by_speed": _make_line_columns("speed", "cadence", "gear"),
 }
 
 
-def _bars(found: list[Row]) -> Columns:
+def _build_bar_columns(found: list[ChartRow]) -> Columns:
     levels = list(dict.fromkeys(row["level"] for row in found))
     routes = list(dict.fromkeys(row["route"] for row in found))
     lines = [[row for row in found if row["route"] == route] for route in routes]
@@ -84,8 +86,8 @@ def _bars(found: list[Row]) -> Columns:
     }
 
 
-def _points(table: FiguresTable, rows: list[Row]) -> Columns:
-    ranges = price_against_range.ranges(table)
+def _build_point_columns(table: FiguresTable, rows: list[ChartRow]) -> Columns:
+    ranges = price_against_range.find_ranges(table)
     groups = [[row for row in rows if row["front"] == kind] for kind in price_against_range.KINDS]
     given = [(place, group) for place, group in enumerate(groups) if group]
     figures = [[ranges[row["slug"]] for row in group] for _, group in given]

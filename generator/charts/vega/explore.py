@@ -1,9 +1,9 @@
-"""Charts to explore in the browser: one specification for each form, and the rows of each chart.
+"""Charts to explore in the browser: one specification for each form, and the quantities of each chart.
 
-* forms   Vega-Lite without rows, made by Altair; the browser fills in rows, edges, titles and its reader's colours
-* KINDS   what is read from each chart, and in which units
+* build_forms   Vega-Lite specifications without rows, built by Altair; the browser fills in rows, edges, titles and colours
+* KINDS         form, quantities and units of each chart
 
-The rows of a chart come from `columns.py`. `at` and `dots` are the datasets of the reading.
+`columns.py` gives the data of a chart. The datasets `at` and `dots` mark the place that a reader has selected.
 """
 
 from dataclasses import dataclass
@@ -15,49 +15,55 @@ from generator.figures import units
 from generator.figures.model import Unit
 
 WASH = "#f0f3ee"
-"""Ground of what is read; a token in the browser like the theme's colours."""
+"""Background of the level that a reader has selected; the browser maps it to a token like the theme's colours."""
 X_TITLE, Y_TITLE = "x title", "y title"
-"""Stand in a form where the browser puts its titles."""
+"""Placeholders in a form for the titles that the browser fills in."""
 
 
 @dataclass(frozen=True)
-class Kind:
+class ExploredChart:
+    """Form, quantities and units of one chart to explore."""
+
     form: str
-    """lines, bars or points."""
+    """`lines`, `bars` or `points`."""
     x: str
     x_unit: Unit | None
-    """None where x has names or money."""
+    """None if x holds names or money."""
     y: str
     y_unit: Unit
     series: str
-    """What a series is, in words."""
+    """Word for a series, such as `level`."""
     mark: str = ""
-    """Axis of the marked value."""
+    """Axis of the marked value, x or y; empty without one."""
     words: str = ""
-    """Before the marked value."""
+    """Words before the marked value."""
 
 
 KINDS = {
-    "hills.speed_by_grade": Kind("lines", "Grade", units.GRADE, "Speed", units.SPEED, "level"),
-    "range.by_level": Kind("bars", "Level", None, "Range", units.DISTANCE, "route"),
-    "assist.motor_by_rider": Kind(
+    "hills.speed_by_grade": ExploredChart(
+        "lines", "Grade", units.GRADE, "Speed", units.SPEED, "level"
+    ),
+    "range.by_level": ExploredChart("bars", "Level", None, "Range", units.DISTANCE, "route"),
+    "assist.motor_by_rider": ExploredChart(
         "lines", "Rider's power", units.POWER, "Motor's power", units.POWER, "level"
     ),
-    "assist.launch": Kind("lines", "Time", units.SECONDS, "Speed", units.SPEED, "level", mark="y"),
-    "gears.cadence_by_speed": Kind(
+    "assist.launch": ExploredChart(
+        "lines", "Time", units.SECONDS, "Speed", units.SPEED, "level", mark="y"
+    ),
+    "gears.cadence_by_speed": ExploredChart(
         "lines", "Speed", units.SPEED, "Cadence", units.CADENCE, "gear", "x", "help ends"
     ),
-    "price.range": Kind("points", "Price", None, "Range", units.DISTANCE, "kind of bike"),
+    "price.range": ExploredChart("points", "Price", None, "Range", units.DISTANCE, "kind of bike"),
 }
 
 
 @cache
-def forms() -> dict[str, dict[str, Any]]:
-    """Each form's specification. Not to be changed."""
-    return {"lines": _lines(), "bars": _bars(), "points": _points()}
+def build_forms() -> dict[str, dict[str, Any]]:
+    """Specification by form. They are shared: do not change them."""
+    return {"lines": _build_line_form(), "bars": _build_bar_form(), "points": _build_point_form()}
 
 
-def _of(source: str) -> Any:
+def _chart_of(source: str) -> Any:
     import altair as alt
 
     return alt.Chart(alt.NamedData(source))
@@ -70,7 +76,7 @@ def _by_place(channel: Any, values: Any) -> Any:
     )
 
 
-def _finished(layers: list[Any], *params: Any) -> dict[str, Any]:
+def _finish_spec(layers: list[Any], *params: Any) -> dict[str, Any]:
     import altair as alt
 
     chart = alt.layer(*layers).add_params(*params)
@@ -81,8 +87,8 @@ def _finished(layers: list[Any], *params: Any) -> dict[str, Any]:
     return spec
 
 
-def _axes() -> tuple[Any, Any, list[Any]]:
-    """Quantities on x and y, with edges to be filled in, and the params for them."""
+def _build_axes() -> tuple[Any, Any, list[Any]]:
+    """Axes x and y for quantities, and the params for their edges."""
     import altair as alt
 
     left, right, top = alt.param("left", 0), alt.param("right", 1), alt.param("top", 1)
@@ -95,32 +101,32 @@ def _axes() -> tuple[Any, Any, list[Any]]:
     return x, y, [left, right, top]
 
 
-def _lines() -> dict[str, Any]:
+def _build_line_form() -> dict[str, Any]:
     import altair as alt
 
-    x, y, params = _axes()
+    x, y, params = _build_axes()
     colour, dash = _by_place(alt.Color, theme.SERIES), _by_place(alt.StrokeDash, theme.DASHES)
     shape = _by_place(alt.Shape, theme.SHAPES)
     layers = [
-        _of("band").mark_area(opacity=0.16).encode(x=x, y=alt.Y("low:Q", title=None), y2="high:Q", color=colour),
-        _of("marks_x").mark_rule(color=theme.MUTED, strokeDash=[4, 3]).encode(x="x:Q"),
-        _of("marks_x").mark_text(baseline="bottom", align="right", dx=-4, dy=-3).encode(
+        _chart_of("band").mark_area(opacity=0.16).encode(x=x, y=alt.Y("low:Q", title=None), y2="high:Q", color=colour),
+        _chart_of("marks_x").mark_rule(color=theme.MUTED, strokeDash=[4, 3]).encode(x="x:Q"),
+        _chart_of("marks_x").mark_text(baseline="bottom", align="right", dx=-4, dy=-3).encode(
             x="x:Q", y="y:Q", text="words:N"
         ),
-        _of("marks_y").mark_rule(color=theme.MUTED, strokeDash=[4, 3]).encode(y="y:Q"),
-        _of("marks_y").mark_text(baseline="bottom", align="left", dx=4, dy=-3).encode(
+        _chart_of("marks_y").mark_rule(color=theme.MUTED, strokeDash=[4, 3]).encode(y="y:Q"),
+        _chart_of("marks_y").mark_text(baseline="bottom", align="left", dx=4, dy=-3).encode(
             x="x:Q", y="y:Q", text="words:N"
         ),
-        _of("at").mark_rule(color=theme.INK).encode(x="x:Q"),
-        _of("rows").mark_line(strokeWidth=2).encode(x=x, y=y, color=colour, strokeDash=dash),
-        _of("dots").mark_rule(strokeWidth=3, opacity=0.6).encode(x="x:Q", y="low:Q", y2="high:Q", color=colour),
-        _of("dots").mark_point(size=75).encode(x="x:Q", y="y:Q", color=colour, shape=shape),
+        _chart_of("at").mark_rule(color=theme.INK).encode(x="x:Q"),
+        _chart_of("rows").mark_line(strokeWidth=2).encode(x=x, y=y, color=colour, strokeDash=dash),
+        _chart_of("dots").mark_rule(strokeWidth=3, opacity=0.6).encode(x="x:Q", y="low:Q", y2="high:Q", color=colour),
+        _chart_of("dots").mark_point(size=75).encode(x="x:Q", y="y:Q", color=colour, shape=shape),
     ]  # fmt: skip
-    return _finished(layers, *params)
+    return _finish_spec(layers, *params)
 
 
-def _bars() -> dict[str, Any]:
-    """Levels from above to below, `down` being a level's place with a step aside for each route."""
+def _build_bar_form() -> dict[str, Any]:
+    """Specification of bars, levels from top to bottom; `down` is a level's number, shifted for each route."""
     import altair as alt
 
     params = [alt.param("right", 1), alt.param("count", 1), alt.param("names", [""])]
@@ -141,25 +147,25 @@ def _bars() -> dict[str, Any]:
     )
     colour, shape = _by_place(alt.Color, theme.SERIES), _by_place(alt.Shape, theme.SHAPES)
     layers = [
-        _of("at").mark_rect(color=WASH).encode(y=alt.Y("from:Q", title=None), y2="until:Q"),
-        _of("rows").mark_rule(strokeWidth=3, opacity=0.6).encode(y=down, x="low:Q", x2="high:Q", color=colour),
-        _of("rows").mark_point(size=75).encode(y=down, x=x, color=colour, shape=shape),
+        _chart_of("at").mark_rect(color=WASH).encode(y=alt.Y("from:Q", title=None), y2="until:Q"),
+        _chart_of("rows").mark_rule(strokeWidth=3, opacity=0.6).encode(y=down, x="low:Q", x2="high:Q", color=colour),
+        _chart_of("rows").mark_point(size=75).encode(y=down, x=x, color=colour, shape=shape),
     ]  # fmt: skip
-    return _finished(layers, *params)
+    return _finish_spec(layers, *params)
 
 
-def _points() -> dict[str, Any]:
+def _build_point_form() -> dict[str, Any]:
     import altair as alt
 
-    x, y, params = _axes()
+    x, y, params = _build_axes()
     colour = _by_place(alt.Color, (theme.SERIES[1], theme.SERIES[0]))
     shape = _by_place(alt.Shape, ("diamond", "circle"))
     layers = [
-        _of("at").mark_rule(color=theme.RULE).encode(x="x:Q"),
-        _of("rows").mark_rule(color=theme.MUTED).encode(x=x, y=alt.Y("low:Q", title=None), y2="high:Q"),
-        _of("rows").mark_point(size=60).encode(x=x, y=y, color=colour, shape=shape),
-        _of("dots").mark_point(size=260, filled=False, strokeWidth=2, color=theme.INK, shape="circle").encode(
+        _chart_of("at").mark_rule(color=theme.RULE).encode(x="x:Q"),
+        _chart_of("rows").mark_rule(color=theme.MUTED).encode(x=x, y=alt.Y("low:Q", title=None), y2="high:Q"),
+        _chart_of("rows").mark_point(size=60).encode(x=x, y=y, color=colour, shape=shape),
+        _chart_of("dots").mark_point(size=260, filled=False, strokeWidth=2, color=theme.INK, shape="circle").encode(
             x="x:Q", y="y:Q"
         ),
     ]  # fmt: skip
-    return _finished(layers, *params)
+    return _finish_spec(layers, *params)

@@ -1,6 +1,6 @@
 """The chart library for the browser: Vega, Vega-Lite and Vega-Embed as one classic script, from vl-convert.
 
-It is wrapped, so that of all its names only `vegaEmbed` and `vega` reach the page.
+The script is wrapped in a function that gives the page no names but `vegaEmbed` and `vega`.
 """
 
 from functools import cache
@@ -25,12 +25,12 @@ LOSS OF USE, DATA, OR PROFITS; OR BUSINESS INTERRUPTION) HOWEVER CAUSED AND ON A
 CONTRACT, STRICT LIABILITY, OR TORT (INCLUDING NEGLIGENCE OR OTHERWISE) ARISING IN ANY WAY OUT OF THE USE OF THIS
 SOFTWARE, EVEN IF ADVISED OF THE POSSIBILITY OF SUCH DAMAGE. */
 """
-"""The BSD 3-clause licence of all three. Text from memory of the licence; the years are those of vega's own notice."""
+"""BSD 3-clause licence of all three. Its text is from memory, its years from Vega's own notice."""
 
 
 @cache
-def source() -> str:
-    """The script. Takes a second or more: keep it, as `publish.chart_cache` does."""
+def bundle_library() -> str:
+    """The script. Takes a second or more to make, so cache it, as `generator/publish/cache/chart_cache.py` does."""
     import vl_convert
 
     bundle = vl_convert.javascript_bundle("window.vegaEmbed = vegaEmbed; window.vega = vega;")

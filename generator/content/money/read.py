@@ -1,9 +1,9 @@
-"""Prices that were seen and links that lead to sellers, as the content folder states them.
+"""Observed prices and links to sellers, as the content folder states them.
 
-* Observation     one price, seen by somebody on one day: a line of `content/prices.csv`
-* ShopLink        one commercial link that leads out: an entry of `content/links.yaml`
-* RELATIONS       what may tie us to whom a link leads to, or to whom a bike came from
-* minor_digits    decimals that an amount of a currency may have
+* PriceObservation    one observed price: a line of `content/prices.csv`
+* ShopLink            one link to a seller: an entry of `content/links.yaml`
+* RELATIONS           the publication's possible relations to a seller, or to the maker of a bike
+* minor_digits        decimals that an amount of a currency may have
 """
 
 from dataclasses import dataclass
@@ -11,11 +11,11 @@ from datetime import date
 from decimal import Decimal
 
 RELATIONS = ("none", "affiliate", "paid", "gifted", "loaned", "own")
-"""Of a link. Nothing written is none of these: it is an error."""
-DUE = frozenset(RELATIONS) - {"none"}
-"""Relations that readers must be told of before they follow a link."""
-ON_LOAN = ("none", "gifted", "loaned", "paid")
-"""Of a bike that we rode; `bikes/bike.schema.json` lists the same."""
+"""Relations that a link may state; stating none at all is an error."""
+MUST_DISCLOSE = frozenset(RELATIONS) - {"none"}
+"""Relations that must be disclosed before readers follow a link."""
+BIKE_RELATIONS = ("none", "gifted", "loaned", "paid")
+"""Relations that a ridden bike may state, as in `bikes/bike.schema.json`."""
 
 _DIGITS = {
     **dict.fromkeys(
@@ -29,11 +29,11 @@ test holds it to the digits that ECMA-402 takes from ISO 4217)."""
 
 
 @dataclass(frozen=True)
-class Observation:
+class PriceObservation:
     """One price of one bike at one seller on one day."""
 
     bike: str
-    """Slug."""
+    """Slug of the bike."""
     seller: str
     amount: Decimal
     currency: str
@@ -41,14 +41,14 @@ class Observation:
     day: date
     includes_tax: bool
     link: str = ""
-    """Id of the link by which it was seen; empty without one."""
+    """Id of the link to the offer; empty without one."""
     expires: date | None = None
     """Last day of the offer, where the seller names one."""
     note: str = ""
     line: int = 0
-    """Of the file."""
+    """Line of the file."""
     columns: tuple[tuple[str, int], ...] = ()
-    """Name of each cell to the column at which it begins."""
+    """Name of each cell with the column at which it begins."""
 
     def column(self, name: str) -> int:
         return dict(self.columns).get(name, 0)
@@ -56,27 +56,28 @@ class Observation:
 
 @dataclass(frozen=True)
 class ShopLink:
-    """A link to somebody who sells, and what ties us to them."""
+    """A link to a seller, with the publication's relation to the seller."""
 
     id: str
     url: str
     seller: str
     words: str
-    """What readers click on."""
+    """Text of the link."""
     relation: str
     """One of `RELATIONS`."""
     bike: str = ""
-    """Slug; empty for a link that is about no bike in particular."""
+    """Slug of the bike; empty for a link about no particular bike."""
     expires: date | None = None
-    """Last day on which it may stand."""
+    """Last day on which it may be shown."""
     seen: date | None = None
+    """Day on which it was last checked."""
     places: tuple[tuple[str, tuple[int, int]], ...] = ()
-    """Key to its line and column; the key `id` is always there."""
+    """Each key with its line and column; always includes `id`."""
 
     @property
-    def due(self) -> bool:
-        """Must readers be told of the relation?"""
-        return self.relation in DUE
+    def must_disclose(self) -> bool:
+        """Must the relation be disclosed to readers?"""
+        return self.relation in MUST_DISCLOSE
 
     def place(self, key: str) -> tuple[int, int]:
         known = dict(self.places)

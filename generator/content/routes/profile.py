@@ -1,4 +1,4 @@
-"""A route's profile from a CSV file: `distance_m,elevation_m,surface,stop`, a row for a point."""
+"""A route's profile from a CSV file: `distance_m,elevation_m,surface,stop`, one row for each point."""
 
 import csv
 import math
@@ -12,17 +12,17 @@ from generator.specs.problems import Problem, Severity
 COLUMNS = ("distance_m", "elevation_m", "surface", "stop")
 SURFACES = ("smooth", "rough", "gravel")
 STEEPEST = 0.40
-"""Rise over run; steeper is more likely a fault than a road. Common practice, no source."""
+"""Grade above which a fault is more likely than a road. Common practice, no source. [-]"""
 MOST_ROWS = 50_000
 MOST_PROBLEMS = 20
-"""Told of one file; a thousand say no more."""
+"""Problems reported for one file."""
 _YES = frozenset({"1", "yes", "true", "stop"})
 _NO = frozenset({"", "0", "no", "false"})
 _ELEVATIONS = (-500.0, 9000.0)
-"""Of the Earth's roads. [m]"""
+"""Lowest and highest elevation of a road. [m]"""
 
 
-class Row(NamedTuple):
+class ProfileRow(NamedTuple):
     """One usable line of the file."""
 
     line: int
@@ -34,26 +34,26 @@ class Row(NamedTuple):
 
 @dataclass(frozen=True)
 class Profile:
-    """Tuples run along the route."""
+    """Points and stops of a route; tuples run along it."""
 
     distance: tuple[float, ...]
-    """[m]"""
+    """Distance of each point from the start. [m]"""
     elevation: tuple[float, ...]
-    """[m]"""
+    """Elevation of each point. [m]"""
     surface: tuple[str, ...]
-    """Of the stretch that begins at the point."""
+    """Surface of the stretch that begins at each point."""
     stops: tuple[float, ...]
-    """[m]"""
+    """Distance of each stop from the start. [m]"""
 
 
 def read_profile(text: str, file: str) -> tuple[Profile | None, list[Problem]]:
-    """The profile that a CSV text states, and every row that cannot be used."""
+    """The profile that a CSV text states, and a problem for each unusable row."""
     reader = csv.reader(text.splitlines(), strict=True)
     problems: list[Problem] = []
-    rows: list[Row] = []
+    rows: list[ProfileRow] = []
     try:
         head = [name.strip() for name in next(reader, [])]
-        wrong = _wrong_head(head, file)
+        wrong = _check_head(head, file)
         if wrong:
             return None, [wrong]
         surface = SURFACES[0]
@@ -66,7 +66,7 @@ def read_profile(text: str, file: str) -> tuple[Profile | None, list[Problem]]:
                     Problem(file, line, 0, f"more than {MOST_ROWS} rows", "Keep a point every 20 m")
                 )
                 break
-            row, found = _row(cells, head, file, line, surface)
+            row, found = _read_row(cells, head, file, line, surface)
             problems += found
             if row:
                 surface = row.surface
@@ -75,15 +75,15 @@ def read_profile(text: str, file: str) -> tuple[Profile | None, list[Problem]]:
         mend = "Write four values with commas between"
         problems.append(Problem(file, reader.line_num, 0, f"this is not CSV: {error}", mend))
     else:
-        problems += _order(rows, file)
-    if _hard(problems):
-        return None, _cut(problems)
+        problems += _check_order(rows, file)
+    if _has_error(problems):
+        return None, _limit_problems(problems)
     _, distance, elevation, surfaces, stops = zip(*rows, strict=True)
     at_stops = tuple(place for place, stop in zip(distance, stops, strict=True) if stop)
-    return Profile(distance, elevation, surfaces, at_stops), _cut(problems)
+    return Profile(distance, elevation, surfaces, at_stops), _limit_problems(problems)
 
 
-def _wrong_head(head: list[str], file: str) -> Problem | None:
+def _check_head(head: list[str], file: str) -> Problem | None:
     if set(head) == set(COLUMNS) and len(head) == len(COLUMNS):
         return None
     for name in head:
@@ -96,9 +96,9 @@ def _wrong_head(head: list[str], file: str) -> Problem | None:
     return Problem(file, 1, 1, what, "The first line is " + ",".join(COLUMNS))
 
 
-def _row(
+def _read_row(
     cells: list[str], head: list[str], file: str, line: int, surface: str
-) -> tuple[Row | None, list[Problem]]:
+) -> tuple[ProfileRow | None, list[Problem]]:
     if len(cells) != len(head):
         what = f"the row has {len(cells)} values instead of {len(head)}"
         return None, [Problem(file, line, 0, what, "Write " + ",".join(head))]
@@ -125,11 +125,13 @@ def _row(
         what = f"stop is {cell['stop'][:40]!r}"
         problems.append(Problem(file, line, 0, what, "Write 1 where the rider must stop, else 0"))
     distance, elevation = numbers
-    return (None if problems else Row(line, distance, elevation, kind, stop in _YES)), problems
+    return (
+        None if problems else ProfileRow(line, distance, elevation, kind, stop in _YES)
+    ), problems
 
 
-def _order(rows: list[Row], file: str) -> list[Problem]:
-    """What is wrong between rows."""
+def _check_order(rows: list[ProfileRow], file: str) -> list[Problem]:
+    """Problems of rows compared with the row before."""
     if len(rows) < 2:
         return [
             Problem(
@@ -156,28 +158,28 @@ def _order(rows: list[Row], file: str) -> list[Problem]:
                 Problem(file, here.line, 0, what, "Sort the rows, and give each place once")
             )
         elif abs(rise) > STEEPEST * run:
-            problems.append(steep(file, here.line, rise / run, before.distance))
+            problems.append(make_steep_problem(file, here.line, rise / run, before.distance))
     return problems
 
 
-def steep(file: str, line: int, grade: float, place: float) -> Problem:
+def make_steep_problem(file: str, line: int, grade: float, place: float) -> Problem:
     what = f"the road has a grade of {grade:.0%} at {place:g} m"
     mend = "This is likely a fault of the recording: look at the elevations there"
     return Problem(file, line, 0, what, mend, "warning")
 
 
-def _cut(problems: list[Problem]) -> list[Problem]:
+def _limit_problems(problems: list[Problem]) -> list[Problem]:
     problems.sort()
     if len(problems) <= MOST_PROBLEMS:
         return problems
     kept = problems[:MOST_PROBLEMS]
     last = kept[-1]
     more = len(problems) - MOST_PROBLEMS
-    worst: Severity = "error" if _hard(problems) else "warning"
+    worst: Severity = "error" if _has_error(problems) else "warning"
     what = f"{more} more like these follow"
     kept.append(Problem(last.file, last.line, 0, what, "Mend the first ones", worst))
     return kept
 
 
-def _hard(problems: list[Problem]) -> bool:
+def _has_error(problems: list[Problem]) -> bool:
     return any(problem.severity == "error" for problem in problems)

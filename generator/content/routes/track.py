@@ -30,19 +30,19 @@ import numpy as np
 from gpxpy.gpx import GPXException
 from numpy.typing import NDArray
 
-from generator.content.routes.profile import STEEPEST, Profile, steep
+from generator.content.routes.profile import STEEPEST, Profile, make_steep_problem
 from generator.specs.problems import Problem
 
 EARTH_RADIUS = 6_371_008.8
 """Mean radius of the ellipsoid WGS 84, (2a + b)/3. [m]"""
 STEP = 20.0
-"""Of the grid. [m]"""
+"""Spacing of the grid. [m]"""
 HALF_WINDOW = 8
-"""Points on each side in the filter."""
+"""Points on each side in the filter's window."""
 NEAREST = 2.0
 """Points closer than this to the one before are left out. [m]"""
 LONGEST = 300_000.0
-"""[m]"""
+"""Length of a track. [m]"""
 
 Numbers = NDArray[np.float64]
 
@@ -50,7 +50,7 @@ Numbers = NDArray[np.float64]
 def read_track(
     text: str, file: str, *, surface: str = "smooth", stops: tuple[float, ...] = ()
 ) -> tuple[Profile | None, list[Problem]]:
-    """The profile of a GPX text: its longest track or route, smoothed as above."""
+    """The profile of a GPX text's longest track or route, smoothed, and every problem."""
     if "<!DOCTYPE" in text or "<!ENTITY" in text:
         what = "the track declares entities of its own"
         return None, [Problem(file, 1, 1, what, "Export it again as plain GPX")]
@@ -76,16 +76,18 @@ def read_track(
         return None, [
             Problem(file, 0, 0, what, "Export it with elevations, or write a CSV profile")
         ]
-    distance, elevation = _along(known)
+    distance, elevation = _measure_track(known)
     if not 2 * STEP <= distance[-1] <= LONGEST:
         what = f"the track is {distance[-1] / 1000:.2f} km long"
         mend = f"Use one of {2 * STEP:g} m to {LONGEST / 1000:g} km"
         return None, [Problem(file, 0, 0, what, mend)]
-    grid, level = smoothed(distance, elevation)
+    grid, level = smooth_track(distance, elevation)
     grades = np.diff(level) / np.diff(grid)
     worst = int(np.argmax(np.abs(grades)))
     too_steep = abs(grades[worst]) > STEEPEST
-    problems = [steep(file, 0, float(grades[worst]), float(grid[worst]))] if too_steep else []
+    problems = (
+        [make_steep_problem(file, 0, float(grades[worst]), float(grid[worst]))] if too_steep else []
+    )
     profile = Profile(
         tuple(grid.round(1).tolist()),
         tuple(level.round(2).tolist()),
@@ -95,13 +97,13 @@ def read_track(
     return profile, problems
 
 
-def smoothed(distance: Numbers, elevation: Numbers) -> tuple[Numbers, Numbers]:
+def smooth_track(distance: Numbers, elevation: Numbers) -> tuple[Numbers, Numbers]:
     """Elevation on the grid, filtered.
 
     Parameters
     ----------
     distance, elevation : array, shape (points,)
-        Along the track; distance grows. [m]
+        Points along the track; distance increases. [m]
 
     Returns
     -------
@@ -129,19 +131,19 @@ def _savitzky_golay(values: Numbers) -> Numbers:
         centres = np.flatnonzero(halves == half)
         if len(centres):
             windows = values[centres[:, None] + np.arange(-half, half + 1)]
-            smooth[centres] = windows @ _weights(half)
+            smooth[centres] = windows @ _compute_weights(half)
     return smooth
 
 
-def _weights(half: int) -> Numbers:
+def _compute_weights(half: int) -> Numbers:
     """Weights of the window's values in the fitted parabola's centre, shape (2·half + 1,)."""
     offsets = np.arange(-half, half + 1)
     powers = np.vander(offsets, 3, increasing=True)
     return np.linalg.pinv(powers)[0]
 
 
-def _along(track: list[tuple[float, float, float]]) -> tuple[Numbers, Numbers]:
-    """Distance from the start and elevation of each point kept."""
+def _measure_track(track: list[tuple[float, float, float]]) -> tuple[Numbers, Numbers]:
+    """Distance from the start and elevation of each point that is not left out. [m]"""
     distance, elevation = [0.0], [track[0][2]]
     kept = track[0]
     for point in track[1:]:

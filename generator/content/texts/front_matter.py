@@ -1,4 +1,4 @@
-"""A Markdown file taken apart: its front matter and its body.
+"""Splits a Markdown file into its front matter and its body.
 
 ---
 title: Mid motor or hub motor
@@ -12,23 +12,24 @@ from dataclasses import dataclass
 
 from generator.specs.problems import Problem
 from generator.specs.yaml.files import parse_mapping
-from generator.specs.yaml.located import Marked
+from generator.specs.yaml.located import LocatedMapping
 
 _FENCE = re.compile(r"-{3}[ \t]*\n")
 _CLOSE = re.compile(r"^-{3}[ \t]*$", re.MULTILINE)
 
 
 @dataclass(frozen=True)
-class Parted:
-    """Front matter with its places, and the body with the line it begins on."""
+class MarkdownParts:
+    """Front matter and body of a Markdown file."""
 
-    head: Marked
+    head: LocatedMapping
     body: str
     body_line: int
+    """Line of the file on which the body begins."""
 
 
-def parted(text: str, file: str) -> tuple[Parted | None, list[Problem]]:
-    """The two parts of a Markdown file."""
+def split_markdown(text: str, file: str) -> tuple[MarkdownParts | None, list[Problem]]:
+    """Split a Markdown file, or say what is wrong with its front matter."""
     opening = _FENCE.match(text)
     if opening is None:
         what = "the file does not begin with front matter"
@@ -45,4 +46,4 @@ def parted(text: str, file: str) -> tuple[Parted | None, list[Problem]]:
     body_line = text.count("\n", 0, closing.end()) + 2
     stripped = body.lstrip("\n")
     body_line += len(body) - len(stripped)
-    return Parted(head, stripped.rstrip() + "\n", body_line), problems
+    return MarkdownParts(head, stripped.rstrip() + "\n", body_line), problems

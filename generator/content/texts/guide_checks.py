@@ -1,21 +1,21 @@
-"""Are the guides up to date? Each says when it was last checked against the data."""
+"""Are the guides up to date? Each states when it was last checked against the data."""
 
 from collections.abc import Iterator
 
 from generator.content.model import Content, Text
-from generator.specs.checks.freshness import GRACE, Day
+from generator.specs.checks.freshness import GRACE, ReferenceDay
 from generator.specs.problems import Problem
 
 
-def old_guides(content: Content, today: Day | None) -> list[Problem]:
-    """A warning for each guide whose check is too long ago or has not come yet; nothing where nobody says the day."""
+def find_old_guides(content: Content, today: ReferenceDay | None) -> list[Problem]:
+    """A warning for each guide whose last check is too old or in the future; none when the day is not known."""
     if today is None:
         return []
     limit = content.settings.stale_guide_days
-    return [problem for guide in content.guides for problem in _of_guide(guide, limit, today)]
+    return [problem for guide in content.guides for problem in _check_guide(guide, limit, today)]
 
 
-def _of_guide(guide: Text, limit: int, today: Day) -> Iterator[Problem]:
+def _check_guide(guide: Text, limit: int, today: ReferenceDay) -> Iterator[Problem]:
     if guide.checked is None:
         return
     days = (today.on - guide.checked).days

@@ -1,14 +1,14 @@
-"""A running list as its file states it; which bikes fit is worked out on the figures floor."""
+"""A running list as its file states it; `figures` works out which bikes are on it."""
 
 from collections.abc import Iterator
 
 from generator.content.model import RunningList
-from generator.content.texts.front_matter import Parted
-from generator.specs.yaml.located import Keys, Marked
+from generator.content.texts.front_matter import MarkdownParts
+from generator.specs.yaml.located import Keys, LocatedMapping
 
 
-def running_list(slug: str, parts: Parted) -> RunningList:
-    """The list in a file whose front matter its schema has let through."""
+def make_running_list(slug: str, parts: MarkdownParts) -> RunningList:
+    """The running list of a file whose front matter has passed its schema."""
     head = parts.head.value
     return RunningList(
         slug=slug,
@@ -22,12 +22,12 @@ def running_list(slug: str, parts: Parted) -> RunningList:
         order_by=head.get("order_by", "spec.price"),
         ascending=head.get("order", "ascending") == "ascending",
         show=tuple(head["show"]),
-        lines=tuple(_lines(parts.head)),
+        lines=tuple(_locate_names(parts.head)),
     )
 
 
-def _lines(head: Marked) -> Iterator[tuple[str, int, int]]:
-    """Each thing that the front matter names, with its place."""
+def _locate_names(head: LocatedMapping) -> Iterator[tuple[str, int, int]]:
+    """Each criterion and figure that the front matter names, with its line and column."""
     places: list[tuple[str, Keys]] = [
         *((f"where.{key}", ("where", key)) for key in head.value["where"]),
         ("order_by", ("order_by",)),

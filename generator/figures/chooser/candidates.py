@@ -1,4 +1,8 @@
-"""The chooser's tables, put together from spec files, figures and the grid of rides."""
+"""The chooser's data, from spec files, figures and the grid of rides.
+
+* build_chooser      everything that a ranking needs
+* find_price_bands   the budgets on offer
+"""
 
 import datetime
 import math
@@ -6,117 +10,119 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from generator.content.model import Content
+from generator.figures import show
 from generator.figures.chooser import grid as rides
-from generator.figures.chooser.grid import Grid
+from generator.figures.chooser.grid import ChooserGrid
 from generator.figures.chooser.model import (
-    CELL,
     ELSEWHERE,
-    GRADE_CELL,
-    Answers,
+    GRADE_STEP,
+    RANGE_STEP,
     Candidate,
     Chooser,
-    Person,
-    Region,
-    Road,
+    ChooserAnswers,
+    LawRegion,
+    RiderChoice,
+    RouteChoice,
 )
 from generator.figures.chooser.rule import LAW, LOADS, STEEP, TRIP, VERY_STEEP
 from generator.figures.chooser.wishes import WISHES
 from generator.figures.model import Figure
 from generator.figures.table.figures_table import FiguresTable
-from generator.law.judge import RULES, applies, judge
-from generator.law.model import Rule
-from generator.law.verdicts import inputs_of
+from generator.law.judge import RULES, apply_rule, is_in_force
+from generator.law.model import LegalRule
+from generator.law.verdicts import read_legal_inputs
 from generator.specs.bike import Bike
 
-BANDS = 3
-"""Groups of bikes that the budgets of the tree part, about equal in number."""
+PRICE_GROUPS = 3
+"""Number of groups, about equal in size, that the budgets divide the bikes into."""
 
-GIVEN = tuple(
+PUBLISHED_FIGURES = tuple(
     dict.fromkeys(
         wish.figure for wish in WISHES if wish.id not in ("reach", "climb", "handy", "lift", "cost")
     )
 )
-"""Figures that the rule takes as published; the other wishes have a measure of their own."""
+"""Ids of figures that are the measure of a wish as published; other wishes compute theirs."""
 
 
-CandidateOf = Callable[[FiguresTable, Bike], Candidate]
-"""Of a bike and a table that has it."""
+CandidateMaker = Callable[[FiguresTable, Bike], Candidate]
+"""From a table and one of its bikes to that bike as a candidate."""
 
 
-def chooser(
+def build_chooser(
     table: FiguresTable,
     content: Content,
     day: datetime.date | None,
-    each: Callable[[CandidateOf], dict[str, Candidate]] | None = None,
+    each: Callable[[CandidateMaker], dict[str, Candidate]] | None = None,
 ) -> Chooser:
-    """Everything that the rule needs. `day` is the one whose law holds; without it no law is asked.
+    """The data of a ranking. The law is that of `day`; without a day the law is left out.
 
-    `each` puts every bike through what makes a candidate of it, by slug, and may know some already. Needs a rider and a
-    route.
+    `each` applies a function to every bike and gives the results by slug, some of them perhaps from a cache. The content
+    must have a rider and a route.
     """
-    rules = {} if day is None else _rules(day)
+    rules = {} if day is None else _select_rules(day)
     regions = tuple(
-        Region(id, rules[rule].region, rule, ordinary)
+        LawRegion(id, rules[rule].region, rule, ordinary)
         for id, rule, ordinary in LAW
         if rule in rules
     )
-    people = tuple(
-        Person(each.id, each.name, each.mass, each.power, each.summary)
-        for each in rides.riders(content)
+    riders = tuple(
+        RiderChoice(each.id, each.name, each.mass, each.power, each.summary)
+        for each in rides.select_riders(content)
     )
-    roads = tuple(
-        Road(each.id, each.name, round(rides.steepest(each), 3)) for each in rides.routes(content)
+    routes = tuple(
+        RouteChoice(each.id, each.name, round(rides.find_steepest_grade(each), 3))
+        for each in rides.select_routes(content)
     )
     currency = content.settings.currency
     grid = table.grid()
-    candidate = partial(_candidate, content=content, grid=grid, regions=regions, rules=rules)
+    candidate = partial(_build_candidate, content=content, grid=grid, regions=regions, rules=rules)
     bikes = (
         list(each(candidate).values()) if each else [candidate(table, bike) for bike in table.bikes]
     )
     bikes.sort(key=lambda bike: (bike.price is None, bike.price or 0.0, bike.name, bike.slug))
-    usual = Answers(
+    usual = ChooserAnswers(
         trip=str(TRIP),
         hills=content.route.id,
         load=LOADS[0].id,
         work=content.rider.id,
-        law=_here(content.settings.region, regions),
+        law=_find_region(content.settings.region, regions),
     )
     return Chooser(
         bikes=tuple(bikes),
-        people=people,
-        roads=roads,
-        loads={each.id: rides.load(each.id, content) for each in LOADS},
+        riders=riders,
+        routes=routes,
+        loads={each.id: rides.find_load_mass(each.id, content) for each in LOADS},
         whole=tuple(each.id for each in LOADS if each.whole),
         uses=tuple(sorted({use for bike in table.bikes for use in bike.uses})),
         regions=regions,
         currency=currency,
-        bands=bands(table.bikes, currency),
-        conditions=_conditions(people, roads, usual),
+        bands=find_price_bands(table.bikes, currency),
+        conditions=_list_conditions(riders, routes, usual),
         usual=usual,
     )
 
 
-def _rules(day: datetime.date) -> dict[str, Rule]:
-    return {rule.id: rule for rule in RULES if applies(rule, day)}
+def _select_rules(day: datetime.date) -> dict[str, LegalRule]:
+    return {rule.id: rule for rule in RULES if is_in_force(rule, day)}
 
 
-def _here(region: str, regions: Sequence[Region]) -> str:
-    """The publication's region among those that are known: whole, then by its first part."""
+def _find_region(region: str, regions: Sequence[LawRegion]) -> str:
+    """Id of the publication's region among `regions`, or of the country that it is part of; else `ELSEWHERE`."""
     known = {each.id for each in regions}
     whole = region.lower()
     first = whole.split("-")[0]
     return whole if whole in known else first if first in known else ELSEWHERE
 
 
-def _conditions(
-    people: Sequence[Person], roads: Sequence[Road], usual: Answers
+def _list_conditions(
+    riders: Sequence[RiderChoice], routes: Sequence[RouteChoice], usual: ChooserAnswers
 ) -> dict[str, tuple[str, tuple[str, ...]]]:
-    """Which answers call for a wish; those of the tables that say so in words (`Wish.when`)."""
-    weakest = [people[0].id] if people[0].id != usual.work else []
-    strongest = [people[-1].id] if people[-1].id != usual.work else []
+    """Question and answers that call for each wish, as `Wish.when` says in words."""
+    weakest = [riders[0].id] if riders[0].id != usual.work else []
+    strongest = [riders[-1].id] if riders[-1].id != usual.work else []
     return {
-        "climb": ("hills", tuple(road.id for road in roads if road.grade >= STEEP)),
-        "uphill": ("hills", tuple(road.id for road in roads if road.grade >= VERY_STEEP)),
+        "climb": ("hills", tuple(road.id for road in routes if road.grade >= STEEP)),
+        "uphill": ("hills", tuple(road.id for road in routes if road.grade >= VERY_STEEP)),
         "ease": ("work", tuple(weakest)),
         "gears": ("work", tuple(strongest)),
         "follow": ("feel", ("follow",)),
@@ -128,8 +134,8 @@ def _conditions(
     }
 
 
-def bands(bikes: Sequence[Bike], currency: str) -> tuple[int, ...]:
-    """Quantiles of the prices in the currency of what is still offered, rounded up to two significant digits."""
+def find_price_bands(bikes: Sequence[Bike], currency: str) -> tuple[int, ...]:
+    """Quantiles of the prices in `currency` of bikes still on sale, rounded up to two significant digits."""
     ordered = sorted(
         bike.price.amount
         for bike in bikes
@@ -139,29 +145,29 @@ def bands(bikes: Sequence[Bike], currency: str) -> tuple[int, ...]:
         and bike.status != "withdrawn"
     )
     found = set()
-    for part in range(1, BANDS) if ordered else ():
-        price = ordered[math.ceil(len(ordered) * part / BANDS) - 1]
+    for part in range(1, PRICE_GROUPS) if ordered else ():
+        price = ordered[math.ceil(len(ordered) * part / PRICE_GROUPS) - 1]
         step = 10.0 ** max(math.floor(math.log10(price)) - 1, 0)
         found.add(int(math.ceil(price / step) * step))
     return tuple(sorted(found))
 
 
-def _candidate(
+def _build_candidate(
     table: FiguresTable,
     bike: Bike,
     content: Content,
-    grid: Grid,
-    regions: Sequence[Region],
-    rules: Mapping[str, Rule],
+    grid: ChooserGrid,
+    regions: Sequence[LawRegion],
+    rules: Mapping[str, LegalRule],
 ) -> Candidate:
     own = bike.price is not None and bike.price.currency == content.settings.currency
     rated = [load.value for _, load in bike.cargo]
     mass = table.get(bike.slug, "spec.mass")
     permitted = table.get(bike.slug, "spec.permitted_mass")
-    inputs = inputs_of(bike)
-    figures = {id: table.get(bike.slug, id) for id in GIVEN}
-    ranges, spans = _ranges(table, bike.slug, content, grid)
-    grades, span = _grades(table, bike.slug, content, grid)
+    inputs = read_legal_inputs(bike)
+    figures = {id: table.get(bike.slug, id) for id in PUBLISHED_FIGURES}
+    ranges, spans = _scale_ranges(table, bike.slug, content, grid)
+    grades, span = _scale_grades(table, bike.slug, content, grid)
     return Candidate(
         slug=bike.slug,
         name=bike.full_name,
@@ -169,45 +175,49 @@ def _candidate(
         uses=bike.uses,
         price=bike.price.amount if bike.price and own else None,
         currency=bike.price.currency if bike.price and not own else "",
-        mass=_short(mass.value) if mass else None,
-        permitted=_short(permitted.value) if permitted else None,
-        place=_short(max(rated)) if rated else None,
-        places=_short(sum(rated)) if rated else None,
-        law={each.id: judge(rules[each.rule], inputs).category for each in regions},
+        mass=show.round_value(mass.value, 4) if mass else None,
+        permitted=show.round_value(permitted.value, 4) if permitted else None,
+        best_place_load=show.round_value(max(rated), 4) if rated else None,
+        all_places_load=show.round_value(sum(rated), 4) if rated else None,
+        law={each.id: apply_rule(rules[each.rule], inputs).category for each in regions},
         ranges=ranges,
         grades=grades,
         range_spans=spans,
         grade_span=span,
         figures={
-            id: (_short(each.value, 3), _short(each.low, 3), _short(each.high, 3))
+            id: (
+                show.round_value(each.value, 3),
+                show.round_value(each.low, 3),
+                show.round_value(each.high, 3),
+            )
             for id, each in figures.items()
             if each
         },
     )
 
 
-def _ranges(
-    table: FiguresTable, slug: str, content: Content, grid: Grid
+def _scale_ranges(
+    table: FiguresTable, slug: str, content: Content, grid: ChooserGrid
 ) -> tuple[dict[tuple[str, str, str], int], dict[str, tuple[float, float]]]:
-    """The grid's ranges, scaled to the published figure of each route, and that figure's interval."""
+    """A bike's ranges [CELL], scaled to the published figure of each route, and that figure's relative interval [-]."""
     cells: dict[tuple[str, str, str], int] = {}
     spans: dict[str, tuple[float, float]] = {}
     rider = content.rider.id
     nominal = grid.ranges.get(slug, {})
-    for route in rides.routes(content):
+    for route in rides.select_routes(content):
         published = table.get(slug, f"range.{route.id}")
         usual = nominal.get((rider, route.id, LOADS[0].id))
         if published is None or published.value <= 0.0 or not usual:
             continue
-        spans[route.id] = _span(published)
+        spans[route.id] = _relative_interval(published)
         for cell, value in nominal.items():
             if cell[1] == route.id:
-                cells[cell] = round(value * published.value / usual / CELL)
+                cells[cell] = round(value * published.value / usual / RANGE_STEP)
     return cells, spans
 
 
-def _grades(
-    table: FiguresTable, slug: str, content: Content, grid: Grid
+def _scale_grades(
+    table: FiguresTable, slug: str, content: Content, grid: ChooserGrid
 ) -> tuple[dict[tuple[str, str], int], tuple[float, float]]:
     published = table.get(slug, "hills.steepest")
     nominal = grid.grades.get(slug, {})
@@ -216,17 +226,12 @@ def _grades(
         return {}, (1.0, 1.0)
     return (
         {
-            (rider, load): max(round(value * published.value / usual / GRADE_CELL), 0)
+            (rider, load): max(round(value * published.value / usual / GRADE_STEP), 0)
             for (rider, _, load), value in nominal.items()
         },
-        _span(published),
+        _relative_interval(published),
     )
 
 
-def _span(figure: Figure) -> tuple[float, float]:
+def _relative_interval(figure: Figure) -> tuple[float, float]:
     return round(figure.low / figure.value, 3), round(figure.high / figure.value, 3)
-
-
-def _short(value: float, digits: int = 4) -> float:
-    """So many significant digits, which a data file carries exactly."""
-    return float(f"{value:.{digits}g}")

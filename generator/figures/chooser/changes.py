@@ -1,4 +1,8 @@
-"""What is asked, and what would change the answer: the same rule again with one answer changed."""
+"""The chooser's questions, and single changes of an answer that would put another bike first.
+
+* list_questions   every question with its answers
+* find_changes     the changes that matter, found by ranking again
+"""
 
 import math
 from collections.abc import Iterator
@@ -9,172 +13,182 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.figures import show, units
-from generator.figures.chooser.model import ANY, ELSEWHERE, Answers, Candidate, Chooser
-from generator.figures.chooser.ranking import OUT, Rule
-from generator.figures.chooser.rule import CLOSE, FEEL, LOADS, STAIRS, TRIPS
+from generator.figures.chooser.model import ANY, ELSEWHERE, Candidate, Chooser, ChooserAnswers
+from generator.figures.chooser.ranking import UNRANKED, BikeRanker
+from generator.figures.chooser.rule import CLOSE_SCORE, FEEL, LOADS, STAIRS, TRIPS
 
 MORE_BUDGET = (1.1, 1.25, 1.5)
-"""Larger budgets that are tried, smallest first."""
+"""Factors of the larger budgets to try, smallest first."""
 BUDGET_STEP = 50
-"""They are rounded up to this. [money]"""
+"""Step that larger budgets are rounded up to. [money]"""
 TRIED = ("budget", "hills", "load", "trip", "work", "feel", "stairs", "fast")
-"""Questions of which other answers are tried, one at a time."""
+"""Ids of the questions whose other answers are tried, one at a time."""
 
 
 @dataclass(frozen=True)
-class Answer:
+class AnswerChoice:
+    """One answer on offer to a question."""
+
     id: str
     words: str
     change: str
-    """With this answer instead, in words that begin a sentence; empty when it is not tried."""
+    """The beginning of a sentence about having chosen it, such as `with stairs every day`; empty if it is not tried."""
     note: str = ""
-    """What it means, for a reader to whom its numbers say nothing."""
+    """An explanation for readers who cannot place the numbers."""
 
 
 @dataclass(frozen=True)
-class Question:
+class ChooserQuestion:
+    """One question of the chooser."""
+
     id: str
     words: str
     hint: str
-    answers: tuple[Answer, ...]
+    answers: tuple[AnswerChoice, ...]
     """Empty for the budget, which is a number."""
 
 
 @dataclass(frozen=True)
-class Change:
+class AnswerChange:
     """One answer changed, and which bike then comes first."""
 
     words: str
-    answers: Answers
+    answers: ChooserAnswers
     bike: Candidate
 
 
-def questions(chooser: Chooser) -> tuple[Question, ...]:
-    """What is asked, in order, with every answer."""
-    trips = [(km, show.in_both(km * 1000.0, units.DISTANCE)) for km in TRIPS]
+def list_questions(chooser: Chooser) -> tuple[ChooserQuestion, ...]:
+    """Every question in order, with its answers."""
+    trips = [(km, show.format_in_both_systems(km * 1000.0, units.DISTANCE)) for km in TRIPS]
     return (
-        Question(
+        ChooserQuestion(
             "use",
             "What is it for?",
             "",
             (
-                Answer(ANY, "Anything", ""),
-                *(Answer(use, use.capitalize(), "") for use in chooser.uses),
+                AnswerChoice(ANY, "Anything", ""),
+                *(AnswerChoice(use, use.capitalize(), "") for use in chooser.uses),
             ),
         ),
-        Question(
+        ChooserQuestion(
             "trip",
             "How long are your trips, there and back?",
             "",
-            tuple(Answer(str(km), words, f"with trips of {words}") for km, words in trips),
+            tuple(AnswerChoice(str(km), words, f"with trips of {words}") for km, words in trips),
         ),
-        Question(
+        ChooserQuestion(
             "hills",
             "How hilly is your road?",
             "Choose the road that is most like yours.",
             tuple(
-                Answer(
+                AnswerChoice(
                     road.id,
-                    f"{road.name[0].upper()}{road.name[1:]}: up to {show.in_both(road.grade, units.GRADE)}",
+                    f"{road.name[0].upper()}{road.name[1:]}: up to {show.format_in_both_systems(road.grade, units.GRADE)}",
                     f"on roads like {road.name}",
                 )
-                for road in chooser.roads
+                for road in chooser.routes
             ),
         ),
-        Question(
+        ChooserQuestion(
             "load",
             "What do you carry?",
             "",
             tuple(
-                Answer(
+                AnswerChoice(
                     each.id,
-                    f"{each.words}, {show.in_both(chooser.loads[each.id], units.MASS)}",
+                    f"{each.words}, {show.format_in_both_systems(chooser.loads[each.id], units.MASS)}",
                     each.change,
                 )
                 for each in LOADS
             ),
         ),
-        Question(
+        ChooserQuestion(
             "work",
             "How much do you want to work?",
             "Choose the rider most like you; the mass counts too.",
             tuple(
-                Answer(
+                AnswerChoice(
                     person.id,
-                    f"Like {person.name}: {show.in_both(person.power, units.POWER)} at the pedals, "
-                    f"{show.in_both(person.mass, units.MASS)}",
+                    f"Like {person.name}: {show.format_in_both_systems(person.power, units.POWER)} at the pedals, "
+                    f"{show.format_in_both_systems(person.mass, units.MASS)}",
                     f"with the legs of {person.name}",
                     person.summary,
                 )
-                for person in chooser.people
+                for person in chooser.riders
             ),
         ),
-        Question(
+        ChooserQuestion(
             "budget",
             f"How much money at most, in {chooser.currency}?",
             "Leave it empty for no limit.",
             (),
         ),
-        Question(
+        ChooserQuestion(
             "law",
             "Where do you live?",
             "",
             (
-                *(Answer(region.id, region.name, "") for region in chooser.regions),
-                Answer(ELSEWHERE, "Elsewhere, or do not ask", ""),
+                *(AnswerChoice(region.id, region.name, "") for region in chooser.regions),
+                AnswerChoice(ELSEWHERE, "Elsewhere, or do not ask", ""),
             ),
         ),
-        Question(
+        ChooserQuestion(
             "fast",
             "Also show bikes that the law there may treat as something faster or stronger?",
             "They may need a plate, insurance, a licence or a helmet, and be barred from cycle paths.",
             (
-                Answer("no", "No", ""),
-                Answer("yes", "Yes", "with faster and stronger legal categories as well"),
+                AnswerChoice("no", "No", ""),
+                AnswerChoice("yes", "Yes", "with faster and stronger legal categories as well"),
             ),
         ),
-        Question(
+        ChooserQuestion(
             "feel",
             "How should it feel?",
             "",
-            tuple(Answer(*each) for each in FEEL),
+            tuple(AnswerChoice(*each) for each in FEEL),
         ),
-        Question(
+        ChooserQuestion(
             "stairs",
             "Must it be carried up stairs?",
             "",
-            tuple(Answer(*each) for each in STAIRS),
+            tuple(AnswerChoice(*each) for each in STAIRS),
         ),
     )
 
 
-def changes(rule: Rule, answers: Answers) -> list[Change]:
+def find_changes(ranker: BikeRanker, answers: ChooserAnswers) -> list[AnswerChange]:
     """For each question the nearest other answer that puts another bike clearly first, if there is one."""
-    chooser = rule.chooser
-    first = _first(rule.scores(answers))
+    chooser = ranker.chooser
+    first = _find_first(ranker.score_bikes(answers))
     found = []
-    asked = {question.id: question for question in questions(chooser)}
+    asked = {question.id: question for question in list_questions(chooser)}
     for id in TRIED:
-        for words, other in _others(asked[id], answers, chooser.currency):
-            scores = rule.scores(other)
-            best = _first(scores)
+        for words, other in _vary_answer(asked[id], answers, chooser.currency):
+            scores = ranker.score_bikes(other)
+            best = _find_first(scores)
             if best is None or best == first:
                 continue
-            if first is None or scores[first] == OUT or scores[best] - scores[first] >= CLOSE:
-                found.append(Change(words, other, chooser.bikes[best]))
+            if (
+                first is None
+                or scores[first] == UNRANKED
+                or scores[best] - scores[first] >= CLOSE_SCORE
+            ):
+                found.append(AnswerChange(words, other, chooser.bikes[best]))
                 break
     return found
 
 
-def _first(scores: NDArray[np.int64]) -> int | None:
-    """Place of the best of all bikes; of equals the first. None where none is ranked."""
-    if not (scores != OUT).any():
+def _find_first(scores: NDArray[np.int64]) -> int | None:
+    """Index of the bike with the highest score, the first of equals; None if none is ranked."""
+    if not (scores != UNRANKED).any():
         return None
     return int(scores.argmax())
 
 
-def _others(question: Question, answers: Answers, currency: str) -> Iterator[tuple[str, Answers]]:
-    """Other answers to one question, the nearest first, in words."""
+def _vary_answer(
+    question: ChooserQuestion, answers: ChooserAnswers, currency: str
+) -> Iterator[tuple[str, ChooserAnswers]]:
+    """The sentence part and the answers for each other answer to one question, nearest first."""
     given = getattr(answers, question.id)
     if question.id == "budget":
         if given:
@@ -191,10 +205,10 @@ def _others(question: Question, answers: Answers, currency: str) -> Iterator[tup
     ordered = sorted(enumerate(question.answers), key=lambda one: (abs(one[0] - place), one[0]))
     for _, each in ordered:
         if each.id != given and each.change:
-            yield each.change, given_instead(answers, question.id, each.id)
+            yield each.change, replace_answer(answers, question.id, each.id)
 
 
-def given_instead(answers: Answers, question: str, answer: str) -> Answers:
-    """The same answers but one; `question` is not the weights."""
+def replace_answer(answers: ChooserAnswers, question: str, answer: str) -> ChooserAnswers:
+    """`answers` with another answer to one question, not for the weights."""
     changed: dict[str, Any] = {question: answer}
     return replace(answers, **changed)

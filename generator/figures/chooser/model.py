@@ -1,4 +1,7 @@
-"""What the chooser works with: a reader's answers, the bikes as the rule sees them, and a ranking. SI; None is not known."""
+"""Data of the chooser: a reader's answers, the candidate bikes, the choices on offer, and a ranking.
+
+Values are in SI; None means not known.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -8,16 +11,16 @@ from generator.figures.chooser.wishes import Wish
 
 ANY = "any"
 ELSEWHERE = "none"
-"""Region of a reader whose law is not asked."""
-CELL = 100.0
-"""Step of the ranges in the tables. [m]"""
-GRADE_CELL = 0.001
-"""Step of the grades in the tables. [-]"""
+"""Region of a reader who leaves the law out."""
+RANGE_STEP = 100.0
+"""Step in which the tables hold ranges. [m]"""
+GRADE_STEP = 0.001
+"""Step in which the tables hold grades. [-]"""
 
 
 @dataclass(frozen=True)
-class Answers:
-    """What a reader answered, as in the address bar: ids of answers; budget in whole units of money, or empty."""
+class ChooserAnswers:
+    """A reader's answers as the address bar holds them: ids of answers; the budget in whole units of money, or empty."""
 
     use: str = ANY
     trip: str = ""
@@ -30,112 +33,112 @@ class Answers:
     feel: str = ANY
     stairs: str = "no"
     weights: Mapping[str, int] = field(default_factory=dict)
-    """By wish; those of the tables where it has none."""
+    """Weight that the reader gave each wish, 0 to 4; a wish without one has `Wish.weight`."""
 
 
 @dataclass(frozen=True)
 class Candidate:
-    """One bike as the rule sees it. SI; None is not known."""
+    """One bike with everything that the rule reads of it. SI; None means not known."""
 
     slug: str
     name: str
     status: str
     uses: tuple[str, ...]
     price: float | None
-    """In the currency of the site."""
+    """Price in the currency of the site; None if it has none in that currency."""
     currency: str
-    """Of its price, when it is another than the site's; else empty."""
+    """Currency of its price when that is not the site's; else empty."""
     mass: float | None
     permitted: float | None
-    place: float | None
-    """The most that one rated place carries. [kg]"""
-    places: float | None
-    """What all rated places carry together. [kg]"""
+    best_place_load: float | None
+    """Highest load of a single rated place. [kg]"""
+    all_places_load: float | None
+    """Load of all rated places together. [kg]"""
     law: Mapping[str, str]
-    """Region to category, or `unknown`."""
+    """Legal category by region, or `unknown`."""
     ranges: Mapping[tuple[str, str, str], int]
-    """Rider, route and load to the range. [CELL]"""
+    """Range by rider, route and load, in steps of `RANGE_STEP`."""
     grades: Mapping[tuple[str, str], int]
-    """Rider and load to the steepest grade held. [GRADE_CELL]"""
+    """Steepest grade held by rider and load, in steps of `GRADE_STEP`."""
     range_spans: Mapping[str, tuple[float, float]]
-    """Route to low and high over value of the published interval. [-]"""
+    """Ends of the published interval of the range over its value, by route. [-]"""
     grade_span: tuple[float, float]
     figures: Mapping[str, tuple[float, float, float]]
-    """Figure id to value, low and high."""
+    """Value, low and high by figure id."""
 
 
 @dataclass(frozen=True)
-class Region:
+class LawRegion:
     id: str
     name: str
     rule: str
     ordinary: tuple[str, ...]
-    """Categories that count as ordinary."""
+    """Categories that count as an ordinary bicycle."""
 
 
 @dataclass(frozen=True)
-class Person:
+class RiderChoice:
     id: str
     name: str
     mass: float
     power: float
     summary: str = ""
-    """Who that is, in a sentence."""
+    """Description of the rider in one sentence."""
 
 
 @dataclass(frozen=True)
-class Road:
+class RouteChoice:
     id: str
     name: str
     grade: float
-    """Steepest 100 m. [-]"""
+    """Mean grade of the steepest 100 m. [-]"""
 
 
 @dataclass(frozen=True)
 class Chooser:
-    """Everything that `rank` needs; the browser gets the same."""
+    """The data that a ranking needs, in Python and in the browser."""
 
     bikes: tuple[Candidate, ...]
-    """In the order of equal scores: by price, then by name."""
-    people: tuple[Person, ...]
-    roads: tuple[Road, ...]
+    """By price, then by name: the order of bikes with equal scores."""
+    riders: tuple[RiderChoice, ...]
+    routes: tuple[RouteChoice, ...]
     loads: Mapping[str, float]
-    """[kg]"""
+    """Mass by id of a load. [kg]"""
     whole: tuple[str, ...]
-    """Loads that must go in one place."""
+    """Ids of loads that must go in one place."""
     uses: tuple[str, ...]
-    regions: tuple[Region, ...]
+    regions: tuple[LawRegion, ...]
     currency: str
     bands: tuple[int, ...]
-    """Round budgets that part the bikes in about equal groups, rising."""
+    """Round prices that divide the bikes into groups of about equal size, rising."""
     conditions: Mapping[str, tuple[str, tuple[str, ...]]]
-    """Wish to the question and the answers that call for it; `*` is any answer; a wish that always counts has none."""
-    usual: Answers
+    """Question and answers that call for a wish, by wish; `*` is any answer. A wish that always counts is left out."""
+    usual: ChooserAnswers
 
 
-class Fit(NamedTuple):
+class WishFit(NamedTuple):
     wish: Wish
     measure: float | None
-    """What the knots are of; None: not known."""
+    """The quantity that the knots are given in, SI; None means not known."""
     fit: float
     weight: int
 
 
-class Place(NamedTuple):
+class RankedBike(NamedTuple):
     bike: Candidate
     score: int
-    """Of 1000."""
-    fits: tuple[Fit, ...]
+    """0 to 1000."""
+    fits: tuple[WishFit, ...]
     doubts: tuple[str, ...]
-    """Must-haves of which nothing is known."""
+    """Ids of must-haves that cannot be judged."""
     close: bool
-    """Is there no clear order between this bike and the one before it?"""
+    """Whether there is no clear order between this bike and the one before it."""
 
 
 @dataclass(frozen=True)
 class Ranking:
-    places: tuple[Place, ...]
-    apart: tuple[tuple[Candidate, str], ...]
-    """Bikes that cannot be set against the budget, and why."""
-    left: tuple[tuple[Candidate, tuple[str, ...]], ...]
-    """Bikes that miss must-haves, and which."""
+    ranked: tuple[RankedBike, ...]
+    set_apart: tuple[tuple[Candidate, str], ...]
+    """Bikes that cannot be compared with the budget, and why: `currency` or `unpriced`."""
+    left_out: tuple[tuple[Candidate, tuple[str, ...]], ...]
+    """Bikes that miss must-haves, and the ids of those."""

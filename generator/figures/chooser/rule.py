@@ -1,9 +1,9 @@
-"""The rule of the chooser as data: what is asked, the must-haves, the limits, the words. The wishes: `choosing_wishes.py`.
+"""The chooser's rule as data: answers on offer, must-haves, limits and sentences. `wishes.py` holds the wishes.
 
-Nothing here computes. The browser is given the same tables as Python, and both rank by them alone. What is not in these
-tables does not enter: no payment, no link, no relation to a maker or a seller.
+Nothing here computes. Python and the browser rank by these tables and nothing else: no payment, no link, no relation to
+a maker or a seller.
 
-Where a knot comes from is said beside it; most are our choice, and the page prints them all.
+The source of a limit stands beside it; most are our choice, and the page prints them all.
 """
 
 from dataclasses import dataclass
@@ -13,65 +13,65 @@ from generator.figures.model import Scale, Unit
 
 ROUND_DISTANCE = Unit("m", Scale("km", 1e-3, 0), Scale("mi", 1 / units.MILE, 0))
 ROUND_MASS = Unit("kg", Scale("kg", 1.0, 0), Scale("lb", 1 / units.POUND, 0))
-"""For what a reader says, which is never more exact."""
+"""Units of a reader's own distances and loads, shown in whole numbers."""
 
-CLOSE = 30
-"""Two neighbours whose scores differ by less are called close: no clear order. Of 1000. Our choice: less than one step
-of one weight moves."""
+CLOSE_SCORE = 30
+"""Neighbours in the ranking whose scores differ by less are called close: no clear order. Scores run to 1000. Our
+choice: less than one step of one weight moves."""
 
 SHORTLIST = 5
-"""Bikes that are shown with their reasons."""
+"""Number of bikes shown with their reasons."""
 
 GOOD, MIDDLING = 2 / 3, 1 / 3
-"""Fit from which a wish is met, and from which it is half met."""
+"""Least fit of a wish that is met, and of one that is half met."""
 
 WEIGHTS = ("ignore it", "a little", "somewhat", "much", "very much")
-"""Weight 0 to 4 in words."""
+"""Words for the weights 0 to 4."""
 
 TRIPS = (5, 10, 20, 40, 60)
-"""Length of a trip there and back. [km]"""
+"""Lengths of a trip there and back to choose from. [km]"""
 
 TRIP = 10
-"""Unless the reader says otherwise. [km]"""
+"""Length of a trip unless the reader chooses another. [km]"""
 
 STEEP = 0.04
-"""Steepest 100 m of a route from which climbing is a wish at all. [-]  Our choice."""
+"""Grade of a route's steepest 100 m from which climbing counts as a wish. [-]  Our choice."""
 
 VERY_STEEP = 0.08
-"""From which the pace uphill is one too. [-]  Our choice."""
+"""Grade of a route's steepest 100 m from which pace uphill counts as a wish. [-]  Our choice."""
 
 STRETCH = 100.0
-"""Length over which a route's steepest part is told. [m]"""
+"""Length over which a route's steepest grade is taken. [m]"""
 
-LIFT = 25.0
+LIFT_LIMIT = 25.0
 """Mass beyond which a bike is left out when it must be carried every day. [kg]  The guideline weight for men lifting
 close to the body at knuckle height in the British HSE's INDG143; for women it is 16 kg. Values from memory."""
 
-LIGHT = 16.0
-"""[kg]  See LIFT."""
+LIGHT_LIFT = 16.0
+"""Mass that is easy to carry, the guideline weight for women of the same leaflet. [kg]"""
 
 
 @dataclass(frozen=True)
-class Load:
+class LoadChoice:
     id: str
     words: str
     change: str
     mass: float | None
-    """[kg]; None: what the default rider of the publication carries anyway."""
+    """[kg]; None: the usual load of the publication's default rider."""
     whole: bool = False
-    """Must it all go in one place?"""
+    """Whether it must all go in one place."""
 
 
 LOADS = (
-    Load("light", "A light bag", "with a light bag only", None),
-    Load("shopping", "Shopping", "with shopping to carry", 15.0),
-    Load("child", "A child", "with a child aboard", 25.0, whole=True),
-    Load("heavy", "Heavy things or two children", "with heavy things to carry", 60.0),
+    LoadChoice("light", "A light bag", "with a light bag only", None),
+    LoadChoice("shopping", "Shopping", "with shopping to carry", 15.0),
+    LoadChoice("child", "A child", "with a child aboard", 25.0, whole=True),
+    LoadChoice("heavy", "Heavy things or two children", "with heavy things to carry", 60.0),
 )
 """Masses: common practice, no source."""
 
-FROM_RACKS = 15.0
-"""Load from which the bike needs a rated place for it. [kg]  Less goes on the rider's back."""
+RACK_LOAD = 15.0
+"""Load from which the bike needs a rated place for it. [kg]  A lighter one goes on the rider's back."""
 
 STAIRS = (
     ("no", "No", "without the stairs"),
@@ -98,7 +98,7 @@ LAW = (
     ("jp", "jp", ("bicycle with assistance (駆動補助機付自転車)",)),
     ("cn", "cn", ("electric bicycle",)),
 )
-"""Id of a region as in settings, rule that is asked, and the categories that it keeps closest to a bicycle."""
+"""Region id as in settings, id of its legal rule, and the categories that it treats most like a bicycle."""
 
 
 MUSTS = {
@@ -111,7 +111,7 @@ MUSTS = {
     "law": "On the figures given, it would fall in “{category}” ({region}), not in the category closest to a bicycle.",
     "lift": "It weighs {mass}, too much to be carried every day.",
 }
-"""Must-haves and the words for a bike that is left out, in the order in which they are asked."""
+"""Sentence for a bike that misses a must-have, by must-have, in the order in which they are checked."""
 
 DOUBTS = {
     "reach": "Not known: whether one charge is enough for your trip.",
@@ -122,7 +122,7 @@ DOUBTS = {
     "fast": "On the figures given, it would fall in “{category}” ({region}). That may ask for a plate, insurance, a licence or "
     "a helmet: look up your own law.",
 }
-"""Must-haves of which nothing is known: the bike stays, and this is said. `fast` stands where they were waived."""
+"""Warning for a must-have that cannot be judged; the bike stays. `fast` is for readers who waived the legal one."""
 
 APART = {
     "currency": "Priced in {currency}. We convert no money, so it is not set against your budget.",
@@ -146,4 +146,4 @@ RULE = (
     "scores stand by price, then by name. Of other answers those are told that put another bike first by 3 of 100 or more.",
     "Nothing else enters: no payment, no link, no relation to a maker or a seller.",
 )
-"""The exact rule, in words. `test_choosing.py` holds its numbers to the tables above."""
+"""The exact rule in words. A test compares its numbers with the tables above."""

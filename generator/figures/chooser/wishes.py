@@ -1,31 +1,30 @@
-"""The wishes of the chooser as data: what each looks at, from where to where it is met, how much it counts, in which words."""
+"""The chooser's wishes as data: the measure of each, its line from 0 to 1, its weight, and its sentences."""
 
 from dataclasses import dataclass
 
 from generator.figures import units
-from generator.figures.chooser.rule import LIFT, LIGHT
+from generator.figures.chooser.rule import LIFT_LIMIT, LIGHT_LIFT
 from generator.figures.model import Unit
-
-KMH = 1 / 3.6
+from generator.specs.units import kmh
 
 
 @dataclass(frozen=True)
 class Wish:
-    """One thing that can be better or worse; a fit of 0 to 1 by a line through knots."""
+    """One quality of a bike, rated from 0 to 1 by straight lines through knots."""
 
     id: str
     title: str
     measure: str
-    """What the knots are of, in words for the printed rule."""
+    """The quantity that the knots are given in, in words for the printed rule."""
     figure: str
-    """Figure that a reason leads to; `{route}` is filled."""
+    """Id of the figure that a reason links to; `{route}` stands for the reader's route."""
     unit: Unit
     knots: tuple[tuple[float, float], ...]
-    """Measure (SI) and fit; flat outside."""
+    """Pairs of measure (SI) and fit, rising in the measure; flat beyond the ends."""
     weight: int
-    """Unless the reader changes it, 0 to 4."""
+    """Weight unless the reader changes it, 0 to 4."""
     when: str
-    """When it counts, in words."""
+    """When the wish counts, in words."""
     good: str
     middling: str
     poor: str
@@ -67,7 +66,7 @@ WISHES = (
         "speed on a climb of 10 % with the default rider",
         "hills.speed_10",
         units.SPEED,
-        ((6 * KMH, 0.0), (15 * KMH, 1.0)),  # a brisk walk, an easy ride
+        ((kmh(6), 0.0), (kmh(15), 1.0)),  # a brisk walk, an easy ride
         1,
         "when the steepest 100 m of your road rise at 8 % or more",
         "Meets the wish to climb briskly: {value} up a 10 % hill.",
@@ -158,7 +157,7 @@ WISHES = (
         "mass",
         "spec.mass",
         units.MASS,
-        ((LIGHT, 1.0), (LIFT, 0.0)),
+        ((LIGHT_LIFT, 1.0), (LIFT_LIMIT, 0.0)),
         3,
         "when it must be carried up stairs",
         "Meets the wish for stairs: {value} is light for such a bike.",

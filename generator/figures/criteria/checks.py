@@ -1,4 +1,4 @@
-"""One criterion held against one bike: does it hold, in which words, and is it a close call."""
+"""The test of one criterion on one bike: its result, the reason in words, and whether it is a close call."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -9,28 +9,29 @@ from generator.figures.criteria.fields import FIELDS
 from generator.figures.criteria.parser import Bound, Choice
 from generator.figures.model import Figure
 from generator.specs.bike import Bike
+from generator.specs.english import listed
 
 if TYPE_CHECKING:
     from generator.figures.table.figures_table import FiguresTable
 
 
 @dataclass(frozen=True)
-class Check:
-    """One criterion held against one bike."""
+class CriterionResult:
+    """Result of one criterion for one bike."""
 
     key: str
     """Figure id or name of a field."""
     holds: bool | None
     reason: str
-    """Plain, with value and bound, without a full stop."""
+    """Plain words with value and bound, without a full stop."""
     edge: bool = False
     lacking: str = ""
-    """What is not known."""
+    """Title of the value that is not known; empty if it is known."""
 
 
 @dataclass(frozen=True)
-class Test:
-    """One criterion: bounds of a figure or of the year, a choice of words, or whether it is known."""
+class Criterion:
+    """One criterion: bounds of a figure or of the model year, a choice of words, or whether a value is known."""
 
     key: str
     title: str
@@ -41,44 +42,50 @@ class Test:
     @property
     def words(self) -> str:
         if self.known is not None:
-            return f"{running(self.title)} {'known' if self.known else 'not known'}"
+            return f"{lower_first_letter(self.title)} {'known' if self.known else 'not known'}"
         if self.choice is not None:
-            return f"{running(self.title)}: {self.choice.text}"
-        return f"{running(self.title)} " + " and ".join(bound.words for bound in self.bounds)
+            return f"{lower_first_letter(self.title)}: {self.choice.text}"
+        return f"{lower_first_letter(self.title)} " + " and ".join(
+            bound.words for bound in self.bounds
+        )
 
-    def check(self, table: "FiguresTable", bike: Bike) -> Check:
+    def check_bike(self, table: "FiguresTable", bike: Bike) -> CriterionResult:
         if self.key in FIELDS:
-            return self._field(bike)
+            return self._check_field(bike)
         figure = table.get(bike.slug, self.key)
         if self.known is not None:
             is_known = figure is not None
             reason = f"{self.title} {'known' if is_known else 'not known'}"
-            return Check(self.key, is_known == self.known, reason)
-        return self._unknown(self.title) if figure is None else self._figure(table, figure)
+            return CriterionResult(self.key, is_known == self.known, reason)
+        return (
+            self._report_unknown(self.title)
+            if figure is None
+            else self._check_figure(table, figure)
+        )
 
-    def _unknown(self, lacking: str) -> Check:
-        return Check(self.key, None, f"{lacking} not known", lacking=lacking)
+    def _report_unknown(self, lacking: str) -> CriterionResult:
+        return CriterionResult(self.key, None, f"{lacking} not known", lacking=lacking)
 
-    def _field(self, bike: Bike) -> Check:
+    def _check_field(self, bike: Bike) -> CriterionResult:
         own = FIELDS[self.key].get(bike)
         if self.known is not None:
             reason = f"{self.title} {'known' if own is not None else 'not known'}"
-            return Check(self.key, (own is not None) == self.known, reason)
+            return CriterionResult(self.key, (own is not None) == self.known, reason)
         if own is None:
-            return self._unknown(self.title)
-        said = f"{self.title} {_listed(own)}"
+            return self._report_unknown(self.title)
+        said = f"{self.title} {listed(own)}"
         if self.choice is not None:
             holds = self.choice.holds(own)
             ruled_out = self.choice.way == "none"
             failed_words = ", which is ruled out" if ruled_out else f", not {self.choice.text}"
             plain = holds or own[0] in ("yes", "no")
-            return Check(self.key, holds, said if plain else said + failed_words)
+            return CriterionResult(self.key, holds, said if plain else said + failed_words)
         failed = [bound for bound in self.bounds if not bound.holds(float(own[0]), bound.value)]
         words = " and ".join(bound.words for bound in self.bounds)
         reason = f"{said}, {words}" if not failed else f"{said}, not {failed[0].words}"
-        return Check(self.key, not failed, reason)
+        return CriterionResult(self.key, not failed, reason)
 
-    def _figure(self, table: "FiguresTable", figure: Figure) -> Check:
+    def _check_figure(self, table: "FiguresTable", figure: Figure) -> CriterionResult:
         told: list[str] = []
         failed: list[str] = []
         edge = False
@@ -87,13 +94,13 @@ class Test:
             if bound.other:
                 other = table.get(figure.bike, bound.other)
                 if other is None:
-                    return self._unknown(table.kinds[bound.other].title)
+                    return self._report_unknown(table.kinds[bound.other].title)
                 if other.kind.unit != figure.kind.unit:
-                    return self._unknown(f"{self.title} in {other.kind.unit.si}")
+                    return self._report_unknown(f"{self.title} in {other.kind.unit.si}")
                 low, value, high = other.low, other.value, other.high
-                text = f"{running(other.kind.short)} {show.text(other, bound.system)}"
+                text = f"{lower_first_letter(other.kind.short)} {show.format_figure(other, bound.system)}"
             elif bound.currency and bound.currency != figure.kind.unit.si:
-                return self._unknown(f"{self.title} in {bound.currency}")
+                return self._report_unknown(f"{self.title} in {bound.currency}")
             edge |= (
                 figure.low <= high
                 and low <= figure.high
@@ -105,38 +112,36 @@ class Test:
                 equal = figure.value == value
                 beyond = "over" if figure.value > value else "under"
                 failed.append(f"not {bound.relation} {text}" if equal else f"{beyond} {text}")
-        said = _said(figure, self.bounds)
+        said = _describe_value(figure, self.bounds)
         reason = f"{said}, {(' and '.join(failed) or ' and '.join(told))}"
         if edge:
             system = self.bounds[0].system
-            likely = show.interval(figure, system)
-            likely = likely and show.join(likely, show.unit(figure.kind, system))
+            likely = show.format_interval(figure, system)
+            likely = likely and show.join_unit(likely, show.get_unit_symbol(figure.kind, system))
             reason += f" (likely {likely})" if likely else " (a close call)"
-        return Check(self.key, not failed, reason, edge)
+        return CriterionResult(self.key, not failed, reason, edge)
 
 
-def running(title: str) -> str:
-    """A title within a sentence: its first letter small, unless the word is an abbreviation."""
+def lower_first_letter(title: str) -> str:
+    """A title for the middle of a sentence: its first letter small unless the word is an abbreviation."""
     return title[:1].lower() + title[1:] if title[1:2].islower() else title
 
 
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join((", ".join(words[:-1]), words[-1])) if len(words) > 1 else "".join(words)
-
-
-def _said(figure: Figure, bounds: Sequence[Bound]) -> str:
-    """Short title and value, with as many decimals as it takes to tell the value from the bound."""
+def _describe_value(figure: Figure, bounds: Sequence[Bound]) -> str:
+    """Short title and value, with enough decimals to tell the value from the bound."""
     system = bounds[0].system
-    scale = show.scale(figure.kind, system)
-    text = show.text(figure, system)
+    scale = show.get_scale(figure.kind, system)
+    text = show.format_figure(figure, system)
     for bound in bounds:
         if bound.other or bound.value == figure.value:
             continue
         shown_bound = bound.value * scale.factor
-        places = show.decimals(figure, system)
+        places = show.count_decimals(figure, system)
         while places < 4 and round(figure.value * scale.factor, places) == round(
             shown_bound, places
         ):
             places += 1
-            text = show.join(show.digits(figure.value * scale.factor, places), scale.unit)
+            text = show.join_unit(
+                show.format_digits(figure.value * scale.factor, places), scale.unit
+            )
     return f"{figure.kind.short} {text}"

@@ -1,11 +1,12 @@
-"""Which values of a bike lie far from those of bikes like it?
+"""Values of a bike that lie far from those of comparable bikes.
 
-* oddities     the odd ones of one bike, with the range of the others and the usual slip
+* find_oddities              the odd values of one bike, with the range of the others and the likely mistake
+* compute_compared_figures   the figures that they are compared by
 
 A value is odd when it lies outside the range of at least four comparable bikes by more than a factor
-(`comparable_values`). One wrong value among those cannot hide another: what lies beyond three times
-or under a third of their median is left out of the range. Comparable bikes share classes (kind of bike, motor, assisted
-speed, wheels); the finer classes are given up, one by one, until enough bikes are left.
+(`comparable_values`). So that one wrong value cannot hide another, values beyond three times or under a
+third of the median are left out of the range. Comparable bikes share classes (kind of bike, motor,
+assisted speed, wheels); the finer classes are dropped one by one until enough bikes are left.
 """
 
 import math
@@ -14,28 +15,33 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.content.model import Content
-from generator.figures.criteria.comparable_values import CLASSES, VALUES, Value, shown
+from generator.figures.criteria.comparable_values import (
+    CLASSES,
+    VALUES,
+    ComparedValue,
+    format_value,
+)
 from generator.specs.bike import Bike, Stated
-from generator.specs.quantity import QuantityError, parse
+from generator.specs.quantity import QuantityError, parse_quantity
 from generator.specs.units import ORDINARY, UNITS
 from generator.specs.yaml.located import Keys
 
 LEAST = 4
-"""Fewer comparable bikes say nothing."""
+"""Least number of comparable bikes that prove anything."""
 FAR = 3.0
-"""Times the median: a comparable value beyond is left out of the range; common practice, no source."""
+"""Ratio to the median beyond which a comparable value is left out of the range; common practice, no source."""
 CONFIRMED = 0.1
-"""An own test this near to a stated mass confirms it; common practice, no source."""
+"""Relative difference within which our own test confirms a stated value; common practice, no source."""
 NAMED = 3
-"""Bikes named in a message."""
+"""Most bikes named in a message."""
 
 Figures = Mapping[str, Mapping[str, float]]
-"""By figure id, then by slug. SI."""
+"""Values by figure id, then by slug. SI."""
 
 
 @dataclass(frozen=True)
 class Oddity:
-    """A value that somebody should look at again."""
+    """A value that should be checked."""
 
     keys: Keys
     what: str
@@ -43,41 +49,43 @@ class Oddity:
 
 
 @dataclass(frozen=True)
-class _Peers:
+class _ComparableBikes:
     """Comparable bikes that have a value."""
 
     values: dict[str, float]
-    """By slug, from the least. SI."""
+    """Values by slug, rising. SI."""
     words: str
-    """What they share."""
+    """The classes that the bikes share, in words."""
 
     @property
     def low(self) -> float:
-        return min(self._kept())
+        return min(self._without_outliers())
 
     @property
     def high(self) -> float:
-        return max(self._kept())
+        return max(self._without_outliers())
 
-    def _kept(self) -> list[float]:
+    def _without_outliers(self) -> list[float]:
         middle = statistics.median(self.values.values())
         kept = [each for each in self.values.values() if middle / FAR <= each <= middle * FAR]
         return kept if len(kept) >= LEAST else list(self.values.values())
 
 
-def nominal(bikes: Sequence[Bike], content: Content) -> dict[str, dict[str, float]]:
-    """The compared figures of these bikes, without their intervals; what a bike lacks is left out."""
+def compute_compared_figures(
+    bikes: Sequence[Bike], content: Content
+) -> dict[str, dict[str, float]]:
+    """Compared figures of these bikes by figure id and slug, without intervals; unknown values are left out. SI."""
     from generator.figures import kinds
     from generator.figures.inputs.case import Case
     from generator.figures.registry import REGISTRY
 
     assert kinds  # importing it registers the figures
     case = Case(bikes, content, spans=False)
-    wanted = {_id(value, content) for value in VALUES if value.figure}
+    wanted = {_figure_id(value, content) for value in VALUES if value.figure}
     found: dict[str, dict[str, float]] = {}
     for definition in REGISTRY.definitions:
         for variant in definition.each(case):
-            id = variant.fill(definition.id)
+            id = variant.fill_template(definition.id)
             if id in wanted:
                 column = definition.function(case, **dict(variant.values))[:, 0]
                 pairs = zip(case.bikes, map(float, column), strict=True)
@@ -85,41 +93,41 @@ def nominal(bikes: Sequence[Bike], content: Content) -> dict[str, dict[str, floa
     return found
 
 
-def oddities(
+def find_oddities(
     bike: Bike, others: Sequence[Bike], figures: Figures, content: Content
 ) -> list[Oddity]:
-    """What is odd about a bike beside `others`; `figures` holds those of all of them.
+    """Odd values of a bike among `others`; `figures` holds the figures of all of them.
 
-    One oddity for each place of the spec file, the stated values before what hangs on them.
+    One oddity for each place of the spec file, stated values before the figures that follow from them.
     """
     found: dict[Keys, Oddity] = {}
     for value in VALUES:
         if value.keys in found or (value.figure and found):
-            continue  # a figure that hangs on an odd value is odd for that reason
-        column = figures.get(_id(value, content), {})
-        mine = _of(bike, value, column)
-        if mine is None or mine <= 0 or _confirmed(bike, value, mine):
+            continue  # a figure that follows from an odd value is odd for that reason
+        column = figures.get(_figure_id(value, content), {})
+        mine = _find_value(bike, value, column)
+        if mine is None or mine <= 0 or _is_confirmed(bike, value, mine):
             continue
-        peers = _peers(bike, others, value, column)
-        if peers is not None and (odd := _odd(bike, value, mine, peers)):
+        peers = _find_comparable_bikes(bike, others, value, column)
+        if peers is not None and (odd := _describe_oddity(bike, value, mine, peers)):
             found[value.keys] = odd
     return list(found.values())
 
 
-def _id(value: Value, content: Content) -> str:
+def _figure_id(value: ComparedValue, content: Content) -> str:
     usual = next((route.id for route in content.routes if route.default), "")
     return value.figure.replace("{route}", usual)
 
 
-def _of(bike: Bike, value: Value, column: Mapping[str, float]) -> float | None:
+def _find_value(bike: Bike, value: ComparedValue, column: Mapping[str, float]) -> float | None:
     if value.stated is None:
         return column.get(bike.slug)
     found = value.stated(bike)
     return found.value if isinstance(found, Stated) else found
 
 
-def _confirmed(bike: Bike, value: Value, mine: float) -> bool:
-    """Was it measured, or put on the scale since?"""
+def _is_confirmed(bike: Bike, value: ComparedValue, mine: float) -> bool:
+    """Whether the value was measured, or our own test agrees with it."""
     stated = value.stated(bike) if value.stated else None
     if isinstance(stated, Stated) and stated.basis == "measured":
         return True
@@ -127,10 +135,10 @@ def _confirmed(bike: Bike, value: Value, mine: float) -> bool:
     return any(abs(mine / each - 1) <= CONFIRMED for each in tests if each > 0)
 
 
-def _peers(
-    bike: Bike, others: Sequence[Bike], value: Value, column: Mapping[str, float]
-) -> _Peers | None:
-    """The nearest comparable bikes that have the value; None when they are too few."""
+def _find_comparable_bikes(
+    bike: Bike, others: Sequence[Bike], value: ComparedValue, column: Mapping[str, float]
+) -> _ComparableBikes | None:
+    """The most closely comparable bikes that have the value; None if there are too few."""
     for count in range(len(value.prefer), -1, -1):
         classes = [CLASSES[name] for name in (*value.must, *value.prefer[:count])]
         mine = [(each, each(bike)) for each in classes]
@@ -140,15 +148,17 @@ def _peers(
             for other in others
             if other.slug != bike.slug and all(each(other) == word for each, word in shared)
         ]
-        values = {other.slug: _of(other, value, column) for other in alike}
+        values = {other.slug: _find_value(other, value, column) for other in alike}
         known = {slug: each for slug, each in values.items() if each is not None and each > 0}
         if len(known) >= LEAST:
             ordered = dict(sorted(known.items(), key=lambda pair: (pair[1], pair[0])))
-            return _Peers(ordered, ", ".join(word for _, word in shared))
+            return _ComparableBikes(ordered, ", ".join(word for _, word in shared))
     return None
 
 
-def _odd(bike: Bike, value: Value, mine: float, peers: _Peers) -> Oddity | None:
+def _describe_oddity(
+    bike: Bike, value: ComparedValue, mine: float, peers: _ComparableBikes
+) -> Oddity | None:
     low, high = peers.low, peers.high
     if low / value.factor <= mine <= high * value.factor:
         return None
@@ -156,25 +166,27 @@ def _odd(bike: Bike, value: Value, mine: float, peers: _Peers) -> Oddity | None:
     edge, side = (low, "least") if small else (high, "greatest")
     how = edge / mine if small else mine / edge
     stated = value.stated(bike) if value.stated else None
-    written = stated.text if isinstance(stated, Stated) else shown(mine, value.scale)
+    written = stated.text if isinstance(stated, Stated) else format_value(mine, value.scale)
     slugs = list(peers.values) if small else list(reversed(peers.values))
     near = ", ".join(slug for slug in slugs if low <= peers.values[slug] <= high)
     near = ", ".join(near.split(", ")[:NAMED])
     alike = f" ({peers.words})" if peers.words else ""
     what = (
         f"{value.title} {written} is {how:.2g} times {'under' if small else 'over'} the {side} of"
-        f" {len(peers.values)} comparable bikes{alike}: {shown(edge, value.scale)};"
+        f" {len(peers.values)} comparable bikes{alike}: {format_value(edge, value.scale)};"
         f" the nearest are {near}"
     )
-    guess = next(_slips(stated, value, low, high), value.low if small else value.high)
+    guess = next(_guess_mistakes(stated, value, low, high), value.low if small else value.high)
     return Oddity(value.keys, what, f"Check it against its source. {guess}")
 
 
-def _slips(stated: Stated | float | None, value: Value, low: float, high: float) -> Iterator[str]:
-    """What may have been meant: the same number in another unit, or a zero more or less."""
+def _guess_mistakes(
+    stated: Stated | float | None, value: ComparedValue, low: float, high: float
+) -> Iterator[str]:
+    """Questions about likely mistakes: the number in another unit, or with a zero too many or too few."""
     if not isinstance(stated, Stated):
         return
-    written = _unit(stated)
+    written = _read_unit(stated)
     if written is None:
         return
     number, symbol = written
@@ -188,11 +200,11 @@ def _slips(stated: Stated | float | None, value: Value, low: float, high: float)
             yield f"Did the source say {number * factor:g} {symbol}?"
 
 
-def _unit(stated: Stated) -> tuple[float, str] | None:
-    """Number and unit of a stated value's words."""
+def _read_unit(stated: Stated) -> tuple[float, str] | None:
+    """Number and symbol of the unit in a stated value's text."""
     for dimension in dict.fromkeys(unit.dimension for unit in UNITS):
         try:
-            found = parse(stated.text, dimension)
+            found = parse_quantity(stated.text, dimension)
         except QuantityError:
             continue
         return found.number, found.unit.symbol

@@ -1,8 +1,9 @@
-"""What criteria can ask of a bike beside its figures: facts of the spec file, each as plain words.
+"""Facts of the spec file that criteria can test besides figures, each as plain words.
 
 * FIELDS         every such fact by its name in a criterion
-* choices        the words that a fact may take, from the schema of spec files
-* field_texts    all facts of one bike, as one text each: what a record of a release keeps
+* list_choices   the words that a fact may take, from the schema of spec files
+* field_texts    all facts of one bike, one text each, as a record of a release keeps them
+* SPEC_KEYS      where a spec file states a figure or a field
 """
 
 from collections.abc import Callable, Mapping
@@ -12,68 +13,76 @@ from typing import Any
 
 from generator.specs import program
 from generator.specs.bike import Bike
-from generator.specs.read import own_schema
+from generator.specs.read import find_bike_schema
 
 
 @dataclass(frozen=True)
-class Field:
+class SpecField:
     """One fact of the spec file."""
 
     title: str
-    """Such as `Sensor`."""
+    """Its name for readers, such as `Sensor`."""
     get: Callable[[Bike], tuple[str, ...] | None]
-    """Its words; None where nobody states it. Only `use` and `brakes` have more than one."""
+    """Gives its words; None if it is not stated. Only `use` and `brakes` have more than one."""
     path: tuple[str, ...] = ()
-    """Where the schema lists the words that it may take; empty for free text and numbers."""
+    """Keys in the schema that lead to its possible words; empty for free text and numbers."""
     several: bool = False
     free: bool = False
-    """Any text goes, such as the name of a maker."""
+    """Whether any text is allowed, such as the name of a maker."""
 
 
 def _yes_no(value: bool | None) -> tuple[str, ...] | None:
     return None if value is None else ("yes" if value else "no",)
 
 
-def _one(value: str | None) -> tuple[str, ...] | None:
+def _one_word(value: str | None) -> tuple[str, ...] | None:
     return None if value is None else (value,)
 
 
-def _throttle(bike: Bike) -> bool | None:
-    """A sheet that tells nothing of the assist tells nothing of a throttle."""
+def _has_throttle(bike: Bike) -> bool | None:
+    """Whether it has a throttle; None for a spec file that says nothing about the assist."""
     told = bike.assist.throttle or bike.assist.levels or bike.assist.sensor
     return bike.assist.throttle is not None if told else None
 
 
-FIELDS: Mapping[str, Field] = {
-    "use": Field("Use", lambda bike: bike.uses, ("uses", "[]"), several=True),
-    "sensor": Field("Sensor", lambda bike: _one(bike.assist.sensor), ("assist", "sensor")),
-    "motor": Field("Motor", lambda bike: _one(bike.motor.place), ("motor", "place")),
-    "motor_drive": Field("Motor's inside", lambda bike: _one(bike.motor.drive), ("motor", "drive")),
-    "status": Field("Status", lambda bike: _one(bike.status), ("status",)),
-    "maker": Field("Maker", lambda bike: _one(bike.maker), free=True),
-    "year": Field("Model year", lambda bike: _one(str(bike.year))),
-    "frame": Field("Frame", lambda bike: _one(bike.frame), ("frame",)),
-    "position": Field("Position", lambda bike: _one(bike.position), ("position",)),
-    "ridden": Field("Known to us", lambda bike: _one(bike.ridden.state), ("ridden", "state")),
-    "drive": Field("Drive", lambda bike: _one(bike.drivetrain.drive), ("drivetrain", "drive")),
-    "shifting": Field(
-        "Gears", lambda bike: _one(bike.drivetrain.shifting), ("drivetrain", "shifting")
+FIELDS: Mapping[str, SpecField] = {
+    "use": SpecField("Use", lambda bike: bike.uses, ("uses", "[]"), several=True),
+    "sensor": SpecField("Sensor", lambda bike: _one_word(bike.assist.sensor), ("assist", "sensor")),
+    "motor": SpecField("Motor", lambda bike: _one_word(bike.motor.place), ("motor", "place")),
+    "motor_drive": SpecField(
+        "Motor's inside", lambda bike: _one_word(bike.motor.drive), ("motor", "drive")
     ),
-    "chemistry": Field(
-        "Battery chemistry", lambda bike: _one(bike.battery.chemistry), ("battery", "chemistry")
+    "status": SpecField("Status", lambda bike: _one_word(bike.status), ("status",)),
+    "maker": SpecField("Maker", lambda bike: _one_word(bike.maker), free=True),
+    "year": SpecField("Model year", lambda bike: _one_word(str(bike.year))),
+    "frame": SpecField("Frame", lambda bike: _one_word(bike.frame), ("frame",)),
+    "position": SpecField("Position", lambda bike: _one_word(bike.position), ("position",)),
+    "ridden": SpecField(
+        "Known to us", lambda bike: _one_word(bike.ridden.state), ("ridden", "state")
     ),
-    "removable": Field("Removable battery", lambda bike: _yes_no(bike.battery.removable)),
-    "throttle": Field("Throttle", lambda bike: _yes_no(_throttle(bike))),
-    "brakes": Field(
+    "drive": SpecField(
+        "Drive", lambda bike: _one_word(bike.drivetrain.drive), ("drivetrain", "drive")
+    ),
+    "shifting": SpecField(
+        "Gears", lambda bike: _one_word(bike.drivetrain.shifting), ("drivetrain", "shifting")
+    ),
+    "chemistry": SpecField(
+        "Battery chemistry",
+        lambda bike: _one_word(bike.battery.chemistry),
+        ("battery", "chemistry"),
+    ),
+    "removable": SpecField("Removable battery", lambda bike: _yes_no(bike.battery.removable)),
+    "throttle": SpecField("Throttle", lambda bike: _yes_no(_has_throttle(bike))),
+    "brakes": SpecField(
         "Brakes",
         lambda bike: tuple(dict.fromkeys(brake.kind for brake in bike.brakes)) or None,
         ("brakes", "front", "kind"),
         several=True,
     ),
 }
-"""In the order in which pages list them."""
+"""Fields by name, in the order in which pages list them."""
 
-ALSO = {
+SPEC_KEY_FIELDS = {
     "uses": "use",
     "motor.place": "motor",
     "motor.drive": "motor_drive",
@@ -85,16 +94,16 @@ ALSO = {
     "battery.removable": "removable",
     "assist.throttle": "throttle",
 }
-"""Keys of spec files that people write for a field."""
+"""Field by a key of spec files that people write instead."""
 
 
 @cache
-def choices(name: str) -> tuple[str, ...]:
+def list_choices(name: str) -> tuple[str, ...]:
     """The words that a field may take; empty for free text and years."""
     field = FIELDS[name]
     if not field.path:
         return () if field.free or name == "year" else ("yes", "no")
-    schema, _ = own_schema(program.ROOT)
+    schema, _ = find_bike_schema(program.ROOT)
     below: Any = schema or {}
     for key in field.path:
         below = below.get("items", {}) if key == "[]" else below.get("properties", {}).get(key, {})
@@ -124,4 +133,4 @@ SPEC_KEYS: Mapping[str, tuple[str, ...]] = {
     "throttle": ("assist", "throttle"),
     **{name: field.path for name, field in FIELDS.items() if field.path and not field.several},
 }
-"""Where a spec file states what criteria read, for figures that are stated and for fields."""
+"""Keys in a spec file by id of a stated figure or name of a field."""

@@ -1,7 +1,7 @@
-"""Inputs of the figures: for each bike its value, span and basis, and the random factor that moves it.
+"""Inputs of the figures: value, span and basis for each bike, and the random factor that moves it.
 
-An input is what the spec file states (measured before claimed), or the assumption that stands in. NaN means that it
-is missing and that nothing sensible can be assumed.
+An input is what the spec file states (measured before claimed), or else an assumption. NaN means that it is missing
+and that nothing sensible can be assumed.
 """
 
 from generator.figures.inputs import assist, battery, bike, motor, ride
@@ -9,27 +9,29 @@ from generator.figures.inputs.kind import (
     INPUTS,
     MISSING,
     InputKind,
-    Resolved,
-    Setting,
-    feels_torque,
-    fixed,
-    is_mid,
-    stated,
+    ResolvedInput,
+    RideConditions,
+    has_torque_law,
+    is_direct,
+    is_mid_drive,
+    resolve_fixed,
+    resolve_stated,
 )
 
 __all__ = [
     "INPUTS",
     "MISSING",
     "InputKind",
-    "Resolved",
-    "Setting",
+    "ResolvedInput",
+    "RideConditions",
     "assist",
     "battery",
     "bike",
-    "feels_torque",
-    "fixed",
-    "is_mid",
+    "has_torque_law",
+    "is_direct",
+    "is_mid_drive",
     "motor",
+    "resolve_fixed",
+    "resolve_stated",
     "ride",
-    "stated",
 ]

@@ -1,4 +1,4 @@
-"""What is assumed where a spec sheet is silent, each with its span and its reason. One place; a page lists it.
+"""What is assumed where a spec file states nothing, each value with its span and reason. A page lists them.
 
 `low` and `high` are the 10th and 90th percentile. Values in SI. "Common practice" has no published source.
 """
@@ -7,10 +7,13 @@ from dataclasses import dataclass
 
 from generator.figures import units
 from generator.figures.model import Unit
+from generator.specs.units import kmh
 
 
 @dataclass(frozen=True)
 class Assumption:
+    """An assumed value with its span. SI."""
+
     id: str
     title: str
     unit: Unit
@@ -42,7 +45,7 @@ _TABLE = (
     ("road.temperature_span", "Temperature about the route's own", units.TEMPERATURE, 0.0, -6.0, 6.0, OURS),
     ("road.humidity", "Relative humidity", units.SHARE, 0.7, 0.7, 0.7, OURS),
     ("road.braking", "Braking before a stop", units.ACCELERATION, 1.5, 1.5, 1.5, PRACTICE),
-    ("road.top_speed", "Speed not passed downhill", units.SPEED, 45 / 3.6, 45 / 3.6, 45 / 3.6, OURS),
+    ("road.top_speed", "Speed not passed downhill", units.SPEED, kmh(45), kmh(45), kmh(45), OURS),
     ("road.grip", "Friction of tyre on dry road", units.RATIO, 0.8, 0.6, 0.9, MEMORY),
     ("wheels.inertia", "Rotational inertia of both wheels", units.RATIO, 0.14, 0.14, 0.14, "Martin et al. 1998"),
     # Motor
@@ -74,7 +77,7 @@ _TABLE = (
     ("motor.heat_limit", "Winding temperature at which power is given up", units.TEMPERATURE, 110.0, 95.0, 130.0,
      PRACTICE),
     # Assist
-    ("assist.taper", "Width of the fade before a speed limit", units.SPEED, 1.5 / 3.6, 1.0 / 3.6, 2.0 / 3.6,
+    ("assist.taper", "Width of the fade before a speed limit", units.SPEED, kmh(1.5), kmh(1.0), kmh(2.0),
      "1–2 km/h: common practice, no source"),
     ("assist.full_ratio", "Motor over rider power at full share, torque law whose sheet gives no ratio", units.RATIO,
      3.0, 2.4, 3.6, PRACTICE),

@@ -4,42 +4,50 @@ import math
 
 from generator.compute import battery
 from generator.figures import show, units
-from generator.figures.inputs.kind import INPUTS, MISSING, Resolved, entry, stated
+from generator.figures.inputs.kind import (
+    INPUTS,
+    MISSING,
+    ResolvedInput,
+    define_input,
+    resolve_stated,
+)
 
 
-@entry("battery.energy", "Energy on the label", units.ENERGY)
+@define_input("battery.energy", "Energy on the label", units.ENERGY)
 def _(bike, setting):
     pack = bike.battery
-    found = stated(bike, pack.energy, low=0.95, high=1.01)
+    found = resolve_stated(bike, pack.energy, low=0.95, high=1.01)
     if found:
         return found
     if pack.voltage and pack.charge:
         value = pack.voltage.value * pack.charge.value
         text = f"{pack.voltage.text} × {pack.charge.text}"
-        return Resolved(value, 0.95 * value, 1.01 * value, "claimed", text, "volts × amp hours")
+        return ResolvedInput(
+            value, 0.95 * value, 1.01 * value, "claimed", text, "volts × amp hours"
+        )
     return MISSING
 
 
-@entry("battery.voltage", "Nominal voltage", units.VOLTAGE)
+@define_input("battery.voltage", "Nominal voltage", units.VOLTAGE)
 def _(bike, setting):
     pack = bike.battery
-    if found := stated(bike, pack.voltage):
+    if found := resolve_stated(bike, pack.voltage):
         return found
     if pack.energy and pack.charge:
         value = pack.energy.value / pack.charge.value
         text = f"{pack.energy.text} ÷ {pack.charge.text}"
-        return Resolved(value, value, value, "claimed", text, "watt hours ÷ amp hours")
+        return ResolvedInput(value, value, value, "claimed", text, "watt hours ÷ amp hours")
     return MISSING
 
 
-@entry("battery.usable_share", "Usable share of the battery", units.SHARE)
+@define_input("battery.usable_share", "Usable share of the battery", units.SHARE)
 def _(bike, setting):
     span = battery.USABLE_FRACTION
-    text = show.quantity(span.default, units.SHARE.metric)
-    return Resolved(span.default, span.low, span.high, "assumed", text, "value from memory")
+    text = show.format_quantity(span.default, units.SHARE.metric)
+    return ResolvedInput(span.default, span.low, span.high, "assumed", text, "value from memory")
 
 
-@entry("battery.resistance", "Resistance of battery and leads", units.RESISTANCE)
+@define_input("battery.resistance", "Resistance of battery and leads", units.RESISTANCE)
 def _(bike, setting):
     volts = INPUTS["battery.voltage"].resolve(bike, setting)
     energy = INPUTS["battery.energy"].resolve(bike, setting)
@@ -51,17 +59,17 @@ def _(bike, setting):
     value, low, high = (
         0.02 + part * series / parallel for part in (span.default, span.low, span.high)
     )
-    text = show.quantity(value, units.RESISTANCE.metric)
-    return Resolved(value, low, high, "assumed", text, "30–60 mΩ a cell: value from memory")
+    text = show.format_quantity(value, units.RESISTANCE.metric)
+    return ResolvedInput(value, low, high, "assumed", text, "30–60 mΩ a cell: value from memory")
 
 
-@entry("battery.charger_current", "Charger current", units.CURRENT)
+@define_input("battery.charger_current", "Charger current", units.CURRENT)
 def _(bike, setting):
-    return stated(bike, bike.battery.charger_current) or MISSING
+    return resolve_stated(bike, bike.battery.charger_current) or MISSING
 
 
-@entry("battery.charger_efficiency", "Efficiency of the charger", units.SHARE)
+@define_input("battery.charger_efficiency", "Efficiency of the charger", units.SHARE)
 def _(bike, setting):
     span = battery.CHARGER_EFFICIENCY
-    text = show.quantity(span.default, units.SHARE.metric)
-    return Resolved(span.default, span.low, span.high, "assumed", text, "value from memory")
+    text = show.format_quantity(span.default, units.SHARE.metric)
+    return ResolvedInput(span.default, span.low, span.high, "assumed", text, "value from memory")

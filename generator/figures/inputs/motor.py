@@ -7,29 +7,32 @@ from generator.figures.inputs.assumptions import ASSUMPTIONS
 from generator.figures.inputs.kind import (
     INPUTS,
     MISSING,
-    Resolved,
-    assumed,
-    entry,
-    fixed,
-    is_mid,
-    stated,
+    ResolvedInput,
+    define_input,
+    is_direct,
+    is_mid_drive,
+    resolve_assumed,
+    resolve_fixed,
+    resolve_stated,
 )
 
 
-@entry("motor.assisted_speed", "Speed to which the motor assists", units.SPEED)
+@define_input("motor.assisted_speed", "Speed to which the motor assists", units.SPEED)
 def _(bike, setting):
-    return stated(bike, bike.motor.assisted_speed, low=0.985, high=1.015) or MISSING
+    return resolve_stated(bike, bike.motor.assisted_speed, low=0.985, high=1.015) or MISSING
 
 
-@entry("motor.torque", "Torque at the motor's output", units.TORQUE)
+@define_input("motor.torque", "Torque at the motor's output", units.TORQUE)
 def _(bike, setting):
-    found = stated(bike, bike.motor.torque, low=0.88, high=1.05)
-    return found or assumed("motor.torque_mid" if is_mid(bike) else "motor.torque_hub")
+    found = resolve_stated(bike, bike.motor.torque, low=0.88, high=1.05)
+    return found or resolve_assumed(
+        "motor.torque_mid" if is_mid_drive(bike) else "motor.torque_hub"
+    )
 
 
-@entry("motor.current_limit", "Battery current at which the controller stops", units.CURRENT)
+@define_input("motor.current_limit", "Battery current at which the controller stops", units.CURRENT)
 def _(bike, setting):
-    found = stated(bike, bike.motor.current_limit, low=0.95, high=1.05)
+    found = resolve_stated(bike, bike.motor.current_limit, low=0.95, high=1.05)
     if found:
         return found
     volts = INPUTS["battery.voltage"].resolve(bike, setting).value
@@ -48,13 +51,15 @@ def _(bike, setting):
         why = f"from the rated power, {rated.text}, × {row.value:g}"
     else:
         return MISSING
-    return Resolved(full, least, most, "assumed", show.quantity(full, units.CURRENT.metric), why)
+    return ResolvedInput(
+        full, least, most, "assumed", show.format_quantity(full, units.CURRENT.metric), why
+    )
 
 
-@entry("motor.no_load", "No-load speed of the output at nominal voltage", units.CADENCE)
+@define_input("motor.no_load", "No-load speed of the output at nominal voltage", units.CADENCE)
 def _(bike, setting):
-    if is_mid(bike):
-        return assumed("motor.no_load_crank")
+    if is_mid_drive(bike):
+        return resolve_assumed("motor.no_load_crank")
     speed = bike.motor.assisted_speed
     circumference = INPUTS["wheels.motor_circumference"].resolve(bike, setting).value
     if speed is None or math.isnan(circumference):
@@ -62,46 +67,49 @@ def _(bike, setting):
     row = ASSUMPTIONS["motor.no_load_hub"]
     turns = speed.value / circumference
     text = f"{row.value:g} × the assisted speed"
-    return Resolved(
+    return ResolvedInput(
         row.value * turns, row.low * turns, row.high * turns, "assumed", text, row.source
     )
 
 
-@entry("motor.copper", "Copper loss at full torque", units.POWER)
+@define_input("motor.copper", "Copper loss at full torque", units.POWER)
 def _(bike, setting):
     torque = INPUTS["motor.torque"].resolve(bike, setting).value
-    return assumed("motor.copper_mid" if is_mid(bike) else "motor.copper_hub", factor=torque)
+    return resolve_assumed(
+        "motor.copper_mid" if is_mid_drive(bike) else "motor.copper_hub", factor=torque
+    )
 
 
-@entry("motor.idle", "No-load current", units.CURRENT)
+@define_input("motor.idle", "No-load current", units.CURRENT)
 def _(bike, setting):
-    kind = "mid" if is_mid(bike) else bike.motor.drive
-    return assumed(f"motor.idle_{kind}")
+    if is_mid_drive(bike):
+        return resolve_assumed("motor.idle_mid")
+    return resolve_assumed("motor.idle_direct" if is_direct(bike) else "motor.idle_geared")
 
 
-@entry("motor.reduction", "Efficiency of the reduction", units.SHARE)
+@define_input("motor.reduction", "Efficiency of the reduction", units.SHARE)
 def _(bike, setting):
-    if is_mid(bike):
-        return assumed("motor.reduction_mid")
-    if bike.motor.drive == "direct":
-        return fixed(1.0, units.SHARE, "a direct drive has none")
-    return assumed("motor.reduction_geared")
+    if is_mid_drive(bike):
+        return resolve_assumed("motor.reduction_mid")
+    if is_direct(bike):
+        return resolve_fixed(1.0, units.SHARE, "a direct drive has none")
+    return resolve_assumed("motor.reduction_geared")
 
 
-@entry("motor.cadence_limit", "Cadence above which help fades", units.CADENCE)
+@define_input("motor.cadence_limit", "Cadence above which help fades", units.CADENCE)
 def _(bike, setting):
-    if not is_mid(bike):
-        return fixed(math.inf, units.CADENCE, "a hub motor does not turn with the crank")
+    if not is_mid_drive(bike):
+        return resolve_fixed(math.inf, units.CADENCE, "a hub motor does not turn with the crank")
     turns = 1.0 / (2.0 * math.pi)  # a spec holds rad/s, a cadence is in turns
-    found = stated(bike, bike.motor.cadence_limit, factor=turns)
-    return found or assumed("motor.cadence_limit")
+    found = resolve_stated(bike, bike.motor.cadence_limit, factor=turns)
+    return found or resolve_assumed("motor.cadence_limit")
 
 
-@entry("motor.heat_resistance", "Thermal resistance, winding to air", units.THERMAL)
+@define_input("motor.heat_resistance", "Thermal resistance, winding to air", units.THERMAL)
 def _(bike, setting):
-    return assumed("motor.heat_mid" if is_mid(bike) else "motor.heat_hub")
+    return resolve_assumed("motor.heat_mid" if is_mid_drive(bike) else "motor.heat_hub")
 
 
-@entry("motor.heat_time", "Thermal time constant", units.MINUTES)
+@define_input("motor.heat_time", "Thermal time constant", units.MINUTES)
 def _(bike, setting):
-    return assumed("motor.heat_time_mid" if is_mid(bike) else "motor.heat_time_hub")
+    return resolve_assumed("motor.heat_time_mid" if is_mid_drive(bike) else "motor.heat_time_hub")

@@ -1,4 +1,4 @@
-"""The figures themselves, one module per group. Importing the modules registers them, in the order of the pages."""
+"""The figures, one module per group. Importing the modules registers them in the order of the pages."""
 
 from generator.figures.kinds import (  # noqa: F401  importing registers
     assist,  # isort: skip

@@ -1,4 +1,4 @@
-"""How it feels: the assist character, as numbers from standard manoeuvres."""
+"""Figures of the assist character, from standard manoeuvres."""
 
 from typing import Any
 
@@ -9,19 +9,19 @@ from generator.figures import sources, units
 from generator.figures.inputs.case import Array, Case
 from generator.figures.registry import figure
 from generator.figures.simulation import drives, manoeuvres, rides
-from generator.figures.simulation.arrays import each_array
-from generator.figures.variants import reference
+from generator.figures.simulation.arrays import map_arrays
+from generator.figures.variants import use_reference_level
+from generator.specs.units import kmh
 
-FOLLOW_SPEED = 18 / 3.6
+FOLLOW_SPEED = kmh(18)
 """Speed at which the motor's answer to effort is told; lower where the level's limit is lower. [m/s]"""
 EFFORTS = np.linspace(40.0, 200.0, 17)
 """Rider's powers over which it is told. [W]"""
-KMH = 1 / 3.6
 
 LAUNCH: dict[str, Any] = {
     "source": f"simulated launch; {sources.ROAD_LOAD}; {sources.DC_MACHINE}; timing: {sources.PRACTICE}",
     "conditions": "from rest on the flat, 60 W push, level {level_name}, no wind",
-    "each": reference,
+    "each": use_reference_level,
 }
 
 
@@ -59,7 +59,7 @@ def take_up_angle(case):
     **LAUNCH,
 )
 def take_up_time(case):
-    return case.shared(manoeuvres.launch).take_up
+    return case.compute_once(manoeuvres.simulate_launch).take_up
 
 
 @figure(
@@ -75,7 +75,7 @@ def take_up_time(case):
     **LAUNCH,
 )
 def launch_time(case):
-    return case.shared(manoeuvres.launch).time
+    return case.compute_once(manoeuvres.simulate_launch).time
 
 
 @figure(
@@ -91,7 +91,7 @@ def launch_time(case):
     **LAUNCH,
 )
 def launch_distance(case):
-    return case.shared(manoeuvres.launch).distance
+    return case.compute_once(manoeuvres.simulate_launch).distance
 
 
 @figure(
@@ -106,7 +106,7 @@ def launch_distance(case):
     **LAUNCH,
 )
 def peak_acceleration(case):
-    return case.shared(manoeuvres.launch).acceleration
+    return case.compute_once(manoeuvres.simulate_launch).acceleration
 
 
 @figure(
@@ -123,7 +123,7 @@ def peak_acceleration(case):
     **LAUNCH,
 )
 def peak_jerk(case):
-    return case.shared(manoeuvres.launch).jerk
+    return case.compute_once(manoeuvres.simulate_launch).jerk
 
 
 RUN_ON: dict[str, Any] = {
@@ -164,43 +164,45 @@ def run_on_time(case):
     **RUN_ON,
 )
 def run_on_distance(case):
-    return 20 * KMH * (case["assist.delay"] + case["assist.fall"])
+    return kmh(20) * (case["assist.delay"] + case["assist.fall"])
 
 
-def answers(case: Case, rows, speed: Array) -> Array:
-    """Motor power at the tyre for each effort of the rider, in the first columns of a case, as many as `speed` has.
+def compute_motor_response(case: Case, rows, speed: Array) -> Array:
+    """Motor power at the tyre for each effort of the rider, in as many columns of the case as `speed` has.
 
     Shape (bikes, columns, efforts). [W]
     """
     first = speed.shape[1]
-    built = case.shared(drives.engine, case.rider.id, False)
+    built = case.compute_once(drives.build_drives, case.rider.id, False)
 
-    def cut(part: Array) -> Array:
-        return case.pick(part[:, :first], rows)[:, :, None]
+    def take_columns(part: Array) -> Array:
+        return case.pick_rows(part[:, :first], rows)[:, :, None]
 
-    rider = each_array(built.pedaller, cut)._replace(power=EFFORTS, torque_limit=np.inf)
+    rider = map_arrays(built.pedaller, take_columns)._replace(power=EFFORTS, torque_limit=np.inf)
     development = speed[..., None] / case["rider.cadence"][:, :first, None]
     found = traction.traction(
-        speed[..., None], development, pedaller=rider, drive=each_array(built.drive, cut)
+        speed[..., None], development, pedaller=rider, drive=map_arrays(built.drive, take_columns)
     )
     return np.maximum(found.motor_force, 0.0) * speed[..., None]
 
 
-def level_limit(case: Case, rows) -> Array:
+def get_level_limit(case: Case, rows) -> Array:
     """The level's own speed limit, infinite when it sets none; shape (bikes, columns). [m/s]"""
-    return case.pick(case.level("level.speed"), rows)
+    return case.pick_rows(case.get_level_input("level.speed"), rows)
 
 
-def follow_speed(limit: Array) -> Array:
+def choose_follow_speed(limit: Array) -> Array:
     """Speed at which the answer to effort is told under a level's limit: clear of the taper, and above zero. [m/s]"""
-    return np.minimum(FOLLOW_SPEED, np.maximum(limit - 3.0 * KMH, limit / 2.0))
+    return np.minimum(FOLLOW_SPEED, np.maximum(limit - kmh(3.0), limit / 2.0))
 
 
-def follow(case: Case) -> tuple[Array, Array]:
-    """Slope and R² of motor power over rider power; each (bikes, columns)."""
-    rows = case.reference_rows()
-    speed = follow_speed(level_limit(case, rows))
-    power = answers(case, rows, np.broadcast_to(speed, (len(case.bikes), case.columns)))
+def fit_motor_response(case: Case) -> tuple[Array, Array]:
+    """Slope and R² of motor power over rider power; each (bikes, columns). [-]"""
+    rows = case.find_reference_rows()
+    speed = choose_follow_speed(get_level_limit(case, rows))
+    power = compute_motor_response(
+        case, rows, np.broadcast_to(speed, (len(case.bikes), case.columns))
+    )
     effort = EFFORTS - EFFORTS.mean()
     spread = power - power.mean(axis=-1, keepdims=True)
     slope = (spread * effort).sum(axis=-1) / (effort**2).sum()
@@ -215,7 +217,7 @@ FOLLOW: dict[str, Any] = {
         "18 km/h or 3 km/h under the level's limit (half of one under 6 km/h), 40 to 200 W, comfortable cadence, "
         "level {level_name}"
     ),
-    "each": reference,
+    "each": use_reference_level,
     "logarithmic": False,
 }
 
@@ -236,7 +238,7 @@ FOLLOW: dict[str, Any] = {
     **FOLLOW,
 )
 def follow_slope(case):
-    return case.shared(follow)[0]
+    return case.compute_once(fit_motor_response)[0]
 
 
 @figure(
@@ -257,16 +259,16 @@ def follow_slope(case):
     **FOLLOW,
 )
 def follow_fit(case):
-    return case.shared(follow)[1]
+    return case.compute_once(fit_motor_response)[1]
 
 
-def work_parts(case: Case) -> dict[str, Any]:
-    """Work of rider and motor on the default route."""
-    ride = case.shared(rides.totals, case.rider.id, case.route.id)
-    rows = case.reference_rows()
+def list_work_parts(case: Case) -> dict[str, Any]:
+    """Work of rider and motor on the default route, for the derivation."""
+    ride = case.compute_once(rides.ride_route, case.rider.id, case.route.id)
+    rows = case.find_reference_rows()
     return {
-        "rider": (case.pick(ride.rider_energy, rows), units.ENERGY),
-        "motor": (case.pick(ride.motor_work, rows), units.ENERGY),
+        "rider": (case.pick_rows(ride.rider_energy, rows), units.ENERGY),
+        "motor": (case.pick_rows(ride.motor_work, rows), units.ENERGY),
     }
 
 
@@ -282,13 +284,13 @@ def work_parts(case: Case) -> dict[str, Any]:
     conditions="default route and rider; level {level_name}",
     headline=True,
     logarithmic=False,
-    each=reference,
+    each=use_reference_level,
     worked=("{part.rider} of the rider ÷ ({part.rider} + {part.motor} of the motor) = {value}",),
-    parts=work_parts,
+    parts=list_work_parts,
     sentence=lambda value, text: f"The rider does {text} of the work, the motor the rest.",
 )
 def rider_share(case):
-    ride = case.shared(rides.totals, case.rider.id, case.route.id)
-    rows = case.reference_rows()
-    rider, motor = case.pick(ride.rider_energy, rows), case.pick(ride.motor_work, rows)
+    ride = case.compute_once(rides.ride_route, case.rider.id, case.route.id)
+    rows = case.find_reference_rows()
+    rider, motor = case.pick_rows(ride.rider_energy, rows), case.pick_rows(ride.motor_work, rows)
     return rider / (rider + motor)

@@ -1,10 +1,10 @@
-"""What the battery holds, and what it costs to fill."""
+"""Figures of the battery: energy, charging, cost of electricity."""
 
 from generator.compute import battery
 from generator.figures import sources, units
-from generator.figures.kinds.range import consumption_of, usable
+from generator.figures.kinds.range import compute_consumption, compute_usable_energy
 from generator.figures.registry import figure
-from generator.figures.variants import reference
+from generator.figures.variants import use_reference_level
 
 
 @figure(
@@ -36,10 +36,10 @@ def energy(case):
     ),
 )
 def usable_energy(case):
-    return usable(case, case.route.id)
+    return compute_usable_energy(case, case.route.id)
 
 
-def charge(case):
+def compute_charge(case):
     """Charge of the battery; shape (bikes, columns). [C]"""
     return case["battery.energy"] / case["battery.voltage"]
 
@@ -57,7 +57,10 @@ def charge(case):
 )
 def charge_time(case):
     return battery.charging_time(
-        charge(case), charger_current=case["battery.charger_current"], state_from=0.0, state_to=1.0
+        compute_charge(case),
+        charger_current=case["battery.charger_current"],
+        state_from=0.0,
+        state_to=1.0,
     )
 
 
@@ -71,22 +74,22 @@ def charge_time(case):
     worked=("{battery.charger_current} ÷ ({battery.energy} ÷ {battery.voltage}) = {value}",),
 )
 def c_rate(case):
-    return 3600.0 * case["battery.charger_current"] / charge(case)
+    return battery.charge_rate(case["battery.charger_current"], charge=compute_charge(case))
 
 
-def cost_of(case, energy):
+def compute_cost(case, energy):
     wall = battery.wall_energy(energy, charger_efficiency=case["battery.charger_efficiency"])
-    return wall / 3.6e6 * case.content.settings.electricity_price
+    return battery.cost(wall, price=case.content.settings.electricity_price)
 
 
-def money(case):
-    return units.money(case.content.settings.currency)
+def choose_money_unit(case):
+    return units.make_money_unit(case.content.settings.currency)
 
 
 @figure(
     "battery.charge_cost",
     title="Cost of a full charge",
-    unit=money,
+    unit=choose_money_unit,
     words="Energy from the wall, charger losses included, at the site's price for electricity.",
     formula="cost = E ÷ charger efficiency × price",
     source="the site's price for electricity",
@@ -94,20 +97,20 @@ def money(case):
     worked=("{battery.energy} ÷ {battery.charger_efficiency} × the site's price = {value}",),
 )
 def charge_cost(case):
-    return cost_of(case, case["battery.energy"])
+    return compute_cost(case, case["battery.energy"])
 
 
 @figure(
     "battery.cost_100km",
     title="Electricity for 100 km",
-    unit=money,
+    unit=choose_money_unit,
     words="Consumption on the default route, charger losses included, at the site's price for electricity.",
     formula="cost = consumption × 100 km ÷ charger efficiency × price",
     source="the site's price for electricity",
     conditions="default route and rider; level {level_name}",
     better="lower",
-    each=reference,
+    each=use_reference_level,
     worked=("consumption × 100 km ÷ {battery.charger_efficiency} × the site's price = {value}",),
 )
 def cost_100km(case):
-    return cost_of(case, 1e5 * consumption_of(case, case.route.id, case.rider.id))
+    return compute_cost(case, 1e5 * compute_consumption(case, case.route.id, case.rider.id))

@@ -1,25 +1,25 @@
-"""What the maker's claims imply, beside what the physics says."""
+"""Figures of the maker's claims: what they imply, against what the physics says."""
 
 import numpy as np
 
 from generator.compute import claims
 from generator.figures import sources, units
 from generator.figures.inputs.case import Case
-from generator.figures.kinds.range import range_of
-from generator.figures.kinds.spec import column
+from generator.figures.kinds.range import compute_range
+from generator.figures.kinds.spec import make_column
 from generator.figures.registry import figure
-from generator.figures.variants import reference
+from generator.figures.variants import use_reference_level
 from generator.specs.bike import Bike, Stated
 
 
-def most_claimed(bike: Bike) -> Stated | None:
+def find_largest_claim(bike: Bike) -> Stated | None:
     """The largest range that the maker claims."""
     claim = bike.claims.range
     return (claim.high or claim.low) if claim else None
 
 
-def claimed(case: Case):
-    return column(case, most_claimed)
+def get_claimed_ranges(case: Case):
+    return make_column(case, find_largest_claim)
 
 
 @figure(
@@ -32,7 +32,7 @@ def claimed(case: Case):
     stated=True,
 )
 def claimed_range(case):
-    return claimed(case)
+    return get_claimed_ranges(case)
 
 
 @figure(
@@ -47,7 +47,7 @@ def claimed_range(case):
     sentence=lambda value, text: f"The claimed range would need a ride at {text}.",
 )
 def implied_consumption(case):
-    return claims.implied_consumption(case["battery.energy"], distance=claimed(case))
+    return claims.implied_consumption(case["battery.energy"], distance=get_claimed_ranges(case))
 
 
 @figure(
@@ -60,7 +60,7 @@ def implied_consumption(case):
     source="our definition",
     conditions="default route and rider; level {level_name}",
     better="lower",
-    each=reference,
+    each=use_reference_level,
     worked=("{claims.range} ÷ the computed range on the default route = {value}",),
     sentence=lambda value, text: (
         f"The claim is {text} times what we compute for an ordinary ride."
@@ -69,7 +69,7 @@ def implied_consumption(case):
     ),
 )
 def range_ratio(case):
-    return claimed(case) / range_of(case, case.route.id, case.rider.id)
+    return get_claimed_ranges(case) / compute_range(case, case.route.id, case.rider.id)
 
 
 @figure(
@@ -84,6 +84,6 @@ def range_ratio(case):
     worked=("{spec.peak_power} ÷ ({battery.voltage} × the stated current limit) = {value}",),
 )
 def power_ratio(case):
-    peak = column(case, lambda bike: bike.motor.peak_power)
-    amps = column(case, lambda bike: bike.motor.current_limit)
+    peak = make_column(case, lambda bike: bike.motor.peak_power)
+    amps = make_column(case, lambda bike: bike.motor.current_limit)
     return peak / (case["battery.voltage"] * np.where(amps > 0, amps, np.nan))

@@ -1,4 +1,4 @@
-"""How the gears fit the legs and the motor."""
+"""Figures of the gears: development, cadence, and speeds that legs and motor reach in them."""
 
 from typing import Any
 
@@ -9,17 +9,20 @@ from generator.figures import sources, units
 from generator.figures.inputs.case import Array, Case
 from generator.figures.registry import figure
 from generator.figures.simulation import drives
+from generator.specs.units import kmh
 
-WALKING = 6 / 3.6
+WALKING = kmh(6)
 """Walking speed. [m/s]"""
 
 
-def lowest(case: Case) -> Array:
-    return np.fmin.reduce(case.shared(drives.developments), axis=-1)
+def find_lowest_development(case: Case) -> Array:
+    """Development of the lowest gear; shape (bikes, columns). [m]"""
+    return np.fmin.reduce(case.compute_once(drives.compute_developments), axis=-1)
 
 
-def highest(case: Case) -> Array:
-    return np.fmax.reduce(case.shared(drives.developments), axis=-1)
+def find_highest_development(case: Case) -> Array:
+    """Development of the highest gear; shape (bikes, columns). [m]"""
+    return np.fmax.reduce(case.compute_once(drives.compute_developments), axis=-1)
 
 
 DEVELOPMENT: dict[str, Any] = {
@@ -33,12 +36,12 @@ DEVELOPMENT: dict[str, Any] = {
 
 @figure("gears.lowest", title="Development of the lowest gear", **DEVELOPMENT)
 def lowest_development(case):
-    return lowest(case)
+    return find_lowest_development(case)
 
 
 @figure("gears.highest", title="Development of the highest gear", **DEVELOPMENT)
 def highest_development(case):
-    return highest(case)
+    return find_highest_development(case)
 
 
 @figure(
@@ -54,7 +57,7 @@ def highest_development(case):
     ),
 )
 def gear_range(case):
-    return highest(case) / lowest(case)
+    return find_highest_development(case) / find_lowest_development(case)
 
 
 @figure(
@@ -73,7 +76,7 @@ def gear_range(case):
     ),
 )
 def walking_cadence(case):
-    return WALKING / lowest(case)
+    return WALKING / find_lowest_development(case)
 
 
 SPEED_AT: dict[str, Any] = {
@@ -93,7 +96,7 @@ SPEED_AT: dict[str, Any] = {
     **SPEED_AT,
 )
 def comfortable_speed(case):
-    return highest(case) * case["rider.cadence"]
+    return find_highest_development(case) * case["rider.cadence"]
 
 
 @figure(
@@ -107,7 +110,7 @@ def comfortable_speed(case):
     **SPEED_AT,
 )
 def spin_out_speed(case):
-    return highest(case) * case["rider.upper_cadence"]
+    return find_highest_development(case) * case["rider.upper_cadence"]
 
 
 @figure(
@@ -119,7 +122,7 @@ def spin_out_speed(case):
     **SPEED_AT,
 )
 def flat_out_speed(case):
-    return highest(case) * (110 / 60)
+    return find_highest_development(case) * (110 / 60)
 
 
 @figure(
@@ -144,7 +147,7 @@ def flat_out_speed(case):
 )  # fmt: skip
 def spin_out_margin(case):
     return gears.spin_out_margin(
-        highest(case),
+        find_highest_development(case),
         upper_cadence=60.0 * case["rider.upper_cadence"],
         assisted_speed=case["motor.assisted_speed"],
     )
@@ -165,7 +168,7 @@ INCHES: dict[str, Any] = {
     **INCHES,
 )
 def inches_low(case):
-    return lowest(case) / np.pi
+    return find_lowest_development(case) / np.pi
 
 
 @figure(
@@ -175,4 +178,4 @@ def inches_low(case):
     **INCHES,
 )
 def inches_high(case):
-    return highest(case) / np.pi
+    return find_highest_development(case) / np.pi

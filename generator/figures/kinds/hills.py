@@ -1,4 +1,4 @@
-"""How steep: speed on grades, the steepest grade held and restarted on, heat, lift and slip."""
+"""Figures of climbing: speed on grades, steepest grade held and restarted on, motor heat, lift and slip of wheels."""
 
 from typing import Any
 
@@ -9,31 +9,34 @@ from generator.compute.rider import GRINDING_CADENCE
 from generator.compute.road import STANDARD_GRAVITY
 from generator.figures import sources, units
 from generator.figures.inputs.case import Array, Case
-from generator.figures.kinds.gears import lowest
-from generator.figures.registry import Variant, figure
+from generator.figures.kinds.gears import find_lowest_development
+from generator.figures.registry import FigureVariant, figure
 from generator.figures.simulation import drives, rides, steady
-from generator.figures.simulation.arrays import at_speed, places_of
-from generator.figures.variants import full
+from generator.figures.simulation.arrays import find_places, interpolate_at_speed
+from generator.figures.variants import use_full_level
+from generator.specs.units import kmh
 
-WALKING = 6 / 3.6
+WALKING = kmh(6)
 """Slowest speed at which a grade counts as held. [m/s]"""
-CREEP = 4 / 3.6
+CREEP = kmh(4)
 """Speed at which help must carry the bike after a restart. [m/s]"""
 LONG_HILL = 0.10
-"""Grade on which the motor's endurance is told. [-]"""
+"""Grade at which the motor's endurance is computed. [-]"""
 LONGEST = 7200.0
-"""Endurance is not told beyond two hours. [s]"""
+"""Longest endurance published: two hours. [s]"""
 ROAD = f"{sources.ROAD_LOAD}; {sources.DC_MACHINE}"
 
 
-def speeds_on(case: Case, grade: float) -> Array:
+def find_speeds_on_grade(case: Case, grade: float) -> Array:
     """Steady speed on a grade at the highest level; shape (bikes, columns). [m/s]"""
-    return case.pick(case.shared(steady.speed_on, grade), case.full_rows())
+    return case.pick_rows(
+        case.compute_once(steady.get_speed_on_grade, grade), case.find_full_rows()
+    )
 
 
-def grades_listed(case: Case):
+def list_grades(case: Case):
     for percent in (6, 10):
-        yield Variant((("percent", percent),), level="full")
+        yield FigureVariant((("percent", percent),), level="full")
 
 
 @figure(
@@ -45,32 +48,34 @@ def grades_listed(case: Case):
     source=ROAD,
     conditions="highest level, {level_name}; default rider at everyday effort; no wind",
     better="higher",
-    each=grades_listed,
+    each=list_grades,
     worked=("speed at which push equals resistance: {value}",),
 )
 def speed_on_grade(case, percent):
-    return speeds_on(case, percent / 100)
+    return find_speeds_on_grade(case, percent / 100)
 
 
-def steepest(case: Case, rider: str | None = None) -> Array:
+def compute_steepest_grade(case: Case, rider: str | None = None) -> Array:
     """Steepest grade held at 6 km/h and 45 rpm or more; shape (bikes, columns). [-]"""
-    grades = case.shared(steady.hill_grades, rider or case.rider.id).widened(case)
-    slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))
-    at_slowest = at_speed(grades, slowest, step=drives.SPEED_STEP)
+    grades = case.compute_once(
+        steady.compute_hill_grades, rider or case.rider.id
+    ).spread_over_columns(case)
+    slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * find_lowest_development(case))
+    at_slowest = interpolate_at_speed(grades, slowest, step=drives.SPEED_STEP)
     beyond = np.where(slowest[..., None] < drives.SPEEDS, grades, -np.inf).max(axis=-1)
     return np.where(np.isnan(slowest), np.nan, np.maximum(at_slowest, beyond))
 
 
-def balance(case: Case) -> dict[str, Any]:
-    """Forces at the speed that decides the steepest grade."""
-    grades = case.shared(steady.hill_grades, case.rider.id).values[:, 0]
-    found, _ = case.shared(drives.at_speeds, case.rider.id, True)
-    slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * lowest(case))[:, :1]
+def list_force_parts(case: Case) -> dict[str, Any]:
+    """Forces at the speed that decides the steepest grade, for the derivation."""
+    grades = case.compute_once(steady.compute_hill_grades, case.rider.id).values[:, 0]
+    found, _ = case.compute_once(drives.compute_traction, case.rider.id, True)
+    slowest = np.maximum(WALKING, GRINDING_CADENCE / 60.0 * find_lowest_development(case))[:, :1]
     allowed = np.where(slowest - drives.SPEED_STEP <= drives.SPEEDS, grades, -np.inf)
     at = np.argmax(allowed, axis=1)
     place = np.arange(len(case.bikes))
     speed = np.maximum(drives.SPEEDS[at], slowest[:, 0])
-    here = case.shared(rides.still_road, case.rider.id, case.route.id)
+    here = case.compute_once(rides.build_still_road, case.rider.id, case.route.id)
     weight = here.mass[:, 0] * STANDARD_GRAVITY
     air = 0.5 * here.air_density[:, 0] * here.cda[:, 0] * speed**2
     values = {
@@ -94,20 +99,20 @@ def balance(case: Case) -> dict[str, Any]:
     conditions="highest level, {level_name}; default rider at the effort of a short hill; no wind",
     better="higher",
     headline=True,
-    each=full,
+    each=use_full_level,
     worked=(
         "at {part.speed}, where the push is greatest for the grade: rider {part.rider}, motor {part.motor}",
         "weight {part.weight}; air takes {part.air}, tyres {part.tyres}",
         "sin θ + Crr cos θ = (push − air) ÷ weight, so the grade is {value}",
     ),
-    parts=balance,
+    parts=list_force_parts,
     sentence=lambda value, text: f"It keeps going on {text}, with some effort of the rider.",
 )  # fmt: skip
 def steepest_grade(case):
-    return case.shared(steepest)
+    return case.compute_once(compute_steepest_grade)
 
 
-def alone(case: Case) -> Array:
+def compute_unaided_grade(case: Case) -> Array:
     """Grade on which the rider can turn the crank unaided until help comes; shape (bikes, columns). [-]
 
     A foot's weight turns the crank best near the horizontal: over an arc α about it, the mean is peak × sin(α/2)/(α/2).
@@ -117,8 +122,8 @@ def alone(case: Case) -> Array:
         assist.take_up_angle(case["assist.start_pulses"], case["assist.pulses"]), np.pi
     )
     torque = peak * np.sinc(arc / (2.0 * np.pi))
-    force = torque * 2.0 * np.pi / lowest(case) * case["drivetrain.efficiency"]
-    here = case.shared(rides.still_road, case.rider.id, case.route.id)
+    force = torque * 2.0 * np.pi / find_lowest_development(case) * case["drivetrain.efficiency"]
+    here = case.compute_once(rides.build_still_road, case.rider.id, case.route.id)
     return road.steady_grade(
         0.0,
         force / here.factor,
@@ -129,14 +134,14 @@ def alone(case: Case) -> Array:
     )
 
 
-def restart(case: Case) -> Array:
+def compute_restart_grade(case: Case) -> Array:
     """Steepest grade on which the bike sets off again; shape (bikes, columns). [-]"""
-    grades = case.shared(steady.hill_grades, case.rider.id)
+    grades = case.compute_once(steady.compute_hill_grades, case.rider.id)
     at = round(CREEP / drives.SPEED_STEP)
-    helped = grades._replace(values=grades.values[..., at]).widened(case)
+    helped = grades._replace(values=grades.values[..., at]).spread_over_columns(case)
     throttle = np.array([[bike.assist.throttle is not None] for bike in case.bikes])
-    moving = np.minimum(helped, case.shared(steepest))
-    return np.where(throttle, moving, np.minimum(alone(case), moving))
+    moving = np.minimum(helped, case.compute_once(compute_steepest_grade))
+    return np.where(throttle, moving, np.minimum(compute_unaided_grade(case), moving))
 
 
 @figure(
@@ -153,7 +158,7 @@ def restart(case: Case) -> Array:
     conditions="lowest gear; highest level, {level_name}; default rider",
     better="higher",
     headline=True,
-    each=full,
+    each=use_full_level,
     worked=(
         "alone: {rider.start_torque} per kilogram of {rider.mass} in {gears.lowest} until {assist.take_up_angle} are turned",
         "the lower of that and what both hold together: {value}",
@@ -161,17 +166,17 @@ def restart(case: Case) -> Array:
     sentence=lambda value, text: f"A start on a climb works up to about {text}.",
 )  # fmt: skip
 def restart_grade(case):
-    return case.shared(restart)
+    return case.compute_once(compute_restart_grade)
 
 
-def endurance(case: Case) -> Array:
+def compute_endurance(case: Case) -> Array:
     """Time on the long hill until the winding reaches its limit; shape (bikes, columns). [s]"""
-    rows = case.full_rows()
-    speed = case.shared(speeds_on, LONG_HILL)
-    found, columns = case.shared(drives.at_speeds, case.rider.id, False)
-    loss = case.pick(found.copper_loss, rows)[:, places_of(np.arange(case.columns), columns)]
+    rows = case.find_full_rows()
+    speed = case.compute_once(find_speeds_on_grade, LONG_HILL)
+    found, columns = case.compute_once(drives.compute_traction, case.rider.id, False)
+    loss = case.pick_rows(found.copper_loss, rows)[:, find_places(np.arange(case.columns), columns)]
     minutes = hills.minutes_to_limit(
-        at_speed(loss, speed, step=drives.SPEED_STEP),
+        interpolate_at_speed(loss, speed, step=drives.SPEED_STEP),
         thermal_resistance=case["motor.heat_resistance"],
         time_constant=case["motor.heat_time"],
         ambient=case["road.temperature"],
@@ -194,7 +199,7 @@ def endurance(case: Case) -> Array:
     source="one thermal mass; resistance, time constant and limit: values from memory",
     conditions="highest level, {level_name}; default rider at everyday effort; no wind",
     better="higher",
-    each=full,
+    each=use_full_level,
     worked=(
         "limit {motor.heat_limit}, air {road.temperature}, {motor.heat_resistance}, time constant {motor.heat_time}",
         "time at the steady speed on 10 %: {value}",
@@ -206,10 +211,10 @@ def endurance(case: Case) -> Array:
     ),
 )  # fmt: skip
 def minutes(case):
-    return case.shared(endurance)
+    return case.compute_once(compute_endurance)
 
 
-def centre(case: Case) -> tuple[Array, Array, Array]:
+def locate_centre_of_gravity(case: Case) -> tuple[Array, Array, Array]:
     """Centre of gravity behind the front, ahead of the rear axle, and height; each (bikes, columns). [m]"""
     base = case["bike.wheelbase"]
     ahead = case["bike.cog_behind"] * base
@@ -229,7 +234,7 @@ def centre(case: Case) -> tuple[Array, Array, Array]:
     worked=("{bike.cog_behind} of {bike.wheelbase} ÷ {bike.cog_height} = {value}",),
 )
 def lift(case):
-    _, ahead, height = centre(case)
+    _, ahead, height = locate_centre_of_gravity(case)
     return hills.lift_grade(ahead, height)
 
 
@@ -252,7 +257,7 @@ def lift(case):
     worked=("grip {road.grip}, wheelbase {bike.wheelbase}, height {bike.cog_height}: {value}",),
 )
 def slip(case):
-    before, ahead, height = centre(case)
+    before, ahead, height = locate_centre_of_gravity(case)
     grip, base = case["road.grip"], case["bike.wheelbase"]
     found = np.full((len(case.bikes), case.columns), np.nan)
     for index, bike in enumerate(case.bikes):

@@ -1,4 +1,4 @@
-"""What happens at speed limits, and how the levels are spaced."""
+"""Figures of the levels: help lost at speed limits, cruising speeds, spacing."""
 
 import math
 from typing import Any
@@ -9,34 +9,43 @@ from generator.compute import assist
 from generator.compute.road import STANDARD_GRAVITY
 from generator.figures import sources, units
 from generator.figures.inputs.case import Array, Case
-from generator.figures.kinds.assist import KMH, level_limit
-from generator.figures.kinds.range import level_rows
+from generator.figures.kinds.assist import get_level_limit
+from generator.figures.kinds.range import choose_rows
 from generator.figures.registry import figure
 from generator.figures.simulation import drives, rides, steady
-from generator.figures.simulation.arrays import at_speed, places_of
-from generator.figures.variants import every_level, full, reference
+from generator.figures.simulation.arrays import find_places, interpolate_at_speed
+from generator.figures.variants import use_full_level, use_reference_level, vary_level
+from generator.specs.units import kmh
+
+BESIDE = kmh(1)
+"""How far from a limit the push is looked at, on either side. [m/s]"""
 
 
-def push_at(case: Case, rows, speed: Array) -> Array:
+def interpolate_motor_power(case: Case, rows, speed: Array) -> Array:
     """Motor power at the tyre at a speed, default rider; shape (bikes, columns). [W]"""
-    found, columns = case.shared(drives.at_speeds, case.rider.id, False)
-    force = case.pick(found.motor_force, rows)[:, places_of(np.arange(case.columns), columns)]
-    return np.maximum(at_speed(force, speed, step=drives.SPEED_STEP), 0.0) * speed
+    found, columns = case.compute_once(drives.compute_traction, case.rider.id, False)
+    force = case.pick_rows(found.motor_force, rows)[
+        :, find_places(np.arange(case.columns), columns)
+    ]
+    return np.maximum(interpolate_at_speed(force, speed, step=drives.SPEED_STEP), 0.0) * speed
 
 
-def sides(case: Case) -> tuple[Array, Array]:
-    """Motor power 1 km/h under and 1 km/h over the level's own limit; nothing where it has none; (bikes, columns). [W]"""
-    rows = case.reference_rows()
-    limit = level_limit(case, rows)
+def compute_power_around_limit(case: Case) -> tuple[Array, Array]:
+    """Motor power 1 km/h under and 1 km/h over the level's own limit; 0 where it has none; each (bikes, columns). [W]"""
+    rows = case.find_reference_rows()
+    limit = get_level_limit(case, rows)
     none = np.isinf(limit)
     limit = np.where(none, 5.0, limit)
-    under, over = push_at(case, rows, limit - KMH), push_at(case, rows, limit + KMH)
+    under, over = (
+        interpolate_motor_power(case, rows, limit - BESIDE),
+        interpolate_motor_power(case, rows, limit + BESIDE),
+    )
     return np.where(none, 0.0 * under, under), np.where(none, 0.0 * over, over)
 
 
-def wall_parts(case: Case) -> dict[str, Any]:
-    """The same, for the derivation."""
-    under, over = case.shared(sides)
+def list_wall_parts(case: Case) -> dict[str, Any]:
+    """Motor power on either side of the level's limit, for the derivation."""
+    under, over = case.compute_once(compute_power_around_limit)
     return {"under": (under, units.POWER), "over": (over, units.POWER)}
 
 
@@ -54,12 +63,12 @@ def wall_parts(case: Case) -> dict[str, Any]:
     source=f"our definition; {sources.DC_MACHINE}; taper: {sources.PRACTICE}",
     conditions="default rider at everyday effort; level {level_name}",
     logarithmic=False,
-    each=reference,
+    each=use_reference_level,
     worked=(
         "speed limit of the level: {level.speed}; fade over {assist.taper}",
         "{part.under} at 1 km/h under it, {part.over} at 1 km/h over it: {value} lost",
     ),
-    parts=wall_parts,
+    parts=list_wall_parts,
     sentence=lambda value, text: (
         "The level has no speed limit of its own, so there is no wall before the cut-off."
         if value < 1.0
@@ -67,7 +76,7 @@ def wall_parts(case: Case) -> dict[str, Any]:
     ),
 )  # fmt: skip
 def wall_power(case):
-    under, over = case.shared(sides)
+    under, over = case.compute_once(compute_power_around_limit)
     return under - over
 
 
@@ -81,7 +90,7 @@ def wall_power(case):
     source=f"our definition; {sources.DC_MACHINE}; taper: {sources.PRACTICE}",
     conditions="default rider at everyday effort; level {level_name}",
     logarithmic=False,
-    each=reference,
+    each=use_reference_level,
     sentence=lambda value, text: (
         "The motor has let go before the bike's own cut-off."
         if value < 1.0
@@ -90,24 +99,26 @@ def wall_power(case):
     worked=("{motor.assisted_speed}, fade over {assist.taper}: {value}",),
 )
 def cutoff_wall(case):
-    limit, rows = case["motor.assisted_speed"], case.reference_rows()
-    return push_at(case, rows, limit - KMH) - push_at(case, rows, limit + KMH)
+    limit, rows = case["motor.assisted_speed"], case.find_reference_rows()
+    return interpolate_motor_power(case, rows, limit - BESIDE) - interpolate_motor_power(
+        case, rows, limit + BESIDE
+    )
 
 
-def effort_beyond(case: Case) -> Array:
-    """Extra rider's power to go from 1 km/h under to 1 km/h over the limit; shape (bikes, columns). [W]"""
-    rows = case.reference_rows()
-    own = level_limit(case, rows)
+def compute_extra_effort(case: Case) -> Array:
+    """Extra rider power to go from 1 km/h under to 1 km/h over the limit; shape (bikes, columns). [W]"""
+    rows = case.find_reference_rows()
+    own = get_level_limit(case, rows)
     limit = np.where(np.isinf(own), case["motor.assisted_speed"], own)
-    here = case.shared(rides.still_road, case.rider.id, case.route.id)
+    here = case.compute_once(rides.build_still_road, case.rider.id, case.route.id)
     weight = here.mass * STANDARD_GRAVITY * here.crr
 
-    def needed(speed: Array) -> Array:
+    def find_rider_power(speed: Array) -> Array:
         force = here.factor * (weight + 0.5 * here.air_density * here.cda * speed**2)
-        motor = push_at(case, rows, speed) / speed
+        motor = interpolate_motor_power(case, rows, speed) / speed
         return np.maximum(force - motor, 0.0) * speed / case["drivetrain.efficiency"]
 
-    return needed(limit + KMH) - needed(limit - KMH)
+    return find_rider_power(limit + BESIDE) - find_rider_power(limit - BESIDE)
 
 
 @figure(
@@ -124,12 +135,12 @@ def effort_beyond(case: Case) -> Array:
     conditions="flat, no wind; level {level_name}",
     better="lower",
     logarithmic=False,
-    each=reference,
+    each=use_reference_level,
     worked=("what the road asks less what the motor gives, over less under: {value}",),
     sentence=lambda value, text: f"To ride two kilometres an hour faster there, the legs must add {text}.",
 )  # fmt: skip
 def wall_effort(case):
-    return case.shared(effort_beyond)
+    return case.compute_once(compute_extra_effort)
 
 
 @figure(
@@ -140,12 +151,14 @@ def wall_effort(case):
     formula="F_rider(v) + F_motor(v) = resistance(v)",
     source=f"{sources.ROAD_LOAD}; {sources.DC_MACHINE}",
     conditions="flat, no wind; default rider; level {level_name}",
-    each=every_level,
+    each=vary_level,
     sentence=lambda value, text: f"On the flat it settles at {text}.",
     worked=("speed at which push equals resistance: {value}",),
 )
 def cruising(case, level):
-    return case.pick(case.shared(steady.speed_on, 0.0), level_rows(case, level))
+    return case.pick_rows(
+        case.compute_once(steady.get_speed_on_grade, 0.0), choose_rows(case, level)
+    )
 
 
 @figure(
@@ -157,18 +170,20 @@ def cruising(case, level):
     formula="share = A_level ÷ A_controller",
     source=sources.PRACTICE,
     conditions="level {level_name}",
-    each=every_level,
+    each=vary_level,
     sentence=lambda value, text: f"The level may use {text} of the power.",
     worked=(
         "level's limit {level.current}, share {level.power}, of {motor.current_limit}: {value}",
     ),
 )
 def level_power(case, level):
-    whole = case.by_row(case["motor.current_limit"])
+    whole = case.spread_over_rows(case["motor.current_limit"])
     allowed = assist.level_current(
-        current=case.level("level.current"), share=case.level("level.power"), full_current=whole
+        current=case.get_level_input("level.current"),
+        share=case.get_level_input("level.power"),
+        full_current=whole,
     )
-    return case.pick(assist.share_of_full(allowed, whole), level_rows(case, level))
+    return case.pick_rows(assist.share_of_full(allowed, whole), choose_rows(case, level))
 
 
 @figure(
@@ -181,7 +196,7 @@ def level_power(case, level):
     source="our definition",
     conditions="flat, no wind; default rider",
     logarithmic=False,
-    each=full,
+    each=use_full_level,
     worked=("{assist.cruise.level_1} in the first level, then per step: {value}",),
     sentence=lambda value, text: (
         "The levels hardly differ in speed."
@@ -190,9 +205,9 @@ def level_power(case, level):
     ),
 )
 def spacing(case):
-    speeds = case.shared(steady.speed_on, 0.0)
+    speeds = case.compute_once(steady.get_speed_on_grade, 0.0)
     steps = np.array([[max(len(bike.assist.levels) - 1, 1)] for bike in case.bikes])
     several = np.array([[len(bike.assist.levels) > 1] for bike in case.bikes])
-    low = case.pick(speeds, case.level_rows(lambda bike: 0))
-    high = case.pick(speeds, case.full_rows())
+    low = case.pick_rows(speeds, case.find_level_rows(lambda bike: 0))
+    high = case.pick_rows(speeds, case.find_full_rows())
     return np.where(several, (high - low) / steps, np.nan)

@@ -1,4 +1,4 @@
-"""What the motor can do at most."""
+"""Figures of the motor's greatest power."""
 
 import numpy as np
 
@@ -6,15 +6,15 @@ from generator.figures import sources, units
 from generator.figures.inputs.case import Array, Case
 from generator.figures.registry import figure
 from generator.figures.simulation import drives
-from generator.figures.simulation.arrays import places_of
-from generator.figures.variants import full
+from generator.figures.simulation.arrays import find_places
+from generator.figures.variants import use_full_level
 
 
-def best_power(case: Case) -> Array:
+def compute_best_power(case: Case) -> Array:
     """Most mechanical power at the tyre over all speeds, highest level; shape (bikes, columns). [W]"""
-    tables, _, columns = case.shared(drives.bench, case.rider.id, True)
+    tables, _, columns = case.compute_once(drives.build_traction_tables, case.rider.id, True)
     power = (tables.motor_force * drives.SPEEDS).max(axis=1).reshape(len(case.bikes), len(columns))
-    return power[:, places_of(np.arange(case.columns), columns)]
+    return power[:, find_places(np.arange(case.columns), columns)]
 
 
 @figure(
@@ -26,13 +26,13 @@ def best_power(case: Case) -> Array:
     source=sources.DC_MACHINE,
     conditions="half charge; default rider pushing as on a short hill; level {level_name}",
     better="higher",
-    each=full,
+    each=use_full_level,
     worked=(
         "within {motor.current_limit} from the battery and {motor.torque} at the output: {value}",
     ),
 )
 def peak_power(case):
-    return case.shared(best_power)
+    return case.compute_once(compute_best_power)
 
 
 @figure(

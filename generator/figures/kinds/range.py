@@ -1,4 +1,4 @@
-"""How far: range, consumption and average speed on the routes, as ridden, at equal pace, at 200 % assistance."""
+"""Figures of range, consumption and average speed: as ridden on the routes, at equal pace, at 200 % assistance."""
 
 from typing import Any
 
@@ -9,12 +9,18 @@ from generator.figures import sources, units
 from generator.figures.inputs.case import Array, Case
 from generator.figures.registry import figure
 from generator.figures.simulation import drives, rides
-from generator.figures.simulation.arrays import each_array
-from generator.figures.variants import reference, routes, routes_levels, routes_riders
+from generator.figures.simulation.arrays import map_arrays
+from generator.figures.variants import (
+    use_reference_level,
+    vary_route,
+    vary_route_and_level,
+    vary_route_and_rider,
+)
+from generator.specs.units import kmh
 
-PACE = 18 / 3.6
+PACE = kmh(18)
 """Average speed at which bikes are compared. [m/s]  Our choice; every assisted bike can ride it."""
-BENCH_RIDER, BENCH_MOTOR, BENCH_SPEED, BENCH_CADENCE = 70.0, 140.0, 20 / 3.6, 60.0
+BENCH_RIDER, BENCH_MOTOR, BENCH_SPEED, BENCH_CADENCE = 70.0, 140.0, kmh(20), 60.0
 """Rider and motor power at the tyre [W], speed [m/s] and cadence [rpm] of the ZIV R200 test conditions."""
 
 ROUTE_SOURCE = f"{sources.ROAD_LOAD}; {sources.DC_MACHINE}; {sources.GUM}"
@@ -25,9 +31,9 @@ RIDE = (
 )
 
 
-def usable(case: Case, route: str) -> Array:
-    """Energy that the battery gives on a day of the route's temperature; shape (bikes, columns). [J]"""
-    factor = battery.capacity_factor(case.input("road.temperature", route=route))
+def compute_usable_energy(case: Case, route: str) -> Array:
+    """Energy that the battery gives at the route's temperature; shape (bikes, columns). [J]"""
+    factor = battery.capacity_factor(case.get_input("road.temperature", route=route))
     return battery.usable_energy(
         case["battery.energy"],
         usable_fraction=case["battery.usable_share"],
@@ -36,27 +42,28 @@ def usable(case: Case, route: str) -> Array:
     )
 
 
-def level_rows(case: Case, level: int | None):
+def choose_rows(case: Case, level: int | None):
     if level is None:
-        return case.reference_rows()
-    return case.numbered_rows(level - 1)
+        return case.find_reference_rows()
+    return case.find_numbered_rows(level - 1)
 
 
-def consumption_of(case: Case, route: str, rider: str, level: int | None = None) -> Array:
+def compute_consumption(case: Case, route: str, rider: str, level: int | None = None) -> Array:
     """Battery energy per distance; shape (bikes, columns). [J/m]"""
-    ride = case.shared(rides.totals, rider, route)
-    length = case.shared(rides.grid, route).length
-    return case.pick(ride.battery_energy, level_rows(case, level)) / length
+    ride = case.compute_once(rides.ride_route, rider, route)
+    length = case.compute_once(rides.get_course, route).length
+    return case.pick_rows(ride.battery_energy, choose_rows(case, level)) / length
 
 
-def range_of(case: Case, route: str, rider: str, level: int | None = None) -> Array:
-    return usable(case, route) / consumption_of(case, route, rider, level)
+def compute_range(case: Case, route: str, rider: str, level: int | None = None) -> Array:
+    """Range on a route; shape (bikes, columns). [m]"""
+    return compute_usable_energy(case, route) / compute_consumption(case, route, rider, level)
 
 
-def ride_parts(case: Case, route: str, rider: str, level: int | None = None) -> dict[str, Any]:
-    """What the battery gave on the route, and the route's length."""
-    length = case.shared(rides.grid, route).length
-    consumption = consumption_of(case, route, rider, level)
+def list_ride_parts(case: Case, route: str, rider: str, level: int | None = None) -> dict[str, Any]:
+    """Intermediate values of a ride: energy from the battery, length of the route, consumption."""
+    length = case.compute_once(rides.get_course, route).length
+    consumption = compute_consumption(case, route, rider, level)
     return {
         "drawn": (consumption * length, units.ENERGY),
         "length": (np.full_like(consumption, length), units.DISTANCE),
@@ -64,12 +71,14 @@ def ride_parts(case: Case, route: str, rider: str, level: int | None = None) -> 
     }
 
 
-def range_parts(case: Case, route: str, rider: str, level: int | None = None) -> dict[str, Any]:
-    """The same, with the energy of the battery on a day of the route's temperature."""
-    warmth = case.input("road.temperature", route=route)
+def list_range_parts(
+    case: Case, route: str, rider: str, level: int | None = None
+) -> dict[str, Any]:
+    """Intermediate values of a range: those of the ride, and the battery's energy at the route's temperature."""
+    warmth = case.get_input("road.temperature", route=route)
     return {
-        **ride_parts(case, route, rider, level),
-        "usable": (usable(case, route), units.ENERGY),
+        **list_ride_parts(case, route, rider, level),
+        "usable": (compute_usable_energy(case, route), units.ENERGY),
         "cold": (battery.capacity_factor(warmth), units.SHARE),
     }
 
@@ -86,26 +95,26 @@ RANGE: dict[str, Any] = {
         "consumption = {part.drawn} from the battery ÷ {part.length} of route = {part.consumption}",
         "range = {part.usable} ÷ {part.consumption} = {value}",
     ),
-    "parts": range_parts,
+    "parts": list_range_parts,
 }  # fmt: skip
 
 
 @figure(
     "range.{route}",
     title="Range, {route_name}",
-    each=routes,
+    each=vary_route,
     headline=True,
     sentence=lambda value, text: f"A full battery lasts for about {text} of this road.",
     **RANGE,
 )
 def range_by_route(case, route, rider):
-    return range_of(case, route, rider)
+    return compute_range(case, route, rider)
 
 
 @figure(
     "energy.{route}",
     title="Consumption, {route_name}",
-    each=routes,
+    each=vary_route,
     unit=units.CONSUMPTION,
     words="What the battery gives on the route, divided by its length; " + RIDE + ".",
     formula="consumption = ∫ P_battery dt ÷ length",
@@ -113,16 +122,16 @@ def range_by_route(case, route, rider):
     conditions=WHO,
     better="lower",
     worked=("{part.drawn} from the battery ÷ {part.length} of route = {value}",),
-    parts=ride_parts,
+    parts=list_ride_parts,
 )
 def consumption(case, route, rider):
-    return consumption_of(case, route, rider)
+    return compute_consumption(case, route, rider)
 
 
 @figure(
     "speed.{route}",
     title="Average speed, {route_name}",
-    each=routes,
+    each=vary_route,
     unit=units.SPEED,
     words="Length of the route over riding time, starts and stops included, waiting left out.",
     formula="average speed = length ÷ ∫ dt",
@@ -131,31 +140,36 @@ def consumption(case, route, rider):
     worked=("length of the route ÷ riding time = {value}",),
 )
 def average_speed(case, route, rider):
-    ride = case.shared(rides.totals, rider, route)
-    return case.shared(rides.grid, route).length / case.pick(ride.time, case.reference_rows())
+    ride = case.compute_once(rides.ride_route, rider, route)
+    return case.compute_once(rides.get_course, route).length / case.pick_rows(
+        ride.time, case.find_reference_rows()
+    )
 
 
 @figure(
     "range.{route}.level_{level}",
     title="Range, {route_name}, level {level}",
-    each=routes_levels,
+    each=vary_route_and_level,
     **RANGE,
 )
 def range_by_level(case, route, rider, level):
-    return range_of(case, route, rider, level)
+    return compute_range(case, route, rider, level)
 
 
 @figure(
-    "range.{route}.{rider}", title="Range, {route_name}, {rider_name}", each=routes_riders, **RANGE
+    "range.{route}.{rider}",
+    title="Range, {route_name}, {rider_name}",
+    each=vary_route_and_rider,
+    **RANGE,
 )
 def range_by_rider(case, route, rider):
-    return range_of(case, route, rider)
+    return compute_range(case, route, rider)
 
 
-def at_pace(case: Case) -> Array:
+def compute_consumption_at_pace(case: Case) -> Array:
     """Consumption on the default route at the common average speed; shape (bikes, columns). [J/m]"""
-    ride = case.shared(rides.totals, case.rider.id, case.route.id)
-    length = case.shared(rides.grid, case.route.id).length
+    ride = case.compute_once(rides.ride_route, case.rider.id, case.route.id)
+    length = case.compute_once(rides.get_course, case.route.id).length
     slowness, energy = ride.time / length, ride.battery_energy / length
     found = np.full((len(case.bikes), case.columns), np.nan)
     for index in range(len(case.bikes)):
@@ -186,7 +200,7 @@ PACED = (
     worked=("mix of levels that averages 18 km/h: {value}",),
 )
 def equal_pace_consumption(case):
-    return case.shared(at_pace)
+    return case.compute_once(compute_consumption_at_pace)
 
 
 @figure(
@@ -201,14 +215,16 @@ def equal_pace_consumption(case):
     worked=("usable energy ÷ {energy.equal_pace} = {value}",),
 )
 def equal_pace_range(case):
-    return usable(case, case.route.id) / case.shared(at_pace)
+    return compute_usable_energy(case, case.route.id) / case.compute_once(
+        compute_consumption_at_pace
+    )
 
 
-def bench_consumption(case: Case) -> Array:
+def compute_bench_consumption(case: Case) -> Array:
     """Battery draw per distance while the motor gives twice the rider's power at the tyre; (bikes, columns). [J/m]"""
-    rows = case.full_rows()
-    built = case.shared(drives.engine, case.rider.id, False)
-    drive = each_array(built.drive, lambda part: case.pick(part, rows))
+    rows = case.find_full_rows()
+    built = case.compute_once(drives.build_drives, case.rider.id, False)
+    drive = map_arrays(built.drive, lambda part: case.pick_rows(part, rows))
     wide = np.ones((len(case.bikes), case.columns))
     eta = drive.drivetrain_efficiency
     twice = np.where(
@@ -239,7 +255,7 @@ def bench_consumption(case: Case) -> Array:
     conditions="70 W rider, 140 W motor, 20 km/h, 60 rpm; default route's temperature",
     better="higher",
     worked=("140 W ÷ 20 km/h = 7.0 Wh/km at the tyre; with the motor's losses and standby the range is {value}",),
-    each=reference,
+    each=use_reference_level,
 )  # fmt: skip
 def two_hundred(case):
-    return usable(case, case.route.id) / case.shared(bench_consumption)
+    return compute_usable_energy(case, case.route.id) / case.compute_once(compute_bench_consumption)

@@ -1,8 +1,8 @@
-"""What we know of a bike's prices: newest by seller, lowest on record, what is old, what may be called a cut.
+"""Price history of a bike: newest price by seller, lowest on record, which prices are old, which are a cut.
 
-* history    all of it for one bike
+* build_price_history    the price history of one bike
 
-What a link pays plays no part here: sellers stand in the order of their prices, and nothing here is told of links.
+Sellers stand in the order of their prices. What a link pays plays no part: this module does not know the links.
 """
 
 from collections.abc import Sequence
@@ -11,46 +11,48 @@ from datetime import date
 from decimal import Decimal
 from itertools import groupby
 
-from generator.content.money.read import Observation
-from generator.figures.records.price_cuts import Cut, cut
+from generator.content.money.read import PriceObservation
+from generator.figures.records.price_cuts import PriceCut, judge_cut
 
-ORDER = (
+ORDER_SENTENCE = (
     "Sellers stand in the order of their newest price, lowest first; prices that nobody has checked lately come last."
     " What a link pays, or whether it pays, changes nothing in that order."
 )
 
 
 @dataclass(frozen=True)
-class AtSeller:
+class SellerPrices:
     """One seller's prices of a bike in one currency."""
 
-    rows: tuple[Observation, ...]
+    rows: tuple[PriceObservation, ...]
     """Oldest first; at least one."""
     stale: bool
-    """Nobody has checked the newest for longer than the publication allows, or nobody knows."""
-    cut: Cut
+    """Whether the newest is older than the publication allows, or of unknown age."""
+    cut: PriceCut
 
     @property
-    def newest(self) -> Observation:
+    def newest(self) -> PriceObservation:
         return self.rows[-1]
 
 
 @dataclass(frozen=True)
-class Lowest:
+class LowestPrice:
     """The lowest price on record of those that can be compared: one currency, all with tax or all without."""
 
-    at: Observation
+    at: PriceObservation
     """The latest observation of it."""
     count: int
-    """Of observations that it is the lowest of."""
+    """Number of observations compared."""
     since: date
-    """Day of the first of them."""
+    """Day of the first observation compared."""
 
 
 @dataclass(frozen=True)
-class History:
-    sellers: tuple[AtSeller, ...]
-    lowest: tuple[Lowest, ...]
+class PriceHistory:
+    """Prices of one bike, by seller, and the lowest on record."""
+
+    sellers: tuple[SellerPrices, ...]
+    lowest: tuple[LowestPrice, ...]
 
     @property
     def newest(self) -> date | None:
@@ -58,24 +60,24 @@ class History:
         return max((each.newest.day for each in self.sellers), default=None)
 
 
-def history(
-    prices: Sequence[Observation],
+def build_price_history(
+    prices: Sequence[PriceObservation],
     *,
     region: str,
     currency: str,
     today: date | None,
     stale_days: int,
-) -> History:
-    """The history of one bike's prices.
+) -> PriceHistory:
+    """The price history of one bike.
 
     Parameters
     ----------
     prices
         Observations of that bike, in any order.
     region, currency
-        Of the publication; its own currency comes first.
+        Region and currency of the publication; its currency comes first.
     today
-        The day by which prices are old; None when nothing says which it is.
+        Day from which the age of prices is counted; None when unknown.
     stale_days
         A price older than this is old. [days]
     """
@@ -84,12 +86,12 @@ def history(
     for _, group in groupby(ordered, key=lambda one: (one.seller, one.currency)):
         rows = tuple(group)
         stale = today is None or (today - rows[-1].day).days > stale_days
-        sellers.append(AtSeller(rows, stale, cut(rows, region, today, stale=stale)))
-    sellers.sort(key=lambda each: _place(each, currency))
-    return History(tuple(sellers), _lowest(ordered, currency))
+        sellers.append(SellerPrices(rows, stale, judge_cut(rows, region, today, stale=stale)))
+    sellers.sort(key=lambda each: _make_sort_key(each, currency))
+    return PriceHistory(tuple(sellers), _find_lowest_prices(ordered, currency))
 
 
-def _place(each: AtSeller, currency: str) -> tuple[bool, bool, str, bool, Decimal, str]:
+def _make_sort_key(each: SellerPrices, currency: str) -> tuple[bool, bool, str, bool, Decimal, str]:
     newest = each.newest
     foreign = newest.currency != currency
     return (
@@ -102,13 +104,15 @@ def _place(each: AtSeller, currency: str) -> tuple[bool, bool, str, bool, Decima
     )
 
 
-def _lowest(prices: Sequence[Observation], currency: str) -> tuple[Lowest, ...]:
-    kinds: dict[tuple[bool, str, bool], list[Observation]] = {}
+def _find_lowest_prices(
+    prices: Sequence[PriceObservation], currency: str
+) -> tuple[LowestPrice, ...]:
+    kinds: dict[tuple[bool, str, bool], list[PriceObservation]] = {}
     for one in prices:
         kind = (one.currency != currency, one.currency, not one.includes_tax)
         kinds.setdefault(kind, []).append(one)
     return tuple(
-        Lowest(
+        LowestPrice(
             min(rows, key=lambda one: (one.amount, -one.day.toordinal(), one.seller)),
             len(rows),
             min(one.day for one in rows),

@@ -1,9 +1,9 @@
-"""A table as a record that later days can be set against, and what moved from one record to another.
+"""Records of the figures table, and what changed from one record to a later one.
 
-* record_of    the table of a day as a `Release`
-* figure_in    a figure as a record has it, to be shown
-* moves_of     what reads otherwise about one bike
-* between      everything that moved between two records
+* make_record            the table on a day, as a `Release`
+* restore_figure         a figure as a record has it
+* find_figure_changes    the figures of a bike whose shown value changed
+* compare_records        everything that changed from one record to a later one
 """
 
 import re
@@ -14,7 +14,7 @@ from datetime import date
 from generator.content.releases import Numbers, Release
 from generator.figures import show, units
 from generator.figures.criteria.fields import field_texts
-from generator.figures.model import Figure, Kind
+from generator.figures.model import Figure, FigureKind
 from generator.figures.table.figures_table import FiguresTable
 from generator.specs.bike import Bike
 
@@ -22,45 +22,48 @@ _MONEY = re.compile("[A-Z]{3}")
 
 
 @dataclass(frozen=True)
-class Move:
-    """One figure of one bike that reads otherwise; None on a side that lacks it."""
+class FigureChange:
+    """A figure of a bike whose shown value changed; None on the side that lacks it."""
 
-    kind: Kind
+    kind: FigureKind
     old: Figure | None
     new: Figure | None
 
 
 @dataclass(frozen=True)
-class Movement:
-    """What is different from one record to a later one. Slugs are in the alphabet's order."""
+class RecordChanges:
+    """Everything that changed from one record to a later one. Slugs in alphabetical order."""
 
-    come: tuple[str, ...]
-    gone: tuple[str, ...]
-    moved: dict[str, tuple[Move, ...]]
-    """By slug of a bike that is in both."""
-    new_kinds: tuple[Kind, ...]
-    """Figures that the earlier record had of no bike; they are told once and not for each bike."""
+    added: tuple[str, ...]
+    """Slugs of bikes that only the later record has."""
+    removed: tuple[str, ...]
+    """Slugs of bikes that only the earlier record has."""
+    moved: dict[str, tuple[FigureChange, ...]]
+    """Changed figures, by slug of a bike that is in both."""
+    new_kinds: tuple[FigureKind, ...]
+    """Figures that the earlier record had for no bike; listed once, not for each bike."""
     entered: tuple[tuple[str, str], ...]
-    """Slugs of list and bike."""
+    """Slugs of list and bike, where the bike entered."""
     left: tuple[tuple[str, str], ...]
+    """Slugs of list and bike, where the bike left."""
 
     def __bool__(self) -> bool:
-        parts = (self.come, self.gone, self.moved, self.new_kinds, self.entered, self.left)
+        parts = (self.added, self.removed, self.moved, self.new_kinds, self.entered, self.left)
         return any(parts)
 
 
-def record_of(
+def make_record(
     table: FiguresTable,
     day: date,
     lists: Mapping[str, tuple[str, ...]],
     bikes: Sequence[Bike] | None = None,
 ) -> Release:
-    """The table on a day, with the members of the running lists by the lists' slugs; of all bikes unless some are given."""
+    """A record of the table on a day, with the members of the running lists by slug; of all bikes unless some are given."""
     figures: dict[str, dict[str, Numbers]] = {}
     own: dict[str, dict[str, str]] = {}
     bikes = table.bikes if bikes is None else bikes
     for bike in bikes:
-        found = table.of(bike.slug)
+        found = table.figures_of(bike.slug)
         figures[bike.slug] = {id: (each.value, each.low, each.high) for id, each in found.items()}
         odd = {
             id: each.kind.unit.si
@@ -73,10 +76,10 @@ def record_of(
     return Release(day, figures, fields, dict(lists), own)
 
 
-def figure_in(release: Release, slug: str, id: str, table: FiguresTable) -> Figure | None:
-    """A figure as a record has it; None where it has none, or where nobody works out such a figure any more.
+def restore_figure(release: Release, slug: str, id: str, table: FiguresTable) -> Figure | None:
+    """A figure as a record has it; None where the record lacks it, or where such a figure is no longer computed.
 
-    What it rests on is not in the record; it is taken as it is now.
+    Records have no basis; the present one is taken.
     """
     numbers = release.figures.get(slug, {}).get(id)
     kind = table.kinds.get(id)
@@ -85,53 +88,57 @@ def figure_in(release: Release, slug: str, id: str, table: FiguresTable) -> Figu
     unit = release.units.get(slug, {}).get(id)
     if unit and not _MONEY.fullmatch(unit):
         return None
-    kind = replace(kind, unit=units.money(unit)) if unit else kind
+    kind = replace(kind, unit=units.make_money_unit(unit)) if unit else kind
     now = table.get(slug, id)
     return Figure(slug, kind, *numbers, now.basis if now else "claimed", "")
 
 
-def moves_of(
-    old: Release, new: Release, slug: str, table: FiguresTable, system: show.System
-) -> tuple[Move, ...]:
+def find_figure_changes(
+    old: Release, new: Release, slug: str, table: FiguresTable, system: show.UnitSystem
+) -> tuple[FigureChange, ...]:
     """The figures of a bike whose shown value differs, headline figures first, then in the registry's order."""
     known = old.ids & new.ids
     found = []
     for kind in table.kinds.values():
-        if kind.id in known and not _same(old, new, slug, kind.id):
-            was, now = (figure_in(release, slug, kind.id, table) for release in (old, new))
-            if shown(was, system) != shown(now, system):
-                found.append(Move(kind, was, now))
+        if kind.id in known and not _has_same_numbers(old, new, slug, kind.id):
+            was, now = (restore_figure(release, slug, kind.id, table) for release in (old, new))
+            if format_shown_value(was, system) != format_shown_value(now, system):
+                found.append(FigureChange(kind, was, now))
     return tuple(sorted(found, key=lambda move: not move.kind.headline))
 
 
-def between(old: Release, new: Release, table: FiguresTable, system: show.System) -> Movement:
-    """Everything that moved from one record to a later one; `table` tells kinds and units."""
+def compare_records(
+    old: Release, new: Release, table: FiguresTable, system: show.UnitSystem
+) -> RecordChanges:
+    """Everything that changed from one record to a later one; `table` gives kinds and units."""
     before, after = set(old.figures), set(new.figures)
-    moved = {slug: moves_of(old, new, slug, table, system) for slug in sorted(before & after)}
+    moved = {
+        slug: find_figure_changes(old, new, slug, table, system) for slug in sorted(before & after)
+    }
     fresh = new.ids - old.ids if old.figures else frozenset()
-    return Movement(
+    return RecordChanges(
         tuple(sorted(after - before)),
         tuple(sorted(before - after)),
         {slug: moves for slug, moves in moved.items() if moves},
         tuple(kind for id, kind in table.kinds.items() if id in fresh),
-        tuple(_only(new, old)),
-        tuple(_only(old, new)),
+        tuple(_subtract_memberships(new, old)),
+        tuple(_subtract_memberships(old, new)),
     )
 
 
-def _same(old: Release, new: Release, slug: str, id: str) -> bool:
-    """Are value, interval and unit the same? Then nothing need be put into words."""
+def _has_same_numbers(old: Release, new: Release, slug: str, id: str) -> bool:
+    """Whether value, interval and unit are equal; then the shown values need no comparing."""
     sides = [(each.figures[slug].get(id), each.units.get(slug, {}).get(id)) for each in (old, new)]
     return sides[0] == sides[1]
 
 
-def shown(figure: Figure | None, system: show.System) -> str:
-    """The value as it is shown; empty for none."""
-    return show.text(figure, system) if figure else ""
+def format_shown_value(figure: Figure | None, system: show.UnitSystem) -> str:
+    """A figure's value as shown; empty for None."""
+    return show.format_figure(figure, system) if figure else ""
 
 
-def _only(these: Release, those: Release) -> list[tuple[str, str]]:
-    """List and bike of one record that are not in the other, of lists that both know."""
+def _subtract_memberships(these: Release, those: Release) -> list[tuple[str, str]]:
+    """Slugs of list and bike that only the first record has, of lists that both know."""
     return [
         (name, slug)
         for name in sorted(these.lists.keys() & those.lists.keys())

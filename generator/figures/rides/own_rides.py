@@ -1,4 +1,4 @@
-"""The reviewers' own rides beside the model, and what they teach about a bike.
+"""The reviewers' own rides compared with the model, and the update of a bike's inputs by them.
 
 For each ride the model's consumption on the same route, with the same rider, level, wind and temperature, gives a
 residual ln(measured/computed). It is explained by the bike's lasting unknowns (tyres, motor, battery …), by the day's
@@ -19,29 +19,29 @@ import numpy as np
 
 from generator.figures.inputs import levels
 from generator.figures.inputs.case import Case
-from generator.figures.show import rounded
+from generator.figures.show import round_value
 from generator.figures.simulation import rides
 from generator.figures.uncertainty import intervals
 from generator.specs.bike import MeasuredRide
 
-METERED = 0.03
-"""Standard error of the energy of a ride that was metered. [-]  Our choice."""
-BY_SHARE = 0.06
-"""The same when only the battery's share was read. [-]  Our choice."""
-OF_THE_DAY = ("rider.effort", "road.temperature", "road.wind")
+METER_ERROR = 0.03
+"""Standard error of the energy of a metered ride. [-]  Our choice."""
+SHARE_ERROR = 0.06
+"""Standard error of the energy of a ride for which the battery's share was read. [-]  Our choice."""
+DAY_FACTORS = ("rider.effort", "road.temperature", "road.wind")
 """Factors that hold for one ride only."""
 
 
 @dataclass(frozen=True)
 class RideCheck:
-    """One ride of the reviewers beside the model. SI."""
+    """One of the reviewers' rides compared with the model. SI."""
 
     bike: str
     ride: MeasuredRide
     measured: float
-    """Consumption. [J/m]"""
+    """Measured consumption. [J/m]"""
     computed: float
-    """In the ride's wind and temperature, before the ride was taken into account. [J/m]"""
+    """Computed consumption in the ride's wind and temperature, before the update. [J/m]"""
     low: float
     high: float
     residual: float
@@ -49,32 +49,32 @@ class RideCheck:
 
     @property
     def inside(self) -> bool:
-        """Does the measured value lie within the computed interval?"""
+        """Whether the measured value lies within the computed interval."""
         return self.low <= self.measured <= self.high
 
 
-def consumption(case: Case, index: int, ride: MeasuredRide) -> float | None:
-    """Measured battery energy per distance of a ride. [J/m]"""
+def get_measured_consumption(case: Case, index: int, ride: MeasuredRide) -> float | None:
+    """Measured battery energy per distance of a ride; None where it was not measured. [J/m]"""
     if ride.energy is not None:
         return ride.energy.value / ride.distance.value
     if ride.charge_share is not None:
-        label = case.resolved(("battery.energy", case.rider.id, case.route.id))[index].value
+        label = case.resolve_input(("battery.energy", case.rider.id, case.route.id))[index].value
         energy = ride.charge_share.value * label
         return energy / ride.distance.value if math.isfinite(energy) else None
     return None
 
 
-def row_of(case: Case, index: int, level: str) -> int | None:
-    """Row of a level by its name."""
+def find_level_row(case: Case, index: int, level: str) -> int | None:
+    """Row of the level of that name; None where the bike lacks it."""
     bike = case.bikes[index]
     for place, row in enumerate(case.rows):
-        if row.bike == index and row.level >= 0 and levels.of(bike, row.level).name == level:
+        if row.bike == index and row.level >= 0 and levels.get_level(bike, row.level).name == level:
             return place
     return None
 
 
-def day_scores(case: Case, ride: MeasuredRide) -> dict[int, float]:
-    """Scores of wind and temperature that the ride's notes fix, by place of the factor."""
+def find_day_scores(case: Case, ride: MeasuredRide) -> dict[int, float]:
+    """Scores of the wind and temperature noted for a ride, by index of the factor."""
     found = {}
     for factor, stated, id in (
         ("road.temperature", ride.temperature, "road.temperature"),
@@ -82,23 +82,23 @@ def day_scores(case: Case, ride: MeasuredRide) -> dict[int, float]:
     ):
         if stated is None:
             continue
-        usual = case.resolved((id, ride.rider, ride.route))[0]
+        usual = case.resolve_input((id, ride.rider, ride.route))[0]
         spread = (usual.high - usual.low) / (2.0 * intervals.Z90)
         place = case.factors.index(factor)
         found[place] = float(np.clip((stated.value - usual.value) / spread, -3.0, 3.0))
     return found
 
 
-def learn(case: Case) -> tuple[list[RideCheck], dict[int, intervals.Scores]]:
-    """Check every ride against the model; return the checks and each bike's updated scores, by place."""
+def update_scores(case: Case) -> tuple[list[RideCheck], dict[int, intervals.FactorScores]]:
+    """Check every ride against the model; return the checks, and the updated scores by index of the bike."""
     checks: list[RideCheck] = []
-    scores: dict[int, intervals.Scores] = {}
-    lasting = np.array([factor not in OF_THE_DAY for factor in case.factors])
+    scores: dict[int, intervals.FactorScores] = {}
+    lasting = np.array([factor not in DAY_FACTORS for factor in case.factors])
     for index, bike in enumerate(case.bikes):
         slopes, residuals, variances = [], [], []
         for ride in bike.rides:
-            measured = consumption(case, index, ride)
-            row = row_of(case, index, ride.level)
+            measured = get_measured_consumption(case, index, ride)
+            row = find_level_row(case, index, ride.level)
             if (
                 measured is None
                 or row is None
@@ -106,26 +106,29 @@ def learn(case: Case) -> tuple[list[RideCheck], dict[int, intervals.Scores]]:
                 or ride.rider not in case.riders
             ):
                 continue
-            totals = case.shared(rides.totals, ride.rider, ride.route)
-            length = case.shared(rides.grid, ride.route).length
+            totals = case.compute_once(rides.ride_route, ride.rider, ride.route)
+            length = case.compute_once(rides.get_course, ride.route).length
             values = totals.battery_energy[row : row + 1] / length
             if not np.isfinite(values).all():
                 continue
-            fitted = intervals.response(values, logarithmic=True)
+            fitted = intervals.fit_response(values, logarithmic=True)
             linear, square = fitted.linear[0].copy(), fitted.square[0].copy()
-            known = day_scores(case, ride)
+            known = find_day_scores(case, ride)
             shift = sum(linear[place] * z + square[place] * z**2 for place, z in known.items())
             for place in known:
                 linear[place] = square[place] = 0.0
             computed = float(values[0, 0] * math.exp(shift))
-            meter = METERED if ride.energy is not None else BY_SHARE
+            meter = METER_ERROR if ride.energy is not None else SHARE_ERROR
             left = intervals.Response(linear[None], square[None], fitted.logarithmic)
-            _, low, high = intervals.interval(np.array([[computed]]), left)
+            _, low, high = intervals.compute_interval(np.array([[computed]]), left)
             checks.append(
                 RideCheck(
                     bike.slug,
                     ride,
-                    *map(rounded, (measured, computed, low[0], high[0], measured / computed - 1.0)),
+                    *map(
+                        round_value,
+                        (measured, computed, low[0], high[0], measured / computed - 1.0),
+                    ),
                 )
             )
             slopes.append(np.where(lasting, linear, 0.0))
@@ -135,7 +138,7 @@ def learn(case: Case) -> tuple[list[RideCheck], dict[int, intervals.Scores]]:
             design, noise = np.array(slopes), np.array(variances)
             weighted = design.T / noise
             covariance = np.linalg.inv(np.eye(len(case.factors)) + weighted @ design)
-            scores[index] = intervals.Scores(
+            scores[index] = intervals.FactorScores(
                 covariance @ weighted @ np.array(residuals), covariance
             )
     return checks, scores

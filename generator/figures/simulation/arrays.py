@@ -1,4 +1,4 @@
-"""What the intermediate results need to do with arrays, once."""
+"""Helpers for arrays of intermediate results."""
 
 from collections.abc import Callable
 from typing import Any
@@ -7,32 +7,32 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
-Places = NDArray[np.intp]
+Indices = NDArray[np.intp]
 
 
-def each_array(part: Any, change: Callable[[Array], Array]) -> Any:
-    """The same (nested) named tuple with every array in it changed alike."""
+def map_arrays(part: Any, change: Callable[[Array], Array]) -> Any:
+    """A (nested) named tuple with `change` applied to every array in it."""
     if isinstance(part, tuple):
-        return type(part)(*(each_array(one, change) for one in part))
+        return type(part)(*(map_arrays(one, change) for one in part))
     return change(part)
 
 
-def places_of(wanted: Places, given: Places) -> Places:
-    """Where each wanted column is among the given ones, which rise; 0, the nominal, where it is not."""
+def find_places(wanted: Indices, given: Indices) -> Indices:
+    """Index of each wanted column among the given ones, which ascend; 0, the nominal column, where it is missing."""
     place = np.minimum(np.searchsorted(given, wanted), len(given) - 1)
     return np.where(given[place] == wanted, place, 0)
 
 
-def at_speed(values: Array, speed: Array, *, step: float) -> Array:
-    """Values on an even grid of speed from 0, read at a speed of their own each.
+def interpolate_at_speed(values: Array, speed: Array, *, step: float) -> Array:
+    """Values on an even grid of speeds from 0, each interpolated at a speed of its own.
 
     Parameters
     ----------
     values : array, shape (..., speeds)
     speed : array, shape (...)
-        Below the grid's end, or held there; one that is not finite reads at rest. [m/s]
+        Clipped to the grid; a speed that is not finite counts as 0. [m/s]
     step : float
-        Of the grid. [m/s]
+        Step of the grid. [m/s]
 
     Returns
     -------

@@ -1,4 +1,4 @@
-"""Shared intermediate results: each bike at each level as an engine, and its tables of traction."""
+"""Shared intermediate results: drive and rider of each bike at each level, and their traction tables."""
 
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -7,9 +7,9 @@ from numpy.typing import NDArray
 
 from generator.compute import assist, battery, motor, traction
 from generator.compute.range import Tables
-from generator.figures.inputs import is_mid, levels
+from generator.figures.inputs import is_direct, is_mid_drive, levels
 from generator.figures.inputs.case import Case
-from generator.figures.simulation.arrays import each_array
+from generator.figures.simulation.arrays import map_arrays
 
 if TYPE_CHECKING:
     from generator.compute import traction_compiled
@@ -17,34 +17,35 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 
 SPEED_STEP = 0.05
-"""Of the tables. [m/s]"""
+"""Step between speeds in the traction tables. [m/s]"""
 SPEEDS = np.arange(0.0, 15.01, SPEED_STEP)
-"""[m/s]"""
+"""Speeds of the traction tables. [m/s]"""
 HALF_CHARGE = 0.5
 """State of charge at which steady figures hold."""
 
 
-class Engine(NamedTuple):
-    """Arrays of shape (rows, columns)."""
+class RiddenDrive(NamedTuple):
+    """Drive and rider of each bike at each level; arrays of shape (rows, columns)."""
 
     drive: traction.Drive
     pedaller: traction.Pedaller
     ratios: Array
-    """Chainring over cog times hub ratio, rising, padded with NaN; shape (rows, gears)."""
+    """Chainring over cog times hub ratio, ascending, padded with NaN; shape (rows, gears). [-]"""
     circumference: Array
+    """Rolling circumference of the driven wheel. [m]"""
 
 
-class Bench(NamedTuple):
-    """Tables of traction for the columns in which they differ, laid out row by row."""
+class TractionTables(NamedTuple):
+    """Traction tables for the columns in which they differ, laid out row by row."""
 
     tables: Tables
     rows: NDArray[np.intp]
     columns: NDArray[np.intp]
 
 
-def gear_ratios(case: Case) -> Array:
-    """Ratios of each bike, rising, padded with NaN; shape (bikes, gears)."""
-    case.input("drivetrain.gears")
+def list_gear_ratios(case: Case) -> Array:
+    """Gear ratios of each bike, ascending, padded with NaN; shape (bikes, gears). [-]"""
+    case.get_input("drivetrain.gears")
     lists = []
     for bike in case.bikes:
         train = bike.drivetrain
@@ -58,14 +59,14 @@ def gear_ratios(case: Case) -> Array:
     return np.array([ratios + [np.nan] * (width - len(ratios)) for ratios in lists])
 
 
-def developments(case: Case) -> Array:
-    """Developments, rising; shape (bikes, columns, gears). [m]"""
-    return gear_ratios(case)[:, None, :] * case["wheels.circumference"][:, :, None]
+def compute_developments(case: Case) -> Array:
+    """Development of each gear, ascending; shape (bikes, columns, gears). [m]"""
+    return list_gear_ratios(case)[:, None, :] * case["wheels.circumference"][:, :, None]
 
 
-def engine(case: Case, rider: str, hill: bool) -> Engine:
+def build_drives(case: Case, rider: str, hill: bool) -> RiddenDrive:
     """Every bike at every level, pedalled by a rider, on the flat or with the effort of a short hill."""
-    rows = case.by_row
+    rows = case.spread_over_rows
     volts = rows(case["battery.voltage"])
     cells = battery.cells_in_series(volts)
     no_load = 2.0 * np.pi * rows(case["motor.no_load"])
@@ -84,15 +85,19 @@ def engine(case: Case, rider: str, hill: bool) -> Engine:
         reduction_efficiency=rows(case["motor.reduction"]),
     )
     law = assist.Law(
-        speed_limit=np.minimum(case.level("level.speed"), rows(case["motor.assisted_speed"])),
-        current_cap=assist.level_current(
-            current=case.level("level.current"), share=case.level("level.power"), full_current=full
+        speed_limit=np.minimum(
+            case.get_level_input("level.speed"), rows(case["motor.assisted_speed"])
         ),
-        ratio=case.level("level.ratio"),
+        current_cap=assist.level_current(
+            current=case.get_level_input("level.current"),
+            share=case.get_level_input("level.power"),
+            full_current=full,
+        ),
+        ratio=case.get_level_input("level.ratio"),
         taper=rows(case["assist.taper"]),
     )
-    at_crank = np.array([is_mid(bike) for bike in case.bikes], dtype=float)
-    direct = np.array([bike.motor.drive == "direct" for bike in case.bikes], dtype=float)
+    at_crank = np.array([is_mid_drive(bike) for bike in case.bikes], dtype=float)
+    direct = np.array([is_direct(bike) for bike in case.bikes], dtype=float)
     drive = traction.Drive(
         machine=machine,
         law=law,
@@ -105,28 +110,30 @@ def engine(case: Case, rider: str, hill: bool) -> Engine:
         drivetrain_efficiency=rows(case["drivetrain.efficiency"]),
         cadence_limit=60.0 * rows(case["motor.cadence_limit"]),
     )
-    power = case.input("rider.power", rider=rider)
+    power = case.get_input("rider.power", rider=rider)
     if hill:
         power = power * case["rider.hill_effort"]
-    upper = 60.0 * case.input("rider.upper_cadence", rider=rider)
-    mass = case.input("rider.mass", rider=rider)
+    upper = 60.0 * case.get_input("rider.upper_cadence", rider=rider)
+    mass = case.get_input("rider.mass", rider=rider)
     pedaller = traction.Pedaller(
         power=rows(power),
         upper_cadence=rows(upper),
         flat_out_cadence=rows(upper + 60.0 * case["rider.flat_out"]),
         torque_limit=rows(case["rider.start_torque"] * mass),
     )
-    return Engine(drive, pedaller, rows(gear_ratios(case)), rows(case["wheels.circumference"]))
+    return RiddenDrive(
+        drive, pedaller, rows(list_gear_ratios(case)), rows(case["wheels.circumference"])
+    )
 
 
-def ridden_rows(case: Case, rider: str, hill: bool) -> NDArray[np.intp]:
-    """Rows that anybody asks for.
+def find_ridden_rows(case: Case, rider: str, hill: bool) -> NDArray[np.intp]:
+    """Rows for which traction is computed.
 
-    On a short hill the highest level of each bike; else all for the default rider, and for the others each bike's middle
-    level and the levels of their own rides.
+    On a short hill the highest level of each bike; otherwise every row for the default rider, and for other riders each
+    bike's middle level and the levels of their own rides.
     """
     if hill:
-        return case.full_rows()
+        return case.find_full_rows()
     if rider == case.rider.id:
         return np.arange(len(case.rows))
     own = {
@@ -138,32 +145,35 @@ def ridden_rows(case: Case, rider: str, hill: bool) -> NDArray[np.intp]:
     measured = [
         place
         for place, row in enumerate(case.rows)
-        if row.level >= 0 and (row.bike, levels.of(case.bikes[row.bike], row.level).name) in own
+        if row.level >= 0
+        and (row.bike, levels.get_level(case.bikes[row.bike], row.level).name) in own
     ]
-    return np.unique(np.concatenate([case.reference_rows(), np.array(measured, dtype=np.intp)]))
+    return np.unique(
+        np.concatenate([case.find_reference_rows(), np.array(measured, dtype=np.intp)])
+    )
 
 
-def at_speeds(
+def compute_traction(
     case: Case, rider: str, hill: bool
 ) -> tuple["traction_compiled.Tables", NDArray[np.intp]]:
     """Traction of every ridden row at every speed; shape (rows, active columns, speeds), and the active columns."""
-    # Compiled code: loading what runs it takes a while.
+    # Imported here because loading compiled code takes a while.
     from generator.compute import traction_compiled
 
-    with case.recording() as used:
-        built = case.shared(engine, rider, hill)
-        wanted = 60.0 * case.by_row(case.input("rider.cadence", rider=rider))
-    case.note(used)
-    columns = case.active_columns(used)
-    rows = ridden_rows(case, rider, hill)
+    with case.collect_uses() as used:
+        built = case.compute_once(build_drives, rider, hill)
+        wanted = 60.0 * case.spread_over_rows(case.get_input("rider.cadence", rider=rider))
+    case.record_uses(used)
+    columns = case.find_active_columns(used)
+    rows = find_ridden_rows(case, rider, hill)
     block = np.ix_(rows, columns)
     shape = (len(rows), len(columns))
 
-    def cut(part: Array) -> Array:
-        cut = part[block] if part.shape[1] > 1 else np.repeat(part[rows], len(columns), axis=1)
-        return cut.ravel()
+    def take_block(part: Array) -> Array:
+        taken = part[block] if part.shape[1] > 1 else np.repeat(part[rows], len(columns), axis=1)
+        return taken.ravel()
 
-    # The gear in use is nominal's: one gear per row and speed, so that draws differ in physics only.
+    # One gear per row and speed, that of the nominal column, so that columns differ in physics only.
     ratios, around = built.ratios[rows], built.circumference[rows]
     thresholds = traction.gear_thresholds(ratios * around[:, :1], wanted[rows, 0])
     gear = traction.gear_in_use(SPEEDS[None, :], thresholds[:, None, :])
@@ -171,32 +181,32 @@ def at_speeds(
         SPEEDS,
         np.take_along_axis(ratios, gear, axis=1),
         built.circumference[block],
-        pedaller=each_array(built.pedaller, cut),
-        drive=each_array(built.drive, cut),
+        pedaller=map_arrays(built.pedaller, take_block),
+        drive=map_arrays(built.drive, take_block),
     )
-    return each_array(found, lambda part: part.reshape(*shape, len(SPEEDS))), columns
+    return map_arrays(found, lambda part: part.reshape(*shape, len(SPEEDS))), columns
 
 
-def bench(case: Case, rider: str, hill: bool) -> Bench:
-    """Tables of traction of every ridden row."""
-    found, columns = case.shared(at_speeds, rider, hill)
-    drive = case.shared(engine, rider, hill).drive
-    rows = ridden_rows(case, rider, hill)
+def build_traction_tables(case: Case, rider: str, hill: bool) -> TractionTables:
+    """Traction tables of every ridden row."""
+    found, columns = case.compute_once(compute_traction, rider, hill)
+    drive = case.compute_once(build_drives, rider, hill).drive
+    rows = find_ridden_rows(case, rider, hill)
     block = np.ix_(rows, columns)
     machine, freewheels = drive.machine, drive.freewheels
     drag = motor.drag_torque(machine=machine, freewheels=freewheels) / drive.wheel_radius
 
-    def flat(array: Array) -> Array:
+    def flatten_rows(array: Array) -> Array:
         return np.ascontiguousarray(array).reshape(-1, len(SPEEDS))
 
     tables = Tables(
         speed_step=SPEED_STEP,
-        force=flat(found.rider_force + found.motor_force),
+        force=flatten_rows(found.rider_force + found.motor_force),
         coast_force=-drag[block].ravel(),
-        rider_power=flat(found.rider_power),
-        battery_power=flat(found.battery_power),
+        rider_power=flatten_rows(found.rider_power),
+        battery_power=flatten_rows(found.battery_power),
         standby=drive.standby[block].ravel(),
-        motor_force=flat(found.motor_force),
+        motor_force=flatten_rows(found.motor_force),
         table=np.arange(len(rows) * len(columns)),
     )
-    return Bench(tables, rows, columns)
+    return TractionTables(tables, rows, columns)

@@ -1,4 +1,4 @@
-"""Shared intermediate results: standard manoeuvres played in time, for the assist character."""
+"""Shared intermediate results: standard manoeuvres simulated in time, for the assist character."""
 
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -9,43 +9,44 @@ from generator.compute import assist, traction
 from generator.compute import ride as timed
 from generator.figures.inputs.case import Case
 from generator.figures.simulation import drives, rides
-from generator.figures.simulation.arrays import each_array, places_of
+from generator.figures.simulation.arrays import find_places, map_arrays
+from generator.specs.units import kmh
 
 if TYPE_CHECKING:
     from generator.compute import launch_compiled
 
 Array = NDArray[np.float64]
 
-PUSH = 60.0
+LAUNCH_POWER = 60.0
 """Rider's power in the launch. [W]"""
-LAUNCH_SPEED = 15 / 3.6
+LAUNCH_SPEED = kmh(15)
 """[m/s]"""
 LAUNCH_TIME = 20.0
-"""Longest launch looked at. [s]"""
-STEP = 0.02
-"""[s]"""
-JOLT = 5
-"""Steps over which the motor's push is seen to grow: 0.1 s."""
+"""Longest launch simulated. [s]"""
+TIME_STEP = 0.02
+"""Time step. [s]"""
+JERK_STEPS = 5
+"""Steps over which the growth of the motor's push is taken: 0.1 s."""
 
 
-class Launch(NamedTuple):
-    """What launches on the flat come to; arrays of shape (bikes, columns), NaN where a bike does not get so far."""
+class LaunchResults(NamedTuple):
+    """Results of launches on the flat; arrays of shape (bikes, columns), NaN where a bike does not get that far."""
 
     take_up: Array
-    """From the first push to half of the most that the motor gives. [s]"""
+    """Time from the first push to half the motor's greatest push. [s]"""
     time: Array
-    """To `LAUNCH_SPEED`. [s]"""
+    """Time to `LAUNCH_SPEED`. [s]"""
     distance: Array
-    """To there. [m]"""
+    """Distance to `LAUNCH_SPEED`. [m]"""
     acceleration: Array
-    """The highest. [m/s²]"""
+    """Highest acceleration. [m/s²]"""
     jerk: Array
-    """The fastest growth of the motor's push, per mass. [m/s³]"""
+    """Fastest growth of the motor's push, per mass. [m/s³]"""
     pushed: tuple[tuple[Array, Array], ...]
-    """Of each bike, with nominal inputs: angle of the crank since rest and force of the motor. [rad, N]"""
+    """Crank angle since rest and motor force of each bike, with nominal inputs. [rad, N]"""
 
 
-def timing(case: Case) -> timed.Timing:
+def compute_timing(case: Case) -> timed.Timing:
     """Time constants of the law; arrays of shape (bikes, columns)."""
     return timed.Timing(
         take_up_angle=assist.take_up_angle(case["assist.start_pulses"], case["assist.pulses"]),
@@ -56,32 +57,32 @@ def timing(case: Case) -> timed.Timing:
     )
 
 
-def launch(case: Case) -> Launch:
+def simulate_launch(case: Case) -> LaunchResults:
     """Set off from rest at the middle level with a steady push; only active columns are simulated."""
-    # Compiled code: loading what runs it takes a while.
+    # Imported here because loading compiled code takes a while.
     from generator.compute import launch_compiled
 
-    with case.recording() as used:
-        built = case.shared(drives.engine, case.rider.id, False)
-        here = case.shared(rides.still_road, case.rider.id, case.route.id)
-        clock = timing(case)
+    with case.collect_uses() as used:
+        built = case.compute_once(drives.build_drives, case.rider.id, False)
+        here = case.compute_once(rides.build_still_road, case.rider.id, case.route.id)
+        clock = compute_timing(case)
         cadence = 60.0 * case["rider.cadence"]
     used = {use for use in used if use[0] != "rider.power"}
-    case.note(used)
-    columns = case.active_columns(used)
-    rows = case.reference_rows()
+    case.record_uses(used)
+    columns = case.find_active_columns(used)
+    rows = case.find_reference_rows()
     shape = (len(case.bikes), len(columns))
 
     def by_bike(part: Array) -> Array:
-        part = case.pick(part, rows) if len(part) == len(case.rows) else part
+        part = case.pick_rows(part, rows) if len(part) == len(case.rows) else part
         part = part[:, columns] if part.shape[1] > 1 else np.repeat(part, len(columns), axis=1)
         return part.ravel()
 
-    drive, road, clock = (each_array(part, by_bike) for part in (built.drive, here, clock))
-    pedaller = each_array(built.pedaller, by_bike)._replace(
-        power=np.full(shape[0] * shape[1], PUSH)
+    drive, road, clock = (map_arrays(part, by_bike) for part in (built.drive, here, clock))
+    pedaller = map_arrays(built.pedaller, by_bike)._replace(
+        power=np.full(shape[0] * shape[1], LAUNCH_POWER)
     )
-    ratios = np.repeat(drives.gear_ratios(case), len(columns), axis=0)
+    ratios = np.repeat(drives.list_gear_ratios(case), len(columns), axis=0)
     developments = ratios * by_bike(case["wheels.circumference"])[:, None]
     setup = timed.Setup(
         pedaller=pedaller,
@@ -96,36 +97,36 @@ def launch(case: Case) -> Launch:
     for traces in launch_compiled.launches(
         setup,
         together=len(columns),
-        step=STEP,
+        step=TIME_STEP,
         duration=LAUNCH_TIME,
         until_speed=1.05 * LAUNCH_SPEED,
     ):
-        found.append(_measured(traces))
+        found.append(_measure_launches(traces))
         pushed.append((traces.crank[:, 0].copy(), traces.motor_force[:, 0].copy()))
-    back = places_of(np.arange(case.columns), columns)
+    back = find_places(np.arange(case.columns), columns)
     take_up, time, distance, acceleration, jolt = np.array(found).transpose(1, 0, 2)[:, :, back]
     inertia = road.inertia.reshape(shape)[:, back]
-    return Launch(take_up, time, distance, acceleration, jolt / inertia, tuple(pushed))
+    return LaunchResults(take_up, time, distance, acceleration, jolt / inertia, tuple(pushed))
 
 
-def _measured(traces: "launch_compiled.Traces") -> tuple[Array, ...]:
-    """What the launches of one bike come to, as in `Launch`, but growth of the push for jerk; each (columns,)."""
+def _measure_launches(traces: "launch_compiled.Traces") -> tuple[Array, ...]:
+    """Results of one bike's launches in the order of `LaunchResults`, with growth of the push [N/s] for jerk; each (columns,)."""
     speed, force = traces.speed, traces.motor_force
-    time = STEP * np.arange(1.0, len(speed) + 1.0)
+    time = TIME_STEP * np.arange(1.0, len(speed) + 1.0)
     half = 0.5 * force.max(axis=0)
-    take_up = crossing(force, np.maximum(half, 1e-6), time)
-    gained = (speed[6:] - speed[5:-1]).max(axis=0) / STEP  # after 0.1 s
-    growth = (force[JOLT:] - force[:-JOLT]).max(axis=0) / (JOLT * STEP)
+    take_up = find_crossing(force, np.maximum(half, 1e-6), time)
+    gained = (speed[6:] - speed[5:-1]).max(axis=0) / TIME_STEP  # after 0.1 s
+    growth = (force[JERK_STEPS:] - force[:-JERK_STEPS]).max(axis=0) / (JERK_STEPS * TIME_STEP)
     return (
         np.where(half > 0.0, take_up, np.nan),
-        crossing(speed, LAUNCH_SPEED, time),
-        crossing(speed, LAUNCH_SPEED, traces.distance),
+        find_crossing(speed, LAUNCH_SPEED, time),
+        find_crossing(speed, LAUNCH_SPEED, traces.distance),
         gained,
         growth,
     )
 
 
-def crossing(trace: Array, level: Array | float, values: Array) -> Array:
+def find_crossing(trace: Array, level: Array | float, values: Array) -> Array:
     """Value, interpolated between steps, at which a trace first rises through a level; shape (columns,).
 
     Parameters

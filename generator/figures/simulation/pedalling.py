@@ -1,46 +1,47 @@
-"""Rows for the diagrams: what the motor does as one presses, from the same model as the assist figures.
+"""Rows of the diagrams of pedalling and help, from the model of the assist figures.
 
-One turn of the crank, the first turn and a half from standstill, the moment after the last, and what a level means; of
-one bike, or of the typical machine where the slug is empty. Nominal inputs only. SI, rounded to five digits.
+One turn of the crank, the first turn and a half from standstill, the run-on, and what a level sets; for one bike, or
+for the typical machines where the slug is empty. Nominal inputs only. SI, rounded to five digits.
 """
 
 from collections.abc import Iterable
 from functools import cached_property
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from generator.compute import rider, traction
 from generator.figures import show
-from generator.figures.inputs import feels_torque, levels
+from generator.figures.inputs import has_torque_law, levels
 from generator.figures.inputs.case import Case
 from generator.figures.kinds import assist
 from generator.figures.simulation import drives, manoeuvres, typical
-from generator.figures.simulation.arrays import at_speed, each_array
+from generator.figures.simulation.arrays import interpolate_at_speed, map_arrays
 from generator.specs.bike import Bike
+from generator.specs.units import kmh
 
 Array = NDArray[np.float64]
-Rows = list[dict[str, Any]]
+DiagramRows = list[dict[str, Any]]
 
 CADENCE = 60.0
-"""Of the crank turn. [rpm]"""
+"""Cadence of the crank turn. [rpm]"""
 SOFT, HARD = 60.0, 120.0
-"""Rider's powers of the crank turn. [W]"""
-SHORT_SPAN = np.pi / 4
+"""Rider's powers in the crank turn. [W]"""
+QUICK_SPAN = np.pi / 4
 """An eighth of a turn, the quick average of the torque signal. [rad]  Our choice; no sheet states it."""
 ANGLES = np.radians(np.arange(0.0, 361.0, 7.5))
-"""[rad]"""
-PRESSED = np.radians(np.arange(0.0, 541.0, 7.5))
+"""Crank angles of the crank turn. [rad]"""
+START_ANGLES = np.radians(np.arange(0.0, 541.0, 7.5))
 """Crank angles from standstill. [rad]"""
-RUN_ON_SPEED = 20 / 3.6
+RUN_ON_SPEED = kmh(20)
 """As in `assist.run_on_distance`. [m/s]"""
-SPEED_STEP = 0.5 / 3.6
+SPEED_STEP = kmh(0.5)
 """Between the speeds of the levels' powers. [m/s]"""
 
 
 class Pedalling:
-    """From slug and name to rows; the typical machine is computed when somebody asks for it."""
+    """Makes the rows of a diagram, by slug and name; the typical machines are computed on first use."""
 
     def __init__(self, case: Case) -> None:
         self.case = case
@@ -50,8 +51,8 @@ class Pedalling:
     def typical(self) -> Case:
         return Case(typical.MACHINES, self.case.content, spans=False)
 
-    def __call__(self, slug: str, name: str) -> Rows:
-        rows = _ROWS[name]
+    def __call__(self, slug: str, name: str) -> DiagramRows:
+        rows = _ROW_FUNCTIONS[name]
         if slug:
             return rows(self.case, self.place[slug])
         wanted = (
@@ -59,44 +60,44 @@ class Pedalling:
         )
         places = [typical.MACHINES.index(machine) for machine in wanted]
         found = [row for place in places for row in rows(self.typical, place)]
-        return found if name != "pedalling.crank_turn" else _legs_once(found)
+        return found if name != "pedalling.crank_turn" else _drop_repeated_legs(found)
 
 
-def _legs_once(rows: Rows) -> Rows:
-    """The same legs press both machines."""
+def _drop_repeated_legs(rows: DiagramRows) -> DiagramRows:
+    """Drop repeated rows: the legs are equal on all typical machines."""
     return list({(row["law"], row["push"], row["angle"]): row for row in rows}.values())
 
 
-def law_of(bike: Bike) -> str:
+def find_assist_law(bike: Bike) -> Literal["cadence", "torque"]:
     """What the law looks at; a switchable bike is taken in its torque mode."""
-    return "torque" if feels_torque(bike) else "cadence"
+    return "torque" if has_torque_law(bike) else "cadence"
 
 
-def five(value: float) -> float:
-    return float(f"{value:.5g}")
+def round_to_five_digits(value: float) -> float:
+    return show.round_value(value, 5)
 
 
-def turns(case: Case) -> tuple[Array, dict[str, Array]]:
+def simulate_crank_turns(case: Case) -> tuple[Array, dict[str, Array]]:
     """Speed of each bike, (bikes,), and motor power at the tyre over a turn, by law, (bikes, pushes, angles). [m/s, W]
 
     At the middle level, steady, with the gear that makes the cadence `CADENCE`.
     """
-    rows = case.reference_rows()
-    limit = assist.level_limit(case, rows)[:, :1]
-    speed = assist.follow_speed(limit)[..., None]
-    built = case.shared(drives.engine, case.rider.id, False)
+    rows = case.find_reference_rows()
+    limit = assist.get_level_limit(case, rows)[:, :1]
+    speed = assist.choose_follow_speed(limit)[..., None]
+    built = case.compute_once(drives.build_drives, case.rider.id, False)
 
-    def cut(part: Array) -> Array:
-        return case.pick(part, rows)[:, :1, None]
+    def take_nominal(part: Array) -> Array:
+        return case.pick_rows(part, rows)[:, :1, None]
 
-    drive = each_array(built.drive, cut)
+    drive = map_arrays(built.drive, take_nominal)
     pushes = np.array([SOFT, HARD])[:, None]
-    pedaller = each_array(built.pedaller, cut)._replace(power=pushes, torque_limit=np.inf)
+    pedaller = map_arrays(built.pedaller, take_nominal)._replace(power=pushes, torque_limit=np.inf)
     mean = rider.mean_crank_torque(pushes, cadence=CADENCE)
     swing = rider.ripple(pushes, cadence=CADENCE)
     turning = CADENCE * 2.0 * np.pi / 60.0
     sensed = {
-        "quick": rider.moving_mean(ANGLES, span=SHORT_SPAN, mean_torque=mean, ripple=swing),
+        "quick": rider.moving_mean(ANGLES, span=QUICK_SPAN, mean_torque=mean, ripple=swing),
         "calm": rider.half_turn_mean(ANGLES, mean_torque=mean, ripple=swing),
     }
     blind = drive._replace(law=drive.law._replace(ratio=np.inf))
@@ -113,17 +114,17 @@ def turns(case: Case) -> tuple[Array, dict[str, Array]]:
     return speed[:, 0, 0], found
 
 
-def crank_turn(case: Case, index: int) -> Rows:
-    """Rows {law, push, angle, power}; of the legs also the torque. Laws: legs, cadence or quick and calm, throttle."""
-    speed, motor = case.shared(turns)
+def list_crank_turn(case: Case, index: int) -> DiagramRows:
+    """Rows {law, push, angle, power}; for the legs also the torque. Laws: legs, cadence or quick and calm, throttle."""
+    speed, motor = case.compute_once(simulate_crank_turns)
     bike = case.bikes[index]
-    laws = {"cadence": "calm"} if law_of(bike) == "cadence" else {"quick": "quick", "calm": "calm"}
+    laws = {"quick": "quick", "calm": "calm"} if has_torque_law(bike) else {"cadence": "calm"}
     if bike.assist.throttle:
         laws["throttle"] = "throttle"
     if bike.assist.sensor is None or not np.isfinite(motor["throttle"][index]).all():
         return []
-    found: Rows = []
-    shared = {"cadence_rpm": CADENCE, "speed": five(speed[index])}
+    found: DiagramRows = []
+    shared = {"cadence_rpm": CADENCE, "speed": round_to_five_digits(speed[index])}
     for push in (HARD, SOFT):
         mean = rider.mean_crank_torque(push, cadence=CADENCE)
         torques = rider.crank_torque(
@@ -134,8 +135,8 @@ def crank_turn(case: Case, index: int) -> Rows:
                 "law": "legs",
                 "push": push,
                 "angle": float(angle),
-                "torque": five(torque),
-                "power": five(torque * CADENCE * 2.0 * np.pi / 60.0),
+                "torque": round_to_five_digits(torque),
+                "power": round_to_five_digits(torque * CADENCE * 2.0 * np.pi / 60.0),
                 **shared,
             }
             for angle, torque in zip(ANGLES, torques, strict=True)
@@ -144,88 +145,96 @@ def crank_turn(case: Case, index: int) -> Rows:
         for place, push in ((1, HARD), (0, SOFT)):
             powers = np.broadcast_to(motor[key][index], (2, len(ANGLES)))[place]
             found += [
-                {"law": law, "push": push, "angle": float(angle), "power": five(watts), **shared}
+                {
+                    "law": law,
+                    "push": push,
+                    "angle": float(angle),
+                    "power": round_to_five_digits(watts),
+                    **shared,
+                }
                 for angle, watts in zip(ANGLES, powers, strict=True)
             ]
     return found
 
 
-def take_up(case: Case, index: int) -> Rows:
-    """Rows {law, angle, force}, with what holds for all of them: pulses, pulses waited for, angle and time of take-up."""
+def list_take_up(case: Case, index: int) -> DiagramRows:
+    """Rows {law, angle, force}, each with the bike's pulses in a turn and before help, take-up angle and time."""
     bike = case.bikes[index]
-    played = case.shared(manoeuvres.launch)
-    half = played.take_up[index, 0]
-    crank, force = played.pushed[index]
+    launch = case.compute_once(manoeuvres.simulate_launch)
+    half = launch.take_up[index, 0]
+    crank, force = launch.pushed[index]
     if bike.assist.sensor is None or not np.isfinite(force).all() or not np.isfinite(half):
         return []
     shared = {
-        "law": law_of(bike),
-        "pulses": five(case["assist.pulses"][index, 0]),
-        "start": five(case["assist.start_pulses"][index, 0]),
-        "take_up_angle": show.rounded(float(manoeuvres.timing(case).take_up_angle[index, 0])),
-        "half_time": five(half),
+        "law": find_assist_law(bike),
+        "pulses": round_to_five_digits(case["assist.pulses"][index, 0]),
+        "start": round_to_five_digits(case["assist.start_pulses"][index, 0]),
+        "take_up_angle": show.round_value(
+            float(manoeuvres.compute_timing(case).take_up_angle[index, 0])
+        ),
+        "half_time": round_to_five_digits(half),
     }
     # A motor gives nothing before the first turn of the crank; the trace begins one step later.
-    pushed = np.interp(PRESSED, np.append(0.0, crank), np.append(0.0, np.maximum(force, 0.0)))
+    pushed = np.interp(START_ANGLES, np.append(0.0, crank), np.append(0.0, np.maximum(force, 0.0)))
     return [
-        {**shared, "angle": float(angle), "force": five(newtons)}
-        for angle, newtons in zip(PRESSED, pushed, strict=True)
+        {**shared, "angle": float(angle), "force": round_to_five_digits(newtons)}
+        for angle, newtons in zip(START_ANGLES, pushed, strict=True)
     ]
 
 
-def run_on(case: Case, index: int) -> Rows:
-    """Rows {law, time, distance, motor}: the motor's push as a share of what it was, from the pedals' stop on."""
+def list_run_on(case: Case, index: int) -> DiagramRows:
+    """Rows {law, time, distance, motor}: the motor's push after the pedals stop, as a share of the push before."""
     bike = case.bikes[index]
-    clock = manoeuvres.timing(case)
+    clock = manoeuvres.compute_timing(case)
     delay, fall = float(clock.delay[index, 0]), float(clock.fall[index, 0])
     if not np.isfinite(delay + fall):
         return []
     points = ((0.0, 1.0), (delay, 1.0), (delay + fall, 0.0))
     return [
         {
-            "law": law_of(bike),
-            "time": five(time),
-            "distance": five(RUN_ON_SPEED * time),
+            "law": find_assist_law(bike),
+            "time": round_to_five_digits(time),
+            "distance": round_to_five_digits(RUN_ON_SPEED * time),
             "motor": share,
         }
         for time, share in points
     ]
 
 
-def level_powers(case: Case, index: int) -> Rows:
+def list_level_powers(case: Case, index: int) -> DiagramRows:
     """Rows {means, level, speed, power} of each level: motor power at the tyre with the default rider's effort."""
     bike = case.bikes[index]
-    found, _ = case.shared(drives.at_speeds, case.rider.id, False)
+    found, _ = case.compute_once(drives.compute_traction, case.rider.id, False)
     top = case["motor.assisted_speed"][index, 0]
     if not np.isfinite(top):
         return []
-    ridden = list(drives.ridden_rows(case, case.rider.id, False))
+    ridden = list(drives.find_ridden_rows(case, case.rider.id, False))
     speeds = SPEED_STEP * np.arange(0.0, 1.1 * top / SPEED_STEP + 8.0)
-    rows: Rows = []
+    rows: DiagramRows = []
     for place, row in enumerate(case.rows):
         if row.bike != index or row.level < 0:
             continue
         force = found.motor_force[ridden.index(place), 0]
         if not np.isfinite(force).all():
             continue
-        level = levels.of(bike, row.level)
+        level = levels.get_level(bike, row.level)
         pushed = np.broadcast_to(np.maximum(force, 0.0), (len(speeds), len(force)))
-        powers = at_speed(pushed, speeds, step=drives.SPEED_STEP) * speeds
+        powers = interpolate_at_speed(pushed, speeds, step=drives.SPEED_STEP) * speeds
         rows += [
             {
                 "machine": bike.slug,
-                "means": meaning(level),
+                "means": describe_level_limits(level),
                 "level": level.name,
                 "effort": case.rider.power,
-                "speed": five(speed),
-                "power": five(watts),
+                "speed": round_to_five_digits(speed),
+                "power": round_to_five_digits(watts),
             }
             for speed, watts in zip(speeds, powers, strict=True)
         ]
     return rows
 
 
-def meaning(level: Any) -> str:
+def describe_level_limits(level: Any) -> str:
     """What a level sets: speed, current, share, ratio, or several of them; empty when it sets nothing."""
     given: Iterable[tuple[str, Any]] = (
         ("speed", level.speed),
@@ -236,11 +245,11 @@ def meaning(level: Any) -> str:
     return " and ".join(name for name, value in given if value is not None)
 
 
-_ROWS = {
-    "pedalling.crank_turn": crank_turn,
-    "pedalling.take_up": take_up,
-    "pedalling.run_on": run_on,
-    "pedalling.levels": level_powers,
+_ROW_FUNCTIONS = {
+    "pedalling.crank_turn": list_crank_turn,
+    "pedalling.take_up": list_take_up,
+    "pedalling.run_on": list_run_on,
+    "pedalling.levels": list_level_powers,
 }
-NAMES = tuple(_ROWS)
-"""Of the rows that there are."""
+DIAGRAM_NAMES = tuple(_ROW_FUNCTIONS)
+"""Names of the diagrams."""

@@ -1,7 +1,4 @@
-"""What the method page says of the physics, read from the code itself: rooms, functions, symbols.
-
-The docstrings of `compute/` are the text; nothing of them is written twice.
-"""
+"""The physics on the method page: modules and functions, read from the docstrings of `compute/`, and symbols."""
 
 import importlib
 import inspect
@@ -40,12 +37,12 @@ SYMBOLS = (
     ),
     ("μ", "friction of tyre on road", "1"),
 )
-"""Symbol, meaning, unit: those of the formulas on the method page."""
+"""Symbols of the formulas on the method page: symbol, meaning, unit."""
 
 
 @dataclass(frozen=True)
-class Function:
-    """One public function, as its docstring tells it."""
+class FunctionText:
+    """One public function, described by its docstring."""
 
     name: str
     summary: str
@@ -54,13 +51,15 @@ class Function:
 
 
 @dataclass(frozen=True)
-class Room:
+class ModuleText:
+    """One module of `compute/` with its public functions, described by its docstring."""
+
     name: str
     summary: str
-    functions: tuple[Function, ...]
+    functions: tuple[FunctionText, ...]
 
 
-def _sections(doc: str) -> tuple[str, dict[str, str]]:
+def _split_sections(doc: str) -> tuple[str, dict[str, str]]:
     """Split a numpydoc docstring into its summary and its sections."""
     parts = SECTION.split(doc)
     summary = " ".join(parts[0].split())
@@ -69,13 +68,13 @@ def _sections(doc: str) -> tuple[str, dict[str, str]]:
     }
 
 
-def _plain(text: str) -> str:
-    """Running text: reStructuredText marks of citations and code are taken off."""
+def _strip_markup(text: str) -> str:
+    """Running text, without reStructuredText marks of citations and code."""
     text = re.sub(r"\.\. \[\d+\]\s*|\s?\[\d+\]_", "", text)
     return " ".join(text.replace("`", "").split())
 
 
-def _functions(module) -> tuple[Function, ...]:
+def _describe_functions(module) -> tuple[FunctionText, ...]:
     found = []
     for name, value in vars(module).items():
         if (
@@ -84,29 +83,29 @@ def _functions(module) -> tuple[Function, ...]:
             or value.__module__ != module.__name__
         ):
             continue
-        summary, sections = _sections(inspect.getdoc(value) or "")
+        summary, sections = _split_sections(inspect.getdoc(value) or "")
         found.append(
-            Function(
+            FunctionText(
                 f"{module.__name__.removeprefix('generator.compute.')}.{name}",
-                _plain(summary),
-                _plain(sections.get("Notes", "")),
-                _plain(sections.get("References", "")),
+                _strip_markup(summary),
+                _strip_markup(sections.get("Notes", "")),
+                _strip_markup(sections.get("References", "")),
             )
         )
     return tuple(found)
 
 
-MACHINERY = ("compiled",)
-"""Rooms that hold no physics."""
+MODULES_LEFT_OUT = ("compiled",)
+"""Modules that hold no physics."""
 
 
-def rooms() -> tuple[Room, ...]:
-    """Every room of the computation module with its public functions, by name."""
+def describe_modules() -> tuple[ModuleText, ...]:
+    """Every module of `compute/` that holds physics, by name."""
     found = []
     for info in pkgutil.iter_modules(compute.__path__, "generator.compute."):
         module = importlib.import_module(info.name)
-        functions = _functions(module)
+        functions = _describe_functions(module)
         name = info.name.rsplit(".", 1)[-1]
-        if functions and name not in MACHINERY:
-            found.append(Room(name, _plain(inspect.getdoc(module) or ""), functions))
+        if functions and name not in MODULES_LEFT_OUT:
+            found.append(ModuleText(name, _strip_markup(inspect.getdoc(module) or ""), functions))
     return tuple(found)

@@ -11,16 +11,16 @@ from generator.compute.course import Course, course
 from generator.content.model import Route
 from generator.figures.inputs.assumptions import ASSUMPTIONS
 from generator.figures.inputs.case import Case
-from generator.figures.simulation.arrays import Places, places_of
-from generator.figures.simulation.drives import bench
+from generator.figures.simulation.arrays import Indices, find_places
+from generator.figures.simulation.drives import build_traction_tables
 
 Array = NDArray[np.float64]
 
 
-class Totals(NamedTuple):
-    """One ride of a route; arrays of shape (rows, columns), NaN for bikes that lack an input.
+class RideTotals(NamedTuple):
+    """Sums over one ride of a route; arrays of shape (rows, columns), NaN for bikes that lack an input.
 
-    What rider and motor do is added up for the default rider on the default route alone; else both are NaN.
+    Rider energy and motor work are summed only for the default rider on the default route; otherwise they are NaN.
     """
 
     battery_energy: Array
@@ -32,16 +32,16 @@ class Totals(NamedTuple):
     time: Array
     """[s]"""
     pushed: Array
-    """[m]"""
+    """Distance over which the bike is pushed on foot. [m]"""
 
 
-def grid(case: Case, route: str) -> Course:
-    """The route on its grid of distance."""
-    return course_of(case.routes[route])
+def get_course(case: Case, route: str) -> Course:
+    """A route of the publication as a course in steps of distance."""
+    return build_course(case.routes[route])
 
 
-def course_of(path: Route) -> Course:
-    """The same of a route that need not be the publication's."""
+def build_course(path: Route) -> Course:
+    """A route as a course in steps of distance."""
     surface = [coefficients.SURFACE[name].default for name in path.surface]
     return course(
         path.distance,
@@ -53,19 +53,21 @@ def course_of(path: Route) -> Course:
     )
 
 
-def road(case: Case, rider: str, route: str) -> fast.Road:
-    """What holds each bike back on a route; arrays of shape (bikes, columns)."""
-    return case.shared(still_road, rider, route)._replace(wind=case.input("road.wind", route=route))
+def build_road(case: Case, rider: str, route: str) -> fast.Road:
+    """Mass and resistance of each bike on a route; arrays of shape (bikes, columns)."""
+    return case.compute_once(build_still_road, rider, route)._replace(
+        wind=case.get_input("road.wind", route=route)
+    )
 
 
-def still_road(case: Case, rider: str, route: str) -> fast.Road:
-    """The same without wind."""
+def build_still_road(case: Case, rider: str, route: str) -> fast.Road:
+    """Mass and resistance of each bike on a route without wind; arrays of shape (bikes, columns)."""
     mass = (
         case["bike.mass"]
-        + case.input("rider.mass", rider=rider)
-        + case.input("rider.load", rider=rider)
+        + case.get_input("rider.mass", rider=rider)
+        + case.get_input("rider.load", rider=rider)
     )
-    warmth = case.input("road.temperature", route=route)
+    warmth = case.get_input("road.temperature", route=route)
     radius = case["wheels.circumference"] / (2.0 * np.pi)
     reference = np.array([[coefficients.REFERENCE_PRESSURE[bike.tread]] for bike in case.bikes])
     return fast.Road(
@@ -78,29 +80,29 @@ def still_road(case: Case, rider: str, route: str) -> fast.Road:
             reference_pressure=reference,
             temperature=warmth,
         ),
-        cda=case.input("rider.drag_area", rider=rider),
+        cda=case.get_input("rider.drag_area", rider=rider),
         air_density=air.density(warmth, humidity=ASSUMPTIONS["road.humidity"].value),
         wind=np.zeros_like(mass),
         factor=case["road.model"],
     )
 
 
-def totals(case: Case, rider: str, route: str) -> Totals:
+def ride_route(case: Case, rider: str, route: str) -> RideTotals:
     """Ride a route once with every ridden row and every active column."""
-    # Compiled code: loading what runs it takes a while.
+    # Imported here because loading compiled code takes a while.
     from generator.compute import range_lanes
 
-    with case.recording() as used:
-        tables, rows, table_columns = case.shared(bench, rider, False)
-        here = case.shared(road, rider, route)
-    case.note(used)
-    columns = case.active_columns(used)
+    with case.collect_uses() as used:
+        tables, rows, table_columns = case.compute_once(build_traction_tables, rider, False)
+        here = case.compute_once(build_road, rider, route)
+    case.record_uses(used)
+    columns = case.find_active_columns(used)
     bikes = case.row_bike[rows]
     parts = [part[bikes][:, columns] for part in here]
-    base = places_of(columns, table_columns)
+    base = find_places(columns, table_columns)
     table = np.arange(len(rows))[:, None] * len(table_columns) + base[None, :]
     whole = np.isfinite(tables.force).all(axis=1).reshape(len(rows), -1).all(axis=1)
-    moved = case.shared(_moved, rider)[:, base]
+    moved = case.compute_once(_find_changed_columns, rider)[:, base]
     for part in parts:
         whole &= np.isfinite(part).all(axis=1)
         moved |= part != part[:, :1]
@@ -109,18 +111,18 @@ def totals(case: Case, rider: str, route: str) -> Totals:
     found = range_lanes.ride(
         tables._replace(table=table[ridden]),
         fast.Road(*(part[ridden] for part in parts)),
-        case.shared(grid, route),
+        case.compute_once(get_course, route),
         works=(rider, route) == (case.rider.id, case.route.id),
     )
-    return Totals(*(_expand(part, ridden, rows, columns, case) for part in found))
+    return RideTotals(*(_expand_columns(part, ridden, rows, columns, case) for part in found))
 
 
-def _moved(case: Case, rider: str) -> NDArray[np.bool_]:
-    """In which columns a row's table differs from its nominal one; shape (rows, columns of the tables).
+def _find_changed_columns(case: Case, rider: str) -> NDArray[np.bool_]:
+    """Whether a row's table differs from its nominal one; shape (rows, columns of the tables).
 
-    Much leaves a row as it is: what belongs to the motor where it is off, a limit that is never met.
+    Many inputs change nothing in a row: those of the motor where it is off, a limit that is never reached.
     """
-    tables, rows, columns = case.shared(bench, rider, False)
+    tables, rows, columns = case.compute_once(build_traction_tables, rider, False)
     shape = (len(rows), len(columns), -1)
     found = np.zeros(shape[:2], dtype=bool)
     for each in tables[1:-1]:
@@ -129,10 +131,10 @@ def _moved(case: Case, rider: str) -> NDArray[np.bool_]:
     return found
 
 
-def _expand(
-    flat: Array, ridden: NDArray[np.bool_], rows: Places, columns: Places, case: Case
+def _expand_columns(
+    flat: Array, ridden: NDArray[np.bool_], rows: Indices, columns: Indices, case: Case
 ) -> Array:
-    """Put what was ridden back among all rows and columns; columns that nothing moved are nominal."""
+    """Spread the ridden values over all rows and columns; unchanged columns are nominal."""
     block = np.full(ridden.shape, np.nan)
     block[ridden] = flat
     block = np.where(ridden, block, block[:, :1])

@@ -11,11 +11,11 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 
-from generator.figures.table.figures_table import COLUMNS, FiguresTable
+from generator.figures.table.figures_table import COLUMNS, FiguresTable, records_of
 from generator.specs.bike import Bike
 
 FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
-"""A spreadsheet takes a cell that begins so for a formula."""
+"""Signs that make a spreadsheet take a cell for a formula."""
 
 FIELDS: dict[str, tuple[str, str]] = {
     "bike": ("string", "Slug of the bike; its page is bikes/<slug>/."),
@@ -41,41 +41,43 @@ KIND_FIELDS: dict[str, str] = {
 }
 
 
-def harmless(text: str) -> str:
-    """Text that no spreadsheet runs: an apostrophe goes before a sign that would begin a formula."""
+def escape_formula(text: str) -> str:
+    """Text that no spreadsheet runs: with an apostrophe before a sign that would begin a formula."""
     return "'" + text if text.startswith(FORMULA_SIGNS) else text
 
 
-def _csv(rows: Iterable[Sequence[Any]]) -> str:
-    """RFC 4180, LF; numbers as Python prints them."""
+def _format_csv(rows: Iterable[Sequence[Any]]) -> str:
+    """Rows as CSV: RFC 4180, LF; numbers as Python prints them."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     for row in rows:
-        writer.writerow([harmless(cell) if isinstance(cell, str) else repr(cell) for cell in row])
+        writer.writerow(
+            [escape_formula(cell) if isinstance(cell, str) else repr(cell) for cell in row]
+        )
     return out.getvalue()
 
 
-class Rows(NamedTuple):
-    """The figures of some bikes in both files, a line each."""
+class FigureLines(NamedTuple):
+    """The figures of some bikes as lines of the CSV and the JSON file."""
 
     csv: str
     json: str
-    """Without the comma after the last."""
+    """Without a comma after the last line."""
 
 
-def rows(table: FiguresTable) -> Rows:
-    """All figures of a table, columns and keys as in `COLUMNS`."""
-    records = table.records()
+def format_figure_lines(table: FiguresTable, slug: str) -> FigureLines:
+    """Return all figures of a bike, columns and keys as in `COLUMNS`."""
+    records = records_of(slug, table.figures_of(slug))
     lines = [
         json.dumps(dict(zip(COLUMNS, record, strict=True)), ensure_ascii=False, allow_nan=False)
         for record in records
     ]
-    return Rows(_csv(records), ",\n".join(lines))
+    return FigureLines(_format_csv(records), ",\n".join(lines))
 
 
-def kinds_csv(table: FiguresTable) -> bytes:
-    """One row per kind of figure."""
-    return _csv(
+def format_kinds_csv(table: FiguresTable) -> bytes:
+    """The kinds of figures as CSV, one row each."""
+    return _format_csv(
         [
             list(KIND_FIELDS),
             *(
@@ -86,23 +88,23 @@ def kinds_csv(table: FiguresTable) -> bytes:
     ).encode()  # fmt: skip
 
 
-def bike_json(bike: Bike) -> bytes:
-    """A bike as its spec file states it, in SI with the declared text beside."""
-    return _dump(dataclasses.asdict(bike))
+def format_bike_json(bike: Bike) -> bytes:
+    """A bike as its spec file states it, in SI, with the declared text."""
+    return _format_json(dataclasses.asdict(bike))
 
 
-def _dump(value: Any) -> bytes:
-    text = json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1, default=_plain)
+def _format_json(value: Any) -> bytes:
+    text = json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1, default=_convert_date)
     return text.encode() + b"\n"
 
 
-def _plain(value: Any) -> str:
+def _convert_date(value: Any) -> str:
     if isinstance(value, datetime.date):
         return value.isoformat()
     raise TypeError(f"{value!r} has no JSON form")
 
 
-def data_package(title: str, licence: str) -> bytes:
+def format_data_package(title: str, licence: str) -> bytes:
     """The description of the tables: fields, types, keys, licence."""
     tables = {
         "figures": (FIELDS, ["bike", "figure"]),
@@ -134,7 +136,7 @@ def data_package(title: str, licence: str) -> bytes:
                 "schema": schema,
             }
         )
-    return _dump(
+    return _format_json(
         {
             "profile": "tabular-data-package",
             "name": "figures",
@@ -145,15 +147,22 @@ def data_package(title: str, licence: str) -> bytes:
     )
 
 
-def downloads(
-    table: FiguresTable, title: str = "", licence: str = "", parts: Iterable[Rows] | None = None
+def make_downloads(
+    table: FiguresTable,
+    title: str = "",
+    licence: str = "",
+    parts: Iterable[FigureLines] | None = None,
 ) -> dict[str, bytes]:
-    """Files by their path below the site's root. `parts` are `rows` of its bikes, in order, where they are known."""
-    parts = [rows(table)] if parts is None else list(parts)
+    """Return files by their path in the site; `parts` are the lines of each bike in order, where they are known."""
+    parts = (
+        [format_figure_lines(table, bike.slug) for bike in table.bikes]
+        if parts is None
+        else list(parts)
+    )
     lines = ",\n".join(part.json for part in parts if part.json)
     return {
-        "data/figures.csv": (_csv([COLUMNS]) + "".join(part.csv for part in parts)).encode(),
+        "data/figures.csv": (_format_csv([COLUMNS]) + "".join(part.csv for part in parts)).encode(),
         "data/figures.json": f"[\n{lines}\n]\n".encode(),
-        "data/kinds.csv": kinds_csv(table),
-        "data/datapackage.json": data_package(title, licence),
+        "data/kinds.csv": format_kinds_csv(table),
+        "data/datapackage.json": format_data_package(title, licence),
     }

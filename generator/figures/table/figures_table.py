@@ -1,16 +1,16 @@
 """The figures table: the one place where pages, charts, lists and downloads get numbers."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
-from generator.figures.chooser.grid import Grid
-from generator.figures.model import Figure, FirstUse, Input, Kind, Unit, Working
+from generator.figures.chooser.grid import ChooserGrid
+from generator.figures.model import Figure, FigureKind, FirstInputUse, Unit, UsedInput, Working
 from generator.figures.rides.claim_rides import ClaimRide
 from generator.figures.rides.own_rides import RideCheck
 from generator.figures.rides.ride_grid import RideGrid
-from generator.figures.table.details import Behind
+from generator.figures.table.details import DetailsSource
 from generator.figures.uncertainty.what_if import Effect
 from generator.specs.bike import Bike
 
@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     import pandas as pd
 
 
-V = TypeVar("V")
+Record = tuple[str, str, float, str, float, float, str]
+"""Bike, figure, value, unit, low, high and basis of one figure."""
 
 COLUMNS = ("bike", "figure", "value", "unit", "low", "high", "basis")
 
@@ -28,26 +29,26 @@ class FiguresTable:
     """All figures of all bikes."""
 
     bikes: tuple[Bike, ...]
-    kinds: dict[str, Kind]
+    kinds: dict[str, FigureKind]
     """By id, in the order of the registry."""
     figures: dict[str, dict[str, Figure]]
     """By slug, then by id."""
     missing: dict[str, dict[str, tuple[str, ...]]]
     """By slug, then by id of a figure that could not be worked out: titles of the inputs that lack."""
-    behind: Behind = field(repr=False)
-    """What the figures came from, and what is shown beside them."""
+    details: DetailsSource = field(repr=False)
+    """How figures were worked out, rows of charts, tables behind "your ride"."""
     rides: tuple[RideCheck, ...] = ()
     """The reviewers' own rides beside the model."""
     claims: dict[str, ClaimRide] = field(default_factory=dict)
-    """Under which ride each bike's range claim would come true, by slug."""
+    """The ride on which each bike's range claim would come true, by slug."""
     effects: dict[str, dict[str, list[Effect]]] = field(default_factory=dict)
-    """What moves each headline figure, by slug and figure id; scaled as our own rides moved the figure."""
-    uses: dict[str, dict[str, FirstUse]] = field(default_factory=dict, repr=False)
+    """Effects on each headline figure, by slug and figure id; scaled as our own rides changed the figure."""
+    uses: dict[str, dict[str, FirstInputUse]] = field(default_factory=dict, repr=False)
     """By slug and id of an input: the first figure that used it."""
-    grid: Callable[[], Grid] = field(default=Grid, repr=False)
+    grid: Callable[[], ChooserGrid] = field(default=ChooserGrid, repr=False)
     """Range and steepest grade by rider, route and load, for the chooser; worked out when first asked for."""
-    marks: Mapping[str, str] = field(default_factory=dict)
-    """By slug, where it is known: hash of the spec file that all of this was made from."""
+    fingerprints: Mapping[str, str] = field(default_factory=dict)
+    """By slug, where it is known: hash of everything that the figures of a bike depend on."""
 
     def bike(self, slug: str) -> Bike | None:
         return self._by_slug.get(slug)
@@ -61,32 +62,29 @@ class FiguresTable:
         """Slug, maker and name of each bike."""
         return tuple((bike.slug, bike.maker, bike.name) for bike in self.bikes)
 
-    def place(self, slug: str) -> int:
-        """Of a bike among all, counted from 0."""
+    def find_index(self, slug: str) -> int:
+        """Index of a bike among all."""
         return self._places[slug]
 
     @cached_property
     def _places(self) -> dict[str, int]:
         return {bike.slug: place for place, bike in enumerate(self.bikes)}
 
-    def only(self, *slugs: str) -> "FiguresTable":
-        """The table of these bikes alone, with the kinds of all."""
+    def rides_of(self, slug: str) -> tuple[RideCheck, ...]:
+        """The reviewers' own rides of a bike."""
+        return tuple(self._rides.get(slug, ()))
 
-        def mine(given: Mapping[str, V]) -> dict[str, V]:
-            return {slug: given[slug] for slug in slugs if slug in given}
+    def claim_of(self, slug: str) -> ClaimRide | None:
+        """The ride under which a bike's range claim would come true; None where it claims nothing."""
+        return self.claims.get(slug)
 
-        return replace(
-            self,
-            bikes=tuple(bike for slug in slugs if (bike := self.bike(slug))),
-            figures=mine(self.figures),
-            missing=mine(self.missing),
-            rides=tuple(ride for slug in slugs for ride in self._rides.get(slug, ())),
-            claims=mine(self.claims),
-            effects=mine(self.effects),
-            uses=mine(self.uses),
-            grid=Grid,
-            marks=mine(self.marks),
-        )
+    def effects_of(self, slug: str) -> dict[str, list[Effect]]:
+        """What moves each headline figure of a bike, by the figure's id."""
+        return self.effects.get(slug, {})
+
+    def missing_of(self, slug: str) -> dict[str, tuple[str, ...]]:
+        """Titles of the inputs that each figure of a bike lacks, by the figure's id."""
+        return self.missing.get(slug, {})
 
     @cached_property
     def _rides(self) -> dict[str, list[RideCheck]]:
@@ -98,7 +96,7 @@ class FiguresTable:
     def get(self, slug: str, figure_id: str) -> Figure | None:
         return self.figures.get(slug, {}).get(figure_id)
 
-    def of(self, slug: str) -> dict[str, Figure]:
+    def figures_of(self, slug: str) -> dict[str, Figure]:
         """All figures of a bike, in the order of the registry."""
         return self.figures.get(slug, {})
 
@@ -110,12 +108,12 @@ class FiguresTable:
             if figure_id in figures
         }
 
-    def users(self, input_id: str) -> list[tuple[str, Input]]:
-        """The bikes that an input moved, by slug, each with what the first figure used of it."""
+    def users(self, input_id: str) -> list[tuple[str, UsedInput]]:
+        """Slugs of the bikes whose figures used an input, each with the input as the first figure used it."""
         found = ((bike.slug, self.uses.get(bike.slug, {}).get(input_id)) for bike in self.bikes)
         return [(slug, used.given) for slug, used in found if used]
 
-    def ranked(self, figure_id: str, unit: Unit) -> list[float]:
+    def list_ranked_values(self, figure_id: str, unit: Unit) -> list[float]:
         """Values of one figure of all bikes that have it in this unit, such as one currency, smallest first."""
         key = (figure_id, unit)
         if key not in self._ranked:
@@ -129,26 +127,32 @@ class FiguresTable:
 
     def curve(self, slug: str, name: str) -> list[dict[str, Any]]:
         """Rows of a chart, in SI; empty when the bike lacks what they need. KeyError for an unknown name."""
-        return self.behind.curve(slug, name)
+        return self.details.curve(slug, name)
 
     def working(self, figure: Figure) -> Working:
         """How a figure was worked out; empty where it is taken from the spec file as it is."""
-        return self.behind.workings(figure.bike).get(figure.id, Working())
+        return self.details.workings(figure.bike).get(figure.id, Working())
 
     def ride_grid(self, slug: str) -> RideGrid | None:
         """Consumption and speed for any rider and weather; None where the bike lacks an input."""
-        return self.behind.ride_grid(slug)
+        return self.details.ride_grid(slug)
 
-    def records(self) -> list[tuple[str, str, float, str, float, float, str]]:
-        """Long form, in the order of `COLUMNS`."""
+    def list_records(self) -> list[Record]:
+        """All figures in long form, in the order of `COLUMNS`."""
         return [
-            (slug, id, each.value, each.kind.unit.si, each.low, each.high, each.basis)
-            for slug, figures in self.figures.items()
-            for id, each in figures.items()
+            record for slug, figures in self.figures.items() for record in records_of(slug, figures)
         ]
 
-    def frame(self) -> "pd.DataFrame":
-        """Long form; one row per bike and figure."""
+    def make_data_frame(self) -> "pd.DataFrame":
+        """All figures in long form; one row per bike and figure."""
         import pandas as pd
 
-        return pd.DataFrame(self.records(), columns=list(COLUMNS))
+        return pd.DataFrame(self.list_records(), columns=list(COLUMNS))
+
+
+def records_of(slug: str, figures: Mapping[str, Figure]) -> list[Record]:
+    """Return the figures of one bike in long form, in the order of `COLUMNS`."""
+    return [
+        (slug, id, each.value, each.kind.unit.si, each.low, each.high, each.basis)
+        for id, each in figures.items()
+    ]

@@ -1,7 +1,7 @@
-"""From a figure at perturbed inputs to its interval and to what drives it.
+"""Intervals of figures and shares of their inputs, from values at perturbed inputs.
 
 Each uncertain input k is normal in its own score z, its 10th and 90th percentile at z = ∓1.2816. A figure is evaluated
-at the nominal inputs and with one input at a time at each of the two. Through the three points goes
+at the nominal inputs and with one input at a time at either percentile. Through the three points goes
 f_k(z) = a z + b z², in the logarithm of the figure where it is positive, else in the figure itself; the figure is the sum of
 the f_k (a separable second-order propagation). The sum's first three cumulants are exact, and the Cornish-Fisher
 expansion turns them into percentiles.
@@ -32,15 +32,15 @@ class Response(NamedTuple):
     square: Array
     """b, per squared score."""
     logarithmic: NDArray[np.bool_]
-    """Per bike: is the response in the logarithm? Shape (bikes,)."""
+    """Whether a bike's response is in the logarithm. Shape (bikes,)."""
 
-    def of(self, places: list[int]) -> "Response":
-        """Of some bikes alone."""
+    def select_bikes(self, places: list[int]) -> "Response":
+        """The response of some bikes only."""
         return Response(self.linear[places], self.square[places], self.logarithmic[places])
 
 
-def response(values: Array, *, logarithmic: bool) -> Response:
-    """Fit the response to a figure's values; shape (bikes, 1 + 2 factors): nominal, then low and high by turns."""
+def fit_response(values: Array, *, logarithmic: bool) -> Response:
+    """Fit the response to a figure's values; shape (bikes, 1 + 2 factors): nominal, then low and high of each factor."""
     nominal, low, high = values[:, :1], values[:, 1::2], values[:, 2::2]
     positive = np.all(values > 0.0, axis=1) & logarithmic
     safe = np.where(positive[:, None], values, 1.0)
@@ -49,40 +49,42 @@ def response(values: Array, *, logarithmic: bool) -> Response:
     return Response((up - down) / (2.0 * Z90), (up + down) / (2.0 * Z90**2), positive)
 
 
-def variance(fitted: Response) -> Array:
+def compute_variance(fitted: Response) -> Array:
     """Variance by factor, a² + 2b²; shape (bikes, factors)."""
     return fitted.linear**2 + 2.0 * fitted.square**2
 
 
-def shares(fitted: Response) -> Array:
+def compute_shares(fitted: Response) -> Array:
     """Share of the variance by factor, 0 to 1; zero where nothing varies; shape (bikes, factors)."""
-    parts = variance(fitted)
+    parts = compute_variance(fitted)
     total = parts.sum(axis=1, keepdims=True)
     return np.where(total > 0.0, parts / np.where(total > 0.0, total, 1.0), 0.0)
 
 
-class Scores(NamedTuple):
-    """What is known of the factors' scores of a bike after its own rides: normal with this mean and covariance."""
+class FactorScores(NamedTuple):
+    """Distribution of the factors' scores of a bike after its own rides: normal with this mean and covariance."""
 
     mean: Array
     """Shape (factors,), or (bikes, factors)."""
     covariance: Array
     """Shape (factors, factors), or (bikes, factors, factors)."""
 
-    def of(self, factors: list[int] | NDArray[np.intp]) -> "Scores":
-        """Of some factors alone."""
-        return Scores(self.mean[..., factors], self.covariance[..., factors, :][..., factors])
+    def select_factors(self, factors: list[int] | NDArray[np.intp]) -> "FactorScores":
+        """The scores of some factors only."""
+        return FactorScores(self.mean[..., factors], self.covariance[..., factors, :][..., factors])
 
 
-def cumulants(fitted: Response) -> tuple[Array, Array, Array]:
+def compute_cumulants(fitted: Response) -> tuple[Array, Array, Array]:
     """Mean, variance and third cumulant of the deviation from nominal; each of shape (bikes,)."""
     linear, square = fitted.linear, fitted.square
     third = (6.0 * linear**2 * square + 8.0 * square**3).sum(axis=1)
-    return square.sum(axis=1), variance(fitted).sum(axis=1), third
+    return square.sum(axis=1), compute_variance(fitted).sum(axis=1), third
 
 
-def updated_cumulants(fitted: Response, scores: Scores) -> tuple[Array, Array, Array, Array]:
-    """Shift, mean, variance and third cumulant when the scores are known better; each of shape (bikes,).
+def compute_updated_cumulants(
+    fitted: Response, scores: FactorScores
+) -> tuple[Array, Array, Array, Array]:
+    """Shift, mean, variance and third cumulant after an update of the scores; each of shape (bikes,).
 
     With z = m + w, w normal with covariance C, and B = diag(b): the shift a·m + Σ b m² is the figure at the new
     mean; l = a + 2 B m is its slope there. Mean, variance and third cumulant of l·w + w·B·w are tr(BC),
@@ -101,7 +103,7 @@ def updated_cumulants(fitted: Response, scores: Scores) -> tuple[Array, Array, A
     return shift, shift + np.trace(curved, axis1=-2, axis2=-1), spread, third
 
 
-def percentile(mean: Array, spread: Array, third: Array, score: float) -> Array:
+def compute_percentile(mean: Array, spread: Array, third: Array, score: float) -> Array:
     """Deviation from nominal at a normal score, by Cornish-Fisher from three cumulants."""
     deviation = np.sqrt(spread)
     safe = np.where(deviation > 0.0, deviation, 1.0)
@@ -112,33 +114,37 @@ def percentile(mean: Array, spread: Array, third: Array, score: float) -> Array:
 
 
 class Interval(NamedTuple):
-    """Each of shape (bikes,)."""
+    """A value with its 10th and 90th percentile; each of shape (bikes,)."""
 
     value: Array
     low: Array
     high: Array
 
 
-def interval(values: Array, fitted: Response, scores: Scores | None = None) -> Interval:
-    """Value with its 10th and 90th percentile, never narrower than to hold the value.
+def compute_interval(
+    values: Array, fitted: Response, scores: FactorScores | None = None
+) -> Interval:
+    """Value with its 10th and 90th percentile, widened where needed to include the value.
 
-    A figure that one factor alone moves has its percentiles at that factor's own, however lopsided they are.
-    `scores` are what is known of the factors after rides of one's own; otherwise they are standard normal.
+    A figure that only one factor moves has its percentiles at that factor's own, however lopsided they are.
+    `scores` is the distribution of the factors after own rides; without it they are standard normal.
     """
     nominal = values[:, 0]
 
-    def back(deviation: Array) -> Array:
+    def apply_deviation(deviation: Array) -> Array:
         inside = np.where(fitted.logarithmic, deviation, 0.0)
         return np.where(fitted.logarithmic, nominal * np.exp(inside), nominal + deviation)
 
     if scores is None:
-        value, (mean, spread, third) = nominal, cumulants(fitted)
+        value, (mean, spread, third) = nominal, compute_cumulants(fitted)
     else:
-        shift, mean, spread, third = updated_cumulants(fitted, scores)
-        value = back(shift)
-    low, high = (back(percentile(mean, spread, third, score)) for score in (-Z90, Z90))
+        shift, mean, spread, third = compute_updated_cumulants(fitted, scores)
+        value = apply_deviation(shift)
+    low, high = (
+        apply_deviation(compute_percentile(mean, spread, third, score)) for score in (-Z90, Z90)
+    )
     if scores is None:
-        alone = np.count_nonzero(variance(fitted) > 0.0, axis=1) == 1
+        alone = np.count_nonzero(compute_variance(fitted) > 0.0, axis=1) == 1
         low = np.where(alone, values.min(axis=1), low)
         high = np.where(alone, values.max(axis=1), high)
     return Interval(value, np.minimum(low, value), np.maximum(high, value))

@@ -1,6 +1,6 @@
-"""What moves a headline figure: the same figure with another rider, wind, temperature, route or level.
+"""Effects of rider, wind, temperature, route and level on headline figures.
 
-Not uncertainty but choice: each setting is changed alone, the rest stays as the figure's conditions say.
+These are choices, not uncertainties: each setting is changed alone, the rest stays as in the figure's conditions.
 """
 
 from collections.abc import Callable, Iterator
@@ -14,12 +14,12 @@ from generator.figures.registry import REGISTRY
 from generator.specs.bike import Bike
 
 FIGURES = ("range.{route}", "hills.steepest")
-"""Ids, as registered, of the figures for which it is told."""
+"""Ids, as registered, of the figures for which effects are computed."""
 
 
 @dataclass(frozen=True)
-class Setting:
-    """One thing that a rider may choose or meet, with a little and a lot of it."""
+class VariedSetting:
+    """A condition that a rider may choose or meet, with a low and a high value. SI."""
 
     title: str
     unit: Unit
@@ -30,7 +30,7 @@ class Setting:
 
 @dataclass(frozen=True)
 class Effect:
-    """What one setting does to one figure of one bike. SI."""
+    """Effect of one setting on one figure of one bike. SI."""
 
     title: str
     little: str
@@ -40,30 +40,30 @@ class Effect:
     at_much: float
 
 
-def _rider(change: Callable[[Rider, float], Rider]) -> Callable[[Content, float], Content]:
+def _change_riders(change: Callable[[Rider, float], Rider]) -> Callable[[Content, float], Content]:
     return lambda content, value: replace(
         content, riders=tuple(change(rider, value) for rider in content.riders)
     )
 
 
-def _route(change: Callable[[Route, float], Route]) -> Callable[[Content, float], Content]:
+def _change_routes(change: Callable[[Route, float], Route]) -> Callable[[Content, float], Content]:
     return lambda content, value: replace(
         content, routes=tuple(change(route, value) for route in content.routes)
     )
 
 
-SETTINGS = (
-    Setting("Rider's mass", units.MASS, 55.0, 100.0, _rider(lambda one, value: replace(one, mass=value))),
-    Setting("Rider's effort", units.POWER, 40.0, 150.0, _rider(lambda one, value: replace(one, power=value))),
-    Setting("Wind", units.WIND, 0.0, 5.0, _route(lambda one, value: replace(one, wind=value))),
-    Setting(
-        "Temperature", units.TEMPERATURE, -5.0, 30.0, _route(lambda one, value: replace(one, temperature=value))
+VARIED_SETTINGS = (
+    VariedSetting("Rider's mass", units.MASS, 55.0, 100.0, _change_riders(lambda one, value: replace(one, mass=value))),
+    VariedSetting("Rider's effort", units.POWER, 40.0, 150.0, _change_riders(lambda one, value: replace(one, power=value))),
+    VariedSetting("Wind", units.WIND, 0.0, 5.0, _change_routes(lambda one, value: replace(one, wind=value))),
+    VariedSetting(
+        "Temperature", units.TEMPERATURE, -5.0, 30.0, _change_routes(lambda one, value: replace(one, temperature=value))
     ),
 )  # fmt: skip
 
 
-def _nominal(case: Case) -> Iterator[tuple[str, dict[str, float]]]:
-    """Value by slug of each figure that is told, at the nominal inputs."""
+def _compute_nominal(case: Case) -> Iterator[tuple[str, dict[str, float]]]:
+    """Id of each figure in `FIGURES`, with its values at the nominal inputs by slug."""
     for definition in REGISTRY.definitions:
         if definition.id not in FIGURES:
             continue
@@ -72,60 +72,62 @@ def _nominal(case: Case) -> Iterator[tuple[str, dict[str, float]]]:
                 continue
             values = definition.function(case, **dict(variant.values))
             yield (
-                variant.fill(definition.id),
+                variant.fill_template(definition.id),
                 {bike.slug: float(values[index, 0]) for index, bike in enumerate(case.bikes)},
             )
 
 
-def effects(case: Case, found: dict[str, dict[str, Figure]]) -> dict[str, dict[str, list[Effect]]]:
-    """Return what moves each told figure, by slug and figure id, the strongest first; what moves nothing is left out."""
+def find_effects(
+    case: Case, found: dict[str, dict[str, Figure]]
+) -> dict[str, dict[str, list[Effect]]]:
+    """Return the effects on each figure in `FIGURES`, by slug and figure id, the strongest first, without those of nothing."""
     bikes, content = case.bikes, case.content
-    told: dict[str, dict[str, list[Effect]]] = {bike.slug: {} for bike in bikes}
+    effects: dict[str, dict[str, list[Effect]]] = {bike.slug: {} for bike in bikes}
     default = content.route.id
-    for setting in SETTINGS:
-        low = dict(_nominal(case.otherwise(setting.apply(content, setting.little))))
-        high = dict(_nominal(case.otherwise(setting.apply(content, setting.much))))
+    for setting in VARIED_SETTINGS:
+        low = dict(_compute_nominal(case.with_content(setting.apply(content, setting.little))))
+        high = dict(_compute_nominal(case.with_content(setting.apply(content, setting.much))))
         for id in low:
             for slug, figures in found.items():
                 if id in figures:
-                    known = _by_rides(figures[id])
-                    _tell(
-                        told[slug],
+                    known = _find_ride_factor(figures[id])
+                    _add_effect(
+                        effects[slug],
                         id,
                         Effect(
                             setting.title,
-                            show.in_both(setting.little, setting.unit),
-                            show.in_both(setting.much, setting.unit),
+                            show.format_in_both_systems(setting.little, setting.unit),
+                            show.format_in_both_systems(setting.much, setting.unit),
                             known * low[id][slug],
                             known * high[id][slug],
                         ),
                     )
     for bike in bikes:
-        _tell_known(told[bike.slug], bike, default, content, found[bike.slug])
-        for listed in told[bike.slug].values():
+        _add_known_effects(effects[bike.slug], bike, default, content, found[bike.slug])
+        for listed in effects[bike.slug].values():
             listed.sort(key=lambda each: -abs(each.at_much - each.at_little))
-    return told
+    return effects
 
 
-def _by_rides(figure: Figure) -> float:
-    """What our own rides have multiplied a figure by; taken to hold for other settings too. [-]"""
+def _find_ride_factor(figure: Figure) -> float:
+    """Factor by which our own rides changed a figure; taken to hold for other settings too. [-]"""
     before = figure.before_rides
     return figure.value / before[0] if before and before[0] else 1.0
 
 
-def _tell(told: dict[str, list[Effect]], id: str, effect: Effect) -> None:
+def _add_effect(effects: dict[str, list[Effect]], id: str, effect: Effect) -> None:
     if abs(effect.at_much - effect.at_little) > 1e-6 * max(abs(effect.at_much), 1e-9):
-        told.setdefault(id, []).append(effect)
+        effects.setdefault(id, []).append(effect)
 
 
-def _tell_known(
-    told: dict[str, list[Effect]],
+def _add_known_effects(
+    effects: dict[str, list[Effect]],
     bike: Bike,
     default: str,
     content: Content,
     figures: dict[str, Figure],
 ) -> None:
-    """Hills and level are figures already."""
+    """Add the effects of route and level, which are figures already."""
     id = f"range.{default}"
     by_route = [
         (route.name, figures[f"range.{route.id}"].value)
@@ -134,12 +136,12 @@ def _tell_known(
     ]
     if len(by_route) > 1:
         least, most = min(by_route, key=lambda one: one[1]), max(by_route, key=lambda one: one[1])
-        _tell(told, id, Effect("Route", most[0], least[0], most[1], least[1]))
+        _add_effect(effects, id, Effect("Route", most[0], least[0], most[1], least[1]))
     first, last = f"{id}.level_1", f"{id}.level_{len(bike.assist.levels)}"
     if first in figures and last in figures and first != last:
         names = bike.assist.levels
-        _tell(
-            told,
+        _add_effect(
+            effects,
             id,
             Effect(
                 "Level", names[0].name, names[-1].name, figures[first].value, figures[last].value

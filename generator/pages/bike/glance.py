@@ -1,4 +1,4 @@
-"""The top of a bike's page: what a beginner asks first, each question with its figure, and what the law would call it."""
+"""The top of a bike's page: a beginner's first questions, each with its figure, and the legal category."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -7,56 +7,59 @@ from markupsafe import Markup
 
 from generator.figures.model import Figure
 from generator.pages.frame import numbers
-from generator.pages.frame.headlines import headlines, question
+from generator.pages.frame.headlines import find_question, select_headlines
 from generator.pages.frame.renderer import Renderer
-from generator.pages.law import Law
+from generator.pages.law import BikeLaw
 from generator.specs.bike import Bike
 
 
 @dataclass(frozen=True)
-class Glance:
+class HeadlineAnswer:
     """A question and its answer."""
 
     question: str
     answer: Markup
-    """A number linked to its working, or a few words linked to the section that says more."""
+    """A number, or a few words, linked to the part of the page that explains it."""
     likely: Markup
     """The interval; empty when there is none."""
     words: str
+    """What the answer means, in a sentence."""
     is_number: bool = True
 
 
-def glances(
-    renderer: Renderer, bike: Bike, path: str, law: Law | None, beside: Mapping[str, str]
-) -> list[Glance]:
-    """The headline figures that the bike has, in the order in which they are asked; the law comes last.
+def answer_headlines(
+    renderer: Renderer, bike: Bike, path: str, law: BikeLaw | None, ranks: Mapping[str, str]
+) -> list[HeadlineAnswer]:
+    """Return the bike's headline figures as questions and answers, in order; the law comes last.
 
-    `beside` are words for figures that have no sentence, by id.
+    `ranks` holds words for figures that have no sentence, by id.
     """
-    figures = renderer.table.of(bike.slug)
+    figures = renderer.table.figures_of(bike.slug)
     found = [
-        Glance(
-            question(kind),
+        HeadlineAnswer(
+            find_question(kind),
             renderer.number(figure, path),
             numbers.likely_html(figure, first=renderer.system),
-            _sentence(figure) or beside[figure.id],
+            _write_meaning(figure) or ranks[figure.id],
         )
-        for kind in headlines(figure.kind for figure in figures.values())
+        for kind in select_headlines(figure.kind for figure in figures.values())
         if (figure := figures.get(kind.id))
     ]
     if law and law.here:
         first = law.here[0]
-        answer = Markup('<a href="#law">{}</a>').format(_first_upper(first.short))
+        answer = Markup('<a href="#law">{}</a>').format(_capitalize_first(first.short))
         words = f"By the rule of {first.region}, on the figures given"
-        found.append(Glance("What is it in law?", answer, Markup(""), words, is_number=False))
+        found.append(
+            HeadlineAnswer("What is it in law?", answer, Markup(""), words, is_number=False)
+        )
     return found
 
 
-def _sentence(figure: Figure) -> str:
-    """What the figure means; a range names its road, since no title stands beside it."""
+def _write_meaning(figure: Figure) -> str:
+    """Say what the figure means; a range names its road, since no title is shown beside it."""
     _, comma, road = figure.kind.title.partition(", ")
     return figure.sentence.replace("this road", road) if comma else figure.sentence
 
 
-def _first_upper(words: str) -> str:
+def _capitalize_first(words: str) -> str:
     return words[:1].upper() + words[1:]

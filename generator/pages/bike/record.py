@@ -1,4 +1,4 @@
-"""What is on record about a bike: what its maker states, what we measured, what is missing."""
+"""The record of a bike: values that its maker states, claims, own rides, and what is missing."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -8,12 +8,12 @@ from markupsafe import Markup
 from generator.figures import show
 from generator.figures.table.figures_table import FiguresTable
 from generator.figures.units import CONSUMPTION
-from generator.pages.frame.renderer import dated
+from generator.pages.frame.dates import format_date
 from generator.specs.bike import Bike, MeasuredRide, RangeClaim, Stated
 
 
 @dataclass(frozen=True)
-class Entry:
+class StatedValue:
     """One stated value."""
 
     title: str
@@ -35,11 +35,11 @@ FIGURES = {
     "Wheelbase": "spec.wheelbase",
     "List price": "spec.price",
 }
-"""Stated value to the figure that is taken from it as it stands."""
+"""Id of the figure that is equal to a stated value, by the value's title."""
 
 
-def _quantities(bike: Bike) -> Iterator[tuple[str, Stated | None, str]]:
-    """Title, value, and what suffers when it is missing (empty: it may well not exist)."""
+def _list_quantities(bike: Bike) -> Iterator[tuple[str, Stated | None, str]]:
+    """Yield title, value, and what suffers when it is missing (empty where it may well not exist)."""
     motor, battery, assist = bike.motor, bike.battery, bike.assist
     yield "Mass", bike.mass, "every figure that moves the bike"
     yield "Permitted total mass", bike.permitted_mass, "what may be carried"
@@ -64,34 +64,38 @@ def _quantities(bike: Bike) -> Iterator[tuple[str, Stated | None, str]]:
     yield "Wheelbase", bike.wheelbase, "the grade at which a wheel lifts"
 
 
-def stated(bike: Bike) -> list[Entry]:
-    """Quantities of the spec file, as declared."""
+def list_stated_values(bike: Bike) -> list[StatedValue]:
+    """Return the quantities of the spec file, as declared."""
     first = bike.sources[0].id if bike.sources else ""
     found = [
-        Entry(title, value.text, value.basis, value.source or first, FIGURES.get(title, ""))
-        for title, value, _ in _quantities(bike)
+        StatedValue(title, value.text, value.basis, value.source or first, FIGURES.get(title, ""))
+        for title, value, _ in _list_quantities(bike)
         if value is not None
     ]
     found += [
-        Entry(f"Load, {place}", value.text, value.basis, value.source or first)
+        StatedValue(f"Load, {place}", value.text, value.basis, value.source or first)
         for place, value in bike.cargo
     ]
     if bike.price:
-        tax = _either(bike.price.includes_tax, ", tax included", ", without tax")
-        words = Markup("{}{}, seen on {}").format(bike.price.text, tax, dated(bike.price.date))
+        tax = _choose_word(bike.price.includes_tax, ", tax included", ", without tax")
+        words = Markup("{}{}, seen on {}").format(
+            bike.price.text, tax, format_date(bike.price.date)
+        )
         found.append(
-            Entry("List price", words, "claimed", bike.price.source or first, FIGURES["List price"])
+            StatedValue(
+                "List price", words, "claimed", bike.price.source or first, FIGURES["List price"]
+            )
         )
     return found
 
 
-def _said(bike: Bike, key: str, word: str) -> str:
-    """A word of the sheet, or the usual one where the sheet says nothing."""
+def _mark_assumed(bike: Bike, key: str, word: str) -> str:
+    """Return a word of the spec file, marked as assumed where the file does not state it."""
     return f"{word} (assumed)" if key in bike.assumed else word
 
 
-def plain_facts(bike: Bike) -> list[tuple[str, str]]:
-    """What the bike has, in words."""
+def list_facts(bike: Bike) -> list[tuple[str, str]]:
+    """Return title and text of each part or property that the bike has."""
     drivetrain, assist = bike.drivetrain, bike.assist
     rings = "/".join(map(str, drivetrain.chainrings))
     ends = dict.fromkeys((min(drivetrain.cogs), max(drivetrain.cogs)) if drivetrain.cogs else ())
@@ -100,67 +104,72 @@ def plain_facts(bike: Bike) -> list[tuple[str, str]]:
     known = drivetrain.cogs or drivetrain.hub_ratios or drivetrain.shifting == "single speed"
     count = f", {gears} {'gear' if gears == 1 else 'gears'}" if known else ""
     rows = [
-        ("Frame", f"{bike.frame}, {_said(bike, 'position', bike.position)} position"),
+        ("Frame", f"{bike.frame}, {_mark_assumed(bike, 'position', bike.position)} position"),
         ("Sizes", ", ".join(bike.sizes)),
         ("Motor", f"{bike.motor.place}, {bike.motor.drive} drive"),
         ("Sensor", assist.sensor or ""),
         ("Levels", ", ".join(level.name for level in assist.levels)),
         ("Gears", f"{drivetrain.shifting}{count}"),
         ("Chainring and cogs", f"{rings} to {cogs} teeth" if rings and cogs else ""),
-        ("Drive", _said(bike, "drivetrain.drive", drivetrain.drive)),
+        ("Drive", _mark_assumed(bike, "drivetrain.drive", drivetrain.drive)),
         ("Wheels", bike.wheels.text),
-        ("Tread", _said(bike, "tyres.tread", bike.tread)),
-        ("Brakes", "; ".join(_brake(brake.end, brake.kind, brake.rotor) for brake in bike.brakes)),
-        ("Brake levers stop the motor", _either(bike.brake_cutoff, "yes", "no")),
+        ("Tread", _mark_assumed(bike, "tyres.tread", bike.tread)),
+        (
+            "Brakes",
+            "; ".join(_format_brake(brake.end, brake.kind, brake.rotor) for brake in bike.brakes),
+        ),
+        ("Brake levers stop the motor", _choose_word(bike.brake_cutoff, "yes", "no")),
         ("Suspension", ", ".join(bike.suspension)),
         ("Lights", bike.lights or ""),
-        ("Battery", _battery(bike)),
+        ("Battery", _format_battery(bike)),
     ]
     return [(title, text) for title, text in rows if text]
 
 
-def _brake(end: str, kind: str, rotor: Stated | None) -> str:
+def _format_brake(end: str, kind: str, rotor: Stated | None) -> str:
     return f"{end} {kind}" + (f", {rotor.text}" if rotor else "")
 
 
-def _battery(bike: Bike) -> str:
-    removable = _either(bike.battery.removable, "removable", "fixed in the frame")
+def _format_battery(bike: Bike) -> str:
+    removable = _choose_word(bike.battery.removable, "removable", "fixed in the frame")
     return ", ".join(part for part in (bike.battery.chemistry or "", removable) if part)
 
 
-def _either(known: bool | None, yes: str, no: str) -> str:
-    """One of two words; empty when nobody says."""
+def _choose_word(known: bool | None, yes: str, no: str) -> str:
+    """Return one of two words; empty when it is not known."""
     return "" if known is None else yes if known else no
 
 
-def claims(bike: Bike) -> list[tuple[str, str]]:
-    """What the maker promises, in the maker's own figures."""
+def list_claims(bike: Bike) -> list[tuple[str, str]]:
+    """Return title and text of each of the maker's claims, in the maker's own figures."""
     rows = []
     if bike.claims.range:
-        rows.append(("Range", _range_claim(bike.claims.range)))
+        rows.append(("Range", _format_range_claim(bike.claims.range)))
     if bike.claims.hill:
         rows.append(("Steepest hill", bike.claims.hill.text))
     return rows + [("Also claimed", words) for words in bike.claims.other]
 
 
-def _range_claim(claim: RangeClaim) -> str:
+def _format_range_claim(claim: RangeClaim) -> str:
     ends = [end.text for end in (claim.low, claim.high) if end]
     return " to ".join(ends) + (
         f" ({claim.conditions})" if claim.conditions else " (no conditions given)"
     )
 
 
-def _by_label(bike: Bike) -> bool:
-    """Does the energy follow from volts and amp hours?"""
+def _has_energy_by_label(bike: Bike) -> bool:
+    """Whether the energy follows from volts and amp hours."""
     return bike.battery.voltage is not None and bike.battery.charge is not None
 
 
-def missing(bike: Bike) -> list[str]:
-    """What the file does not state, each with what it touches."""
+def list_missing(bike: Bike) -> list[str]:
+    """Return a sentence for each value that the spec file lacks, with what depends on it."""
     gaps = [
         f"{title}: touches {touches}"
-        for title, value, touches in _quantities(bike)
-        if value is None and touches and not (title == "Battery energy" and _by_label(bike))
+        for title, value, touches in _list_quantities(bike)
+        if value is None
+        and touches
+        and not (title == "Battery energy" and _has_energy_by_label(bike))
     ]
     if bike.price is None:
         gaps.insert(0, "Price: so the bike is left out of comparisons by price")
@@ -175,13 +184,15 @@ def missing(bike: Bike) -> list[str]:
     return gaps
 
 
-def rides(table: FiguresTable, bike: Bike, system: show.System) -> list[tuple[MeasuredRide, str]]:
+def describe_rides(
+    table: FiguresTable, bike: Bike, system: show.UnitSystem
+) -> list[tuple[MeasuredRide, str]]:
     """Each ride, with what the model says of it; empty where the ride was not metered."""
-    checks = [check for check in table.rides if check.bike == bike.slug]
+    checks = table.rides_of(bike.slug)
     scale = CONSUMPTION.us if system == "us" else CONSUMPTION.metric
 
     def words(value: float) -> str:
-        return show.quantity(value, scale)
+        return show.format_quantity(value, scale)
 
     found = []
     for ride in bike.rides:
@@ -200,35 +211,35 @@ def rides(table: FiguresTable, bike: Bike, system: show.System) -> list[tuple[Me
     return found
 
 
-def unworkable(table: FiguresTable, slug: str) -> list[str]:
-    """Which figures could not be worked out, by what they lack."""
+def list_uncomputed(table: FiguresTable, slug: str) -> list[str]:
+    """Return a sentence for each lack, with the figures that it prevents."""
     by_lack: dict[tuple[str, ...], list[str]] = {}
-    for figure_id, lacking in table.missing.get(slug, {}).items():
+    for figure_id, lacking in table.missing_of(slug).items():
         by_lack.setdefault(lacking, []).append(table.kinds[figure_id].title)
-    return [_without(lacking, titles) for lacking, titles in by_lack.items()]
+    return [_describe_lack(lacking, titles) for lacking, titles in by_lack.items()]
 
 
-def _without(lacking: Sequence[str], titles: Sequence[str]) -> str:
-    named = "; ".join(titles[:MOST_NAMED])
+def _describe_lack(lacking: Sequence[str], titles: Sequence[str]) -> str:
+    names = "; ".join(titles[:MOST_NAMED])
     more = len(titles) - MOST_NAMED
     ending = f"; and {more} more" if more > 0 else ""
-    return f"{named}{ending}. Lacking: {', '.join(lacking)}"
+    return f"{names}{ending}. Lacking: {', '.join(lacking)}"
 
 
 MOST_NAMED = 4
-"""Figures named for each thing that lacks."""
+"""Most figures named for one lack."""
 
 
-def status(bike: Bike) -> str:
-    """Said plainly at the top when the bike cannot simply be bought."""
+def describe_status(bike: Bike) -> str:
+    """Return the notice at the top of the page for a bike that is not on sale; else empty."""
     return {
         "announced": "Announced, not on sale yet: all values are promises and may change.",
         "withdrawn": "Withdrawn: no longer sold new. Kept here for owners and for second-hand buyers.",
     }.get(bike.status, "")
 
 
-def ridden(bike: Bike) -> str:
-    """How we know the bike, in one sentence."""
+def describe_experience(bike: Bike) -> str:
+    """Say how we know the bike, in one sentence."""
     known = bike.ridden
     if known.state == "sheet only":
         return "We have not ridden it: every figure is worked out from what is stated on paper."
@@ -238,13 +249,13 @@ def ridden(bike: Bike) -> str:
     if known.by:
         parts.append(f"(our {known.by})")
     if known.date:
-        parts.append(Markup("up to {}").format(dated(known.date)))
+        parts.append(Markup("up to {}").format(format_date(known.date)))
     return Markup(" ").join(parts) + "."
 
 
-def version(bike: Bike) -> str:
-    """Which version the figures are for; empty when the maker has changed nothing."""
+def describe_version(bike: Bike) -> str:
+    """Say which version the figures are for; empty when the maker has changed nothing."""
     if not bike.revisions:
         return ""
     newest = max(revision.date for revision in bike.revisions)
-    return Markup("The figures here are for the version since {}.").format(dated(newest))
+    return Markup("The figures here are for the version since {}.").format(format_date(newest))

@@ -1,7 +1,7 @@
-""" "Your ride" on a bike's page: the table that its script looks ranges up in, and what stands there without a script.
+"""The part "Your ride" of a bike's page: the table of ranges for its script, and what is shown without scripts.
 
-Ranges from the table are multiplied by the published figure over the table's own at the default settings, so own rides
-count and both agree; the interval is the published one, in proportion.
+The script scales ranges of the table by the ratio of the published figure to the table's at default settings, so own
+rides count and both agree; the published interval is scaled in proportion.
 """
 
 import math
@@ -15,16 +15,16 @@ from generator.figures import units
 from generator.figures.inputs import levels
 from generator.figures.model import Figure, Scale, Unit
 from generator.figures.rides import ride_grid
-from generator.figures.rides.ride_grid import Array, Axes, RideGrid
+from generator.figures.rides.ride_grid import Array, RideGrid, RideGridAxes
 from generator.pages.frame import browser_data, urls
 from generator.pages.frame.output import Output
 from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 FINE = 1000.0
-"""Logarithms are written as whole numbers of this part: to 0.05 %."""
+"""Logarithms are written as whole numbers of 1/FINE, which is exact to 0.05 %."""
 ANTILOGARITHMS = (-3.0, 0.1, 95)
-"""First logarithm, step and number of the table that turns logarithms into numbers; a cubic errs by 1e-5 in it at most."""
+"""First logarithm, step and length of the table of antilogarithms; cubic interpolation in it errs by 1e-5 at most."""
 HILL_WORDS = ("gentle", "rolling", "twice as hilly")
 WARMTH_WORDS = ("frost", "as on the route", "warm")
 EFFORTS = (
@@ -33,28 +33,30 @@ EFFORTS = (
     (140, "a brisk push"),
     (1e9, "hard work"),
 )
-"""Effort below which the words hold. [W]"""
+"""Effort below which the words apply [W], and the words."""
 CYCLES = (
     (0.0, "new"),
     (250.0, "250 full charges old"),
     (500.0, "500 full charges old"),
     (1000.0, "1000 full charges old"),
 )
+"""Age of the battery in full charges, and the words for it."""
 CLIMB = Unit("m/m", Scale("m/km", 1000.0, 0), Scale("ft/mi", 5280.0, 0))
 WHOLE_MASS = Unit("kg", Scale("kg", 1.0, 0), Scale("lb", 1 / units.POUND, 0))
 WHOLE_SPEED = Unit("m/s", Scale("km/h", 3.6, 0), Scale("mph", 3600 / units.MILE, 0))
 
 
 def data_path(slug: str) -> str:
+    """Return the path of a bike's data file."""
     return f"bikes/{slug}/ride.js"
 
 
-def values(renderer: Renderer, bike: Bike, path: str) -> dict[str, Any] | None:
-    """What `parts/your_ride.html` needs; None where there is no table or no range."""
+def make_template_values(renderer: Renderer, bike: Bike, path: str) -> dict[str, Any] | None:
+    """Return the values for `parts/your_ride.html`; None where there is no table or no range."""
     table = renderer.table.ride_grid(bike.slug)
-    if table is None or not published(renderer, bike):
+    if table is None or not find_published_ranges(renderer, bike):
         return None
-    known = renderer.table.of(bike.slug)
+    known = renderer.table.figures_of(bike.slug)
     tables = (
         ("by level", "level", any(re.fullmatch(r"range\.\w+\.level_\d+", id) for id in known)),
         (
@@ -72,27 +74,29 @@ def values(renderer: Renderer, bike: Bike, path: str) -> dict[str, Any] | None:
     }
 
 
-def of_bike(renderer: Renderer, bike: Bike) -> Iterator[Output]:
-    """The data file of a bike, if it has a table."""
+def make_bike_data(renderer: Renderer, bike: Bike) -> Iterator[Output]:
+    """Yield the data file of a bike, if it has a table and a range."""
     table = renderer.table.ride_grid(bike.slug)
-    if table is not None and (known := published(renderer, bike)):
-        yield browser_data.data_file(data_path(bike.slug), data(renderer, bike, table, known))
+    if table is not None and (known := find_published_ranges(renderer, bike)):
+        yield browser_data.make_data_file(
+            data_path(bike.slug), build_ride_data(renderer, bike, table, known)
+        )
 
 
-def published(renderer: Renderer, bike: Bike) -> list[Figure | None]:
-    """The range of each level on the default route, None where it is not known; empty where none is."""
+def find_published_ranges(renderer: Renderer, bike: Bike) -> list[Figure | None]:
+    """Return the range of each level on the default route, None where it is not known; empty where none is known."""
     route = renderer.content.route
     found = [
         renderer.table.get(bike.slug, f"range.{route.id}.level_{number + 1}")
-        for number in range(levels.count(bike))
+        for number in range(levels.count_levels(bike))
     ]
     return found if any(found) else []
 
 
-def data(
+def build_ride_data(
     renderer: Renderer, bike: Bike, table: RideGrid, known: list[Figure | None]
 ) -> dict[str, Any]:
-    """The file's value; logarithms in parts of `FINE`, null where the bike would have to be pushed."""
+    """Return the value of the data file; logarithms in units of 1/FINE, null where the bike would have to be pushed."""
     given = table.axes
     route, rider = renderer.content.route, renderer.content.rider
     hill, wind, warmth = given.usual
@@ -101,32 +105,36 @@ def data(
     for number, figure in enumerate(known):
         if figure is None:
             continue
-        home = rounded(table.logs[number, hill, wind, warmth, ride_grid.MIDDLE, ride_grid.SIDE])
+        home = round_logs(
+            table.logs[
+                number, hill, wind, warmth, ride_grid.DEFAULT_MASS_NODE, ride_grid.SIDE_NODES
+            ]
+        )
         pace = 1.0
-        if speed and number == levels.middle(bike) and math.isfinite(home[1]):
+        if speed and number == levels.find_middle_level(bike) and math.isfinite(home[1]):
             pace = speed.value * math.exp(home[1])
         found.append(
             {
-                "name": levels.of(bike, number).name,
+                "name": levels.get_level(bike, number).name,
                 "published": [figure.value, figure.low, figure.high],
-                "energy": browser_data.short(figure.value * math.exp(home[0]), 9),
-                "pace": browser_data.short(pace, 6),
-                "need": _whole(table.need[number]),
-                "logs": _whole(beside(table.logs[number])),
+                "energy": browser_data.round_digits(figure.value * math.exp(home[0]), 9),
+                "pace": browser_data.round_digits(pace, 6),
+                "need": _list_integers(table.need[number]),
+                "logs": _list_integers(subtract_middle_mass(table.logs[number])),
             }
         )
     return {
         "name": bike.full_name,
         "route": route.name,
         "rider": rider.name,
-        "middle": levels.of(bike, levels.middle(bike)).name,
+        "middle": levels.get_level(bike, levels.find_middle_level(bike)).name,
         "fine": FINE,
-        "antilogarithms": _antilogarithms(),
-        "step": ride_grid.STEP,
-        "side": ride_grid.SIDE,
-        "least": ride_grid.LEAST,
-        "masses": ride_grid.MASSES,
-        "middle_mass": ride_grid.MIDDLE,
+        "antilogarithms": _list_antilogarithms(),
+        "step": ride_grid.EFFORT_RATIO,
+        "side": ride_grid.SIDE_NODES,
+        "least": ride_grid.LEAST_CONSUMPTION,
+        "masses": ride_grid.MASS_NODES,
+        "middle_mass": ride_grid.DEFAULT_MASS_NODE,
         "usual": {
             "mass": given.mass,
             "effort": given.effort,
@@ -137,8 +145,8 @@ def data(
         },
         "spans": {
             "mass": [
-                math.ceil(given.mass * ride_grid.MASSES[0]),
-                math.floor(given.mass * ride_grid.MASSES[-1]),
+                math.ceil(given.mass * ride_grid.MASS_NODES[0]),
+                math.floor(given.mass * ride_grid.MASS_NODES[-1]),
             ],
             "effort": [
                 math.ceil(given.effort * ride_grid.EFFORT_SPAN[0]),
@@ -156,46 +164,51 @@ def data(
         "warmths": [
             [degrees, words] for degrees, words in zip(given.warmths, WARMTH_WORDS, strict=True)
         ],
-        "ages": [[browser_data.short(ride_grid.age(cycles)), words] for cycles, words in CYCLES],
+        "ages": [
+            [browser_data.round_digits(ride_grid.compute_age_factor(cycles)), words]
+            for cycles, words in CYCLES
+        ],
         "efforts": EFFORTS,
-        "capacity": [browser_data.short(each, 5) for each in ride_grid.capacity(given)],
+        "capacity": [
+            browser_data.round_digits(each, 5) for each in ride_grid.compute_capacity_ratios(given)
+        ],
         "levels": found,
         "riders": [[one.name, one.mass + one.load, one.power] for one in renderer.content.riders],
         "units": {
-            "distance": browser_data.unit(units.DISTANCE),
-            "mass": browser_data.unit(WHOLE_MASS),
-            "speed": browser_data.unit(WHOLE_SPEED),
-            "wind": browser_data.unit(units.WIND),
-            "climb": browser_data.unit(CLIMB),
+            "distance": browser_data.describe_unit(units.DISTANCE),
+            "mass": browser_data.describe_unit(WHOLE_MASS),
+            "speed": browser_data.describe_unit(WHOLE_SPEED),
+            "wind": browser_data.describe_unit(units.WIND),
+            "climb": browser_data.describe_unit(CLIMB),
         },
     }
 
 
-def _antilogarithms() -> dict[str, Any]:
+def _list_antilogarithms() -> dict[str, Any]:
     first, step, count = ANTILOGARITHMS
-    values = [browser_data.short(math.exp(first + step * each), 7) for each in range(count)]
+    values = [browser_data.round_digits(math.exp(first + step * each), 7) for each in range(count)]
     return {"first": first, "step": step, "values": values}
 
 
-def _hill_words(given: Axes) -> tuple[str, ...]:
+def _hill_words(given: RideGridAxes) -> tuple[str, ...]:
     return HILL_WORDS if len(given.hills) == len(HILL_WORDS) else ("as on the route",)
 
 
-def rounded(logs: Any) -> list[float]:
-    """Two logarithms as the file gives them."""
+def round_logs(logs: Any) -> list[float]:
+    """Round logarithms to the precision of the file; NaN where they are not finite."""
     return [round(float(one) * FINE) / FINE if math.isfinite(one) else math.nan for one in logs]
 
 
-def beside(logs: Array) -> Array:
+def subtract_middle_mass(logs: Array) -> Array:
     """Outer masses as what they add to the middle one, since small numbers compress; shape (…, masses, 2, efforts)."""
-    middle = logs[..., ride_grid.MIDDLE : ride_grid.MIDDLE + 1, :, :]
+    middle = logs[..., ride_grid.DEFAULT_MASS_NODE : ride_grid.DEFAULT_MASS_NODE + 1, :, :]
     added = logs - middle
-    added[..., ride_grid.MIDDLE, :, :] = middle[..., 0, :, :]
+    added[..., ride_grid.DEFAULT_MASS_NODE, :, :] = middle[..., 0, :, :]
     return np.moveaxis(added, -1, -2)
 
 
-def _whole(array: Any) -> list[Any]:
-    """Nested lists of whole numbers; null for what is not finite."""
+def _list_integers(array: Any) -> list[Any]:
+    """Return nested lists of whole numbers in units of 1/FINE; None for what is not finite."""
     fine = np.asarray(array, float) * FINE
     known = np.isfinite(fine)
     whole = np.rint(np.where(known, fine, 0.0)).astype(int).astype(object)

@@ -1,22 +1,22 @@
-"""Answers as the address bar keeps them: only what differs from the usual, in a fixed order."""
+"""Answers as the query of an address: only those that differ from the usual ones, in a fixed order."""
 
 from dataclasses import fields
 from urllib.parse import urlencode
 
-from generator.figures.chooser.model import Answers, Chooser
+from generator.figures.chooser.model import Chooser, ChooserAnswers
 from generator.figures.chooser.wishes import WISHES
 
 
-def keys() -> tuple[str, ...]:
-    """Names of the questions, as in `Answers` and in an address."""
-    return tuple(each.name for each in fields(Answers) if each.name != "weights")
+def list_question_ids() -> tuple[str, ...]:
+    """Names of the questions, as in `ChooserAnswers` and in an address."""
+    return tuple(each.name for each in fields(ChooserAnswers) if each.name != "weights")
 
 
-def query(chooser: Chooser, answers: Answers) -> str:
-    """Such as `?use=city&budget=2500&w=reach4.cost0`; empty for the usual answers."""
+def format_query(chooser: Chooser, answers: ChooserAnswers) -> str:
+    """The query, such as `?use=city&budget=2500&w=reach4.cost0`; empty for the usual answers."""
     pairs = [
         (id, getattr(answers, id))
-        for id in keys()
+        for id in list_question_ids()
         if getattr(answers, id) != getattr(chooser.usual, id)
     ]
     weights = [

@@ -1,39 +1,39 @@
-"""The chooser's tables as a data file for the browser: the same numbers that Python ranks by, packed."""
+"""The chooser's tables as a data file for the browser: the numbers that Python ranks by, packed."""
 
 from typing import Any
 
 from generator.figures import units
-from generator.figures.chooser.changes import BUDGET_STEP, MORE_BUDGET, TRIED, questions
+from generator.figures.chooser.changes import BUDGET_STEP, MORE_BUDGET, TRIED, list_questions
 from generator.figures.chooser.model import Candidate, Chooser
 from generator.figures.chooser.rule import (
     APART,
-    CLOSE,
+    CLOSE_SCORE,
     DOUBTS,
-    FROM_RACKS,
     GOOD,
-    LIFT,
+    LIFT_LIMIT,
     MIDDLING,
     MUSTS,
+    RACK_LOAD,
     ROUND_DISTANCE,
     ROUND_MASS,
     SHORTLIST,
     UNKNOWN,
 )
 from generator.figures.chooser.wishes import WISHES
-from generator.pages.choose.address import keys
+from generator.pages.choose.address import list_question_ids
 from generator.pages.frame import browser_data
 
 PATH = "data/chooser.js"
 STATES = ("on sale", "announced", "withdrawn")
 
 
-def packed(chooser: Chooser) -> dict[str, Any]:
-    """Everything, as plain data; templates/scripts/choose_rank.js unpacks it."""
+def pack_chooser(chooser: Chooser) -> dict[str, Any]:
+    """The chooser as plain data, which templates/scripts/choose_rank.js unpacks."""
     names = sorted({each for bike in chooser.bikes for each in bike.law.values()})
     figures = tuple(dict.fromkeys(id for bike in chooser.bikes for id in sorted(bike.figures)))
     return {
-        "people": [[each.id, each.mass] for each in chooser.people],
-        "roads": [[each.id, each.name, each.grade] for each in chooser.roads],
+        "people": [[each.id, each.mass] for each in chooser.riders],
+        "roads": [[each.id, each.name, each.grade] for each in chooser.routes],
         "loads": list(chooser.loads.items()),
         "whole": chooser.whole,
         "uses": chooser.uses,
@@ -44,13 +44,13 @@ def packed(chooser: Chooser) -> dict[str, Any]:
         "categories": names,
         "currency": chooser.currency,
         "conditions": chooser.conditions,
-        "usual": {id: getattr(chooser.usual, id) for id in keys()},
+        "usual": {id: getattr(chooser.usual, id) for id in list_question_ids()},
         "wishes": [
             {
                 "id": each.id,
                 "title": each.title,
                 "figure": each.figure,
-                "unit": browser_data.unit(each.unit),
+                "unit": browser_data.describe_unit(each.unit),
                 "knots": each.knots,
                 "weight": each.weight,
                 "words": [each.good, each.middling, each.poor],
@@ -58,11 +58,11 @@ def packed(chooser: Chooser) -> dict[str, Any]:
             for each in WISHES
         ],
         "units": {
-            "distance": browser_data.unit(units.DISTANCE),
-            "trip": browser_data.unit(ROUND_DISTANCE),
-            "load": browser_data.unit(ROUND_MASS),
-            "mass": browser_data.unit(units.MASS),
-            "grade": browser_data.unit(units.GRADE),
+            "distance": browser_data.describe_unit(units.DISTANCE),
+            "trip": browser_data.describe_unit(ROUND_DISTANCE),
+            "load": browser_data.describe_unit(ROUND_MASS),
+            "mass": browser_data.describe_unit(units.MASS),
+            "grade": browser_data.describe_unit(units.GRADE),
         },
         "musts": MUSTS,
         "doubts": DOUBTS,
@@ -70,61 +70,68 @@ def packed(chooser: Chooser) -> dict[str, Any]:
         "unknown": UNKNOWN,
         "tried": TRIED,
         "changes": {
-            each.id: [[one.id, one.change] for one in each.answers] for each in questions(chooser)
+            each.id: [[one.id, one.change] for one in each.answers]
+            for each in list_questions(chooser)
         },
         "more": [MORE_BUDGET, BUDGET_STEP],
         "limits": {
-            "close": CLOSE,
-            "racks": FROM_RACKS,
-            "lift": LIFT,
+            "close": CLOSE_SCORE,
+            "racks": RACK_LOAD,
+            "lift": LIFT_LIMIT,
             "good": GOOD,
             "middling": MIDDLING,
             "shown": SHORTLIST,
         },
         "figures": figures,
-        "columns": _columns([_bike(chooser, bike, names, figures) for bike in chooser.bikes]),
+        "columns": _transpose_rows(
+            [_pack_bike(chooser, bike, names, figures) for bike in chooser.bikes]
+        ),
     }
 
 
-def _columns(rows: list[list[Any]]) -> list[list[Any]]:
-    """Column by column, which compresses better than bike by bike."""
+def _transpose_rows(rows: list[list[Any]]) -> list[list[Any]]:
+    """Rows as columns, which compress better."""
     return [list(column) for column in zip(*rows, strict=True)]
 
 
-def _bike(
+def _pack_bike(
     chooser: Chooser, bike: Candidate, names: list[str], figures: tuple[str, ...]
 ) -> list[Any]:
-    """One row. Ranges and grades run over riders, routes and loads; along the loads only the change is given."""
+    """Row of one bike. Ranges and grades run over riders, routes and loads; along the loads as differences."""
     ranges = [
         [bike.ranges.get((person.id, road.id, load)) for load in chooser.loads]
-        for person in chooser.people
-        for road in chooser.roads
+        for person in chooser.riders
+        for road in chooser.routes
     ]
     grades = [
-        [bike.grades.get((person.id, load)) for load in chooser.loads] for person in chooser.people
+        [bike.grades.get((person.id, load)) for load in chooser.loads] for person in chooser.riders
     ]
-    spans = [bike.range_spans.get(road.id, (1.0, 1.0)) for road in chooser.roads]
+    spans = [bike.range_spans.get(road.id, (1.0, 1.0)) for road in chooser.routes]
     return [
         bike.slug,
         bike.name,
         STATES.index(bike.status),
         sum(1 << place for place, use in enumerate(chooser.uses) if use in bike.uses),
-        browser_data.short(bike.price, 9),
+        browser_data.round_digits(bike.price, 9),
         bike.currency,
         *(
-            browser_data.short(each)
-            for each in (bike.mass, bike.permitted, bike.place, bike.places)
+            browser_data.round_digits(each)
+            for each in (bike.mass, bike.permitted, bike.best_place_load, bike.all_places_load)
         ),
         "".join(chr(97 + names.index(bike.law[each.id])) for each in chooser.regions),
-        *_steps(ranges),
-        *_steps(grades),
+        *_pack_differences(ranges),
+        *_pack_differences(grades),
         *(round(1000.0 * edge) for span in (*spans, bike.grade_span) for edge in span),
-        *(browser_data.short(each) for id in figures for each in bike.figures.get(id, (None,) * 3)),
+        *(
+            browser_data.round_digits(each)
+            for id in figures
+            for each in bike.figures.get(id, (None,) * 3)
+        ),
     ]
 
 
-def _steps(rows: list[list[int | None]]) -> list[int | None]:
-    """The first of each row as it is, the others less the one before that is known."""
+def _pack_differences(rows: list[list[int | None]]) -> list[int | None]:
+    """The first value of each row, then each value's difference from the last known one."""
     found: list[int | None] = []
     for row in rows:
         before = 0

@@ -1,83 +1,92 @@
-"""Help me choose: the page with the questions, and the same as a tree of plain pages for readers without scripts."""
+"""Help me choose: the page with the questions, and a tree of plain pages for readers without scripts."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache, partial
 
 from generator.figures import show, units
-from generator.figures.chooser.candidates import CandidateOf, bands
-from generator.figures.chooser.candidates import chooser as put_together
-from generator.figures.chooser.changes import Question, questions
-from generator.figures.chooser.model import Answers, Candidate, Chooser, Ranking
-from generator.figures.chooser.ranking import Rule
+from generator.figures.chooser.candidates import CandidateMaker, build_chooser
+from generator.figures.chooser.changes import ChooserQuestion, list_questions
+from generator.figures.chooser.model import Candidate, Chooser, ChooserAnswers, Ranking
+from generator.figures.chooser.ranking import BikeRanker
 from generator.figures.chooser.rule import RULE, WEIGHTS
 from generator.figures.chooser.wishes import WISHES, Wish
-from generator.pages.choose.address import query
-from generator.pages.choose.data import PATH, packed
-from generator.pages.choose.result import result
-from generator.pages.frame import browser_data, cautions, urls
+from generator.pages.choose.address import format_query
+from generator.pages.choose.data import PATH, pack_chooser
+from generator.pages.choose.result import build_result
+from generator.pages.frame import browser_data, urls
 from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Page, Renderer
+from generator.pages.frame.page import Page
+from generator.pages.frame.renderer import Renderer
 from generator.pages.lists import bike_table
+from generator.pages.notices import cautions
+from generator.specs.bike import Bike
+from generator.specs.encoding import fingerprint
 
 TITLE = "Help me choose"
 RATIOS = ("reach", "climb", "cost")
-"""Wishes whose measure has no unit."""
+"""Ids of wishes whose measure has no unit."""
 CAUTIONS = (cautions.LOCAL_LAW, cautions.UNALTERED, cautions.LOAD, cautions.HILLS)
-"""Beside every list; that for fast bikes only where one is in it."""
+"""Cautions beside every list; the one for fast bikes is added if a list has one."""
 
 
-def jobs(renderer: Renderer) -> Iterator[Job]:
-    """The form with its data, then one for each use: ranking takes time. Each process puts the tables together once.
+def plan_jobs(renderer: Renderer) -> Iterator[Job]:
+    """Yield a job for the form with its data, then one for each use, because ranking takes time.
 
-    Bikes for another use are left out by that alone and told by their number, so a use's pages depend on its own bikes.
+    A use's pages depend only on its own bikes and on the number of others. Their job is given a fingerprint of these,
+    and is not recorded as reading the whole table.
     """
-    renderer = renderer.untold()
-    rule = cache(partial(_rule, renderer))
-    yield Job(partial(_whole, renderer, rule))
-    bikes, by_use = renderer.table.bikes, bike_table.by_use(renderer)
-    told = len(bikes), list(by_use), bands(bikes, renderer.settings.currency)
-    for use, own in by_use.items():
-        yield Job(partial(_of_use, renderer, rule, use), renderer.reads(own, "choose", use, *told))
+    yield Job(_make_form, long=True)
+    chooser = renderer.share("chooser", _build_rule).chooser
+    for use in bike_table.group_by_use(renderer):
+        own = tuple(bike for bike in chooser.bikes if use in bike.uses)
+        bikes_fingerprint = fingerprint(replace(chooser, bikes=own), len(chooser.bikes))
+        yield Job(_make_use, (use, bikes_fingerprint), long=True)
 
 
-def _rule(renderer: Renderer) -> Rule:
-    def each(candidate: CandidateOf) -> dict[str, Candidate]:
-        return renderer.of_each("candidates", lambda alone, bike: candidate(alone.table, bike))
+def _build_rule(renderer: Renderer) -> BikeRanker:
+    def build_candidates(candidate: CandidateMaker) -> dict[str, Candidate]:
+        def build_candidate(alone: Renderer, bike: Bike) -> Candidate:
+            return candidate(alone.table, bike)
 
-    return Rule(put_together(renderer.table, renderer.content, renderer.day, each))
+        return renderer.for_each_bike("candidates", Candidate, build_candidate)
 
-
-def _whole(renderer: Renderer, rule: Callable[[], Rule]) -> Iterator[Output]:
-    yield browser_data.data_file(PATH, packed(rule().chooser))
-    yield renderer.render_page(_form(renderer, rule().chooser))
-
-
-def _of_use(renderer: Renderer, rule: Callable[[], Rule], use: str) -> Iterator[Output]:
-    yield renderer.render_page(_step(rule().chooser, use))
-    for answers in _leaves(rule().chooser, use):
-        yield renderer.render_page(_leaf(renderer, rule(), answers))
+    return BikeRanker(
+        build_chooser(renderer.table, renderer.content, renderer.day, build_candidates)
+    )
 
 
-def step(use: str) -> str:
+def _make_form(renderer: Renderer) -> Iterator[Output]:
+    chooser = renderer.share("chooser", _build_rule).chooser
+    yield browser_data.make_data_file(PATH, pack_chooser(chooser))
+    yield renderer.render_page(_build_form_page(renderer, chooser))
+
+
+def _make_use(renderer: Renderer, use: str, bikes_fingerprint: str) -> Iterator[Output]:
+    ranker = renderer.share("chooser", _build_rule, of_table=False)
+    yield renderer.render_page(_build_use_page(ranker.chooser, use))
+    for answers in _list_answers(ranker.chooser, use):
+        yield renderer.render_page(_build_result_page(renderer, ranker, answers))
+
+
+def find_use_path(use: str) -> str:
     """Path of the plain page of a use."""
     return f"choose/{urls.folder(use)}/index.html"
 
 
-def leaf(answers: Answers) -> str:
-    """Path of the plain page of a use, a road and a budget."""
+def find_result_path(answers: ChooserAnswers) -> str:
+    """Path of the plain page of a use, a route and a budget."""
     band = f"to-{answers.budget}" if answers.budget else "any-budget"
     return f"choose/{urls.folder(answers.use)}/{answers.hills}/{band}/index.html"
 
 
-def _leaves(chooser: Chooser, use: str) -> Iterator[Answers]:
-    for road in chooser.roads:
+def _list_answers(chooser: Chooser, use: str) -> Iterator[ChooserAnswers]:
+    for road in chooser.routes:
         for budget in (*map(str, chooser.bands), ""):
             yield replace(chooser.usual, use=use, hills=road.id, budget=budget)
 
 
-def _form(renderer: Renderer, chooser: Chooser) -> Page:
+def _build_form_page(renderer: Renderer, chooser: Chooser) -> Page:
     path = urls.CHOOSE
     return Page(
         path=path,
@@ -86,102 +95,107 @@ def _form(renderer: Renderer, chooser: Chooser) -> Page:
         description="A few questions, and a short list of bikes that fit, with reasons and figures.",
         scripts=("choose",),
         values={
-            "questions": [each for each in questions(chooser) if len(each.answers) != 1],
+            "questions": [each for each in list_questions(chooser) if len(each.answers) != 1],
             "usual": chooser.usual,
             "wishes": WISHES,
             "weights": WEIGHTS,
             "rule": RULE,
-            "lines": [(each, _knots(each)) for each in WISHES],
-            "tree": [(bike_table.title(use), urls.link(path, step(use))) for use in chooser.uses],
+            "lines": [(each, _describe_knots(each)) for each in WISHES],
+            "tree": [
+                (bike_table.find_use_title(use), urls.link(path, find_use_path(use)))
+                for use in chooser.uses
+            ],
             "cautions_shown": (*CAUTIONS, cautions.FAST),
         },
     )
 
 
-def _step(chooser: Chooser, use: str) -> Page:
-    path = step(use)
+def _build_use_page(chooser: Chooser, use: str) -> Page:
+    path = find_use_path(use)
     roads = [
         (
             f"{road.name[0].upper()}{road.name[1:]}",
-            show.in_both(road.grade, units.GRADE),
+            show.format_in_both_systems(road.grade, units.GRADE),
             [
-                (_budget(chooser, answers), urls.link(path, leaf(answers)))
-                for answers in _leaves(chooser, use)
+                (_describe_budget(chooser, answers), urls.link(path, find_result_path(answers)))
+                for answers in _list_answers(chooser, use)
                 if answers.hills == road.id
             ],
         )
-        for road in chooser.roads
+        for road in chooser.routes
     ]
     return Page(
         path=path,
         template="choose_step.html",
-        title=f"{TITLE}: {bike_table.title(use).lower()}",
-        description=f"{bike_table.title(use)}: choose a road and a budget.",
+        title=f"{TITLE}: {bike_table.find_use_title(use).lower()}",
+        description=f"{bike_table.find_use_title(use)}: choose a road and a budget.",
         above=((TITLE, urls.CHOOSE),),
         values={
             "roads": roads,
-            "form": urls.link(path, urls.CHOOSE) + query(chooser, replace(chooser.usual, use=use)),
-            "list": (bike_table.title(use), urls.link(path, urls.use(use))),
+            "form": urls.link(path, urls.CHOOSE)
+            + format_query(chooser, replace(chooser.usual, use=use)),
+            "list": (bike_table.find_use_title(use), urls.link(path, urls.use(use))),
         },
     )
 
 
-def _leaf(renderer: Renderer, rule: Rule, answers: Answers) -> Page:
-    path, chooser = leaf(answers), rule.chooser
-    road = next(each for each in chooser.roads if each.id == answers.hills)
-    use = bike_table.title(answers.use)
-    ranking = rule.rank(answers)
+def _build_result_page(renderer: Renderer, ranker: BikeRanker, answers: ChooserAnswers) -> Page:
+    path, chooser = find_result_path(answers), ranker.chooser
+    road = next(each for each in chooser.routes if each.id == answers.hills)
+    use = bike_table.find_use_title(answers.use)
+    ranking = ranker.rank_bikes(answers)
     return Page(
         path=path,
         template="choose_leaf.html",
-        title=f"{use}, {road.name}, {_budget(chooser, answers)}",
-        description=f"Which bikes fit: {use.lower()}, on roads like {road.name}, {_budget(chooser, answers)}.",
-        above=((TITLE, urls.CHOOSE), (use, step(answers.use))),
+        title=f"{use}, {road.name}, {_describe_budget(chooser, answers)}",
+        description=f"Which bikes fit: {use.lower()}, on roads like {road.name}, {_describe_budget(chooser, answers)}.",
+        above=((TITLE, urls.CHOOSE), (use, find_use_path(answers.use))),
         values={
-            "result": result(renderer, rule, answers, ranking, path),
-            "assumed": _assumed(chooser, answers),
-            "form": urls.link(path, urls.CHOOSE) + query(chooser, answers),
+            "result": build_result(renderer, ranker, answers, ranking, path),
+            "assumed": _list_assumed(chooser, answers),
+            "form": urls.link(path, urls.CHOOSE) + format_query(chooser, answers),
             "rule": urls.link(path, f"{urls.CHOOSE}#rule"),
             "list": (use, urls.link(path, urls.use(answers.use))),
-            "cautions_shown": _cautions(renderer, ranking),
+            "cautions_shown": _select_cautions(renderer, ranking),
         },
     )
 
 
-def _cautions(renderer: Renderer, ranking: Ranking) -> tuple[str, ...]:
-    listed = {place.bike.slug for place in ranking.places}
+def _select_cautions(renderer: Renderer, ranking: Ranking) -> tuple[str, ...]:
+    listed = {place.bike.slug for place in ranking.ranked}
     fast = any(
-        cautions.FAST in cautions.beside("feel", bike)
-        for bike in renderer.table.bikes
-        if bike.slug in listed
+        cautions.FAST in cautions.find_cautions("feel", bike)
+        for bike in renderer.bikes(sorted(listed))
     )
     return (*CAUTIONS, cautions.FAST) if fast else CAUTIONS
 
 
-def _budget(chooser: Chooser, answers: Answers) -> str:
+def _describe_budget(chooser: Chooser, answers: ChooserAnswers) -> str:
     if not answers.budget:
         return "no limit of money"
-    return f"up to {show.join(show.digits(float(answers.budget), 0), chooser.currency)}"
+    return f"up to {show.join_unit(show.format_digits(float(answers.budget), 0), chooser.currency)}"
 
 
-def _assumed(chooser: Chooser, answers: Answers) -> list[tuple[str, str]]:
-    """The questions that a plain page does not ask, with the answers that it takes."""
+def _list_assumed(chooser: Chooser, answers: ChooserAnswers) -> list[tuple[str, str]]:
+    """Questions that a plain page does not ask, with the answers that it assumes."""
     return [
-        (each.words, _answer(each, answers))
-        for each in questions(chooser)
+        (each.words, _describe_answer(each, answers))
+        for each in list_questions(chooser)
         if each.id not in ("use", "hills", "budget")
     ]
 
 
-def _answer(question: Question, answers: Answers) -> str:
+def _describe_answer(question: ChooserQuestion, answers: ChooserAnswers) -> str:
     given = getattr(answers, question.id)
     return next(each.words for each in question.answers if each.id == given)
 
 
-def _knots(wish: Wish) -> str:
-    """The points of a wish in words: `16 kg (35 lb): 1; 25 kg (55 lb): 0`."""
+def _describe_knots(wish: Wish) -> str:
+    """The scale of a wish in words: `16 kg (35 lb): 1; 25 kg (55 lb): 0`."""
     if wish.id in RATIOS or wish.unit is units.RATIO:
         return "; ".join(f"{at:g}: {fit:g}" for at, fit in wish.knots)
     if wish.unit is units.SECONDS:
         return "; ".join(f"{at:g} s: {fit:g}" for at, fit in wish.knots)
-    return "; ".join(f"{show.in_both(at, wish.unit)}: {fit:g}" for at, fit in wish.knots)
+    return "; ".join(
+        f"{show.format_in_both_systems(at, wish.unit)}: {fit:g}" for at, fit in wish.knots
+    )

@@ -1,4 +1,4 @@
-"""A ranking as a page shows it: the short list with reasons, the rest, what is left out, what would change it."""
+"""A ranking as a page shows it: the short list with reasons, other bikes, bikes left out, and changes to the answers."""
 
 import math
 from collections.abc import Sequence
@@ -6,37 +6,39 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.figures.chooser.changes import changes
-from generator.figures.chooser.model import Answers, Candidate, Place, Ranking
-from generator.figures.chooser.ranking import Rule
+from generator.figures.chooser.changes import find_changes
+from generator.figures.chooser.model import Candidate, ChooserAnswers, RankedBike, Ranking
+from generator.figures.chooser.ranking import BikeRanker
 from generator.figures.chooser.rule import SHORTLIST
-from generator.pages.choose.address import query
-from generator.pages.choose.words import Words
+from generator.pages.choose.address import format_query
+from generator.pages.choose.words import SentenceWriter
 from generator.pages.frame import numbers, urls
 from generator.pages.frame.renderer import Renderer
 
-OTHERS = 5
-"""Bikes after the short list that a plain page names."""
-LEFT = 20
-"""Bikes left out that a plain page names."""
+MOST_OTHERS = 5
+"""Most bikes after the short list named on a plain page."""
+MOST_LEFT_OUT = 20
+"""Most bikes left out that a plain page names."""
 
 
 @dataclass(frozen=True)
-class Row:
+class RankedRow:
+    """A ranked bike."""
+
     name: str
     href: str
     score: int
-    """Of 100."""
+    """From 0 to 100."""
     facts: str
-    """Price and state."""
+    """Price and, unless it is on sale, status."""
     close: bool
     reasons: list[Markup]
     doubts: list[Markup]
 
 
 @dataclass(frozen=True)
-class Named:
-    """A bike that is named with reasons, without figures."""
+class UnrankedBike:
+    """A bike outside the ranking, with reasons."""
 
     name: str
     href: str
@@ -44,7 +46,9 @@ class Named:
 
 
 @dataclass(frozen=True)
-class Change:
+class AnswerChange:
+    """A change to one answer that would put another bike first."""
+
     words: str
     href: str
     name: str
@@ -52,74 +56,84 @@ class Change:
 
 
 @dataclass(frozen=True)
-class Result:
+class ChooserResult:
+    """Everything that a page shows of a ranking."""
+
     status: str
-    rows: list[Row]
-    others: list[Row]
+    rows: list[RankedRow]
+    others: list[RankedRow]
     more: int
-    """Bikes that fit and are not named."""
-    apart: list[Named]
-    left: list[Named]
+    """Number of bikes that fit and are not named."""
+    apart: list[UnrankedBike]
+    left: list[UnrankedBike]
     more_left: int
     other_uses: int
-    changes: list[Change]
+    changes: list[AnswerChange]
 
 
-def result(renderer: Renderer, rule: Rule, answers: Answers, ranking: Ranking, path: str) -> Result:
-    """The ranking of these answers by the rule, for the page at `path`."""
-    chooser = rule.chooser
+def build_result(
+    renderer: Renderer, ranker: BikeRanker, answers: ChooserAnswers, ranking: Ranking, path: str
+) -> ChooserResult:
+    """The ranking for these answers, with links relative to `path`."""
+    chooser = ranker.chooser
 
-    def figure_link(slug: str, id: str) -> str:
-        derived = f"#{numbers.anchor(id)}" if renderer.table.get(slug, id) else ""
+    def link_figure(slug: str, id: str) -> str:
+        derived = f"#{numbers.figure_anchor(id)}" if renderer.table.get(slug, id) else ""
         return urls.link(path, urls.bike(slug) + derived)
 
-    def href(bike: Candidate) -> str:
+    def link_bike(bike: Candidate) -> str:
         return urls.link(path, urls.bike(bike.slug))
 
-    words = Words(chooser, answers, renderer.system, figure_link)
+    words = SentenceWriter(chooser, answers, renderer.system, link_figure)
     rows = [
-        Row(
+        RankedRow(
             name=place.bike.name,
-            href=href(place.bike),
+            href=link_bike(place.bike),
             score=math.floor(place.score / 10 + 0.5),
-            facts=facts(words, place.bike),
+            facts=describe_price(words, place.bike),
             close=place.close,
-            reasons=[words.reason(place.bike, each) for each in place.fits if each.weight],
-            doubts=[words.doubt(place.bike, must) for must in place.doubts],
+            reasons=[words.write_reason(place.bike, each) for each in place.fits if each.weight],
+            doubts=[words.write_doubt(place.bike, must) for must in place.doubts],
         )
-        for place in ranking.places[: SHORTLIST + OTHERS]
+        for place in ranking.ranked[: SHORTLIST + MOST_OTHERS]
     ]
-    left = [(bike, musts) for bike, musts in ranking.left if musts != ("use",)]
-    if not ranking.places:
+    left = [(bike, musts) for bike, musts in ranking.left_out if musts != ("use",)]
+    if not ranking.ranked:
         left.sort(key=lambda each: len(each[1]))  # the nearest misses first
     there = urls.link(path, urls.CHOOSE)
-    return Result(
-        status=status(ranking.places),
+    return ChooserResult(
+        status=describe_outcome(ranking.ranked),
         rows=rows[:SHORTLIST],
         others=rows[SHORTLIST:],
-        more=len(ranking.places) - len(rows),
+        more=len(ranking.ranked) - len(rows),
         apart=[
-            Named(bike.name, href(bike), [words.apart(bike, why)]) for bike, why in ranking.apart
+            UnrankedBike(bike.name, link_bike(bike), [words.write_apart(bike, why)])
+            for bike, why in ranking.set_apart
         ],
         left=[
-            Named(bike.name, href(bike), [words.missed(bike, must) for must in musts])
-            for bike, musts in left[:LEFT]
-        ],
-        more_left=max(len(left) - LEFT, 0),
-        other_uses=len(ranking.left) - len(left),
-        changes=[
-            Change(
-                each.words, there + query(chooser, each.answers), each.bike.name, href(each.bike)
+            UnrankedBike(
+                bike.name, link_bike(bike), [words.write_missed(bike, must) for must in musts]
             )
-            for each in changes(rule, answers)
+            for bike, musts in left[:MOST_LEFT_OUT]
+        ],
+        more_left=max(len(left) - MOST_LEFT_OUT, 0),
+        other_uses=len(ranking.left_out) - len(left),
+        changes=[
+            AnswerChange(
+                each.words,
+                there + format_query(chooser, each.answers),
+                each.bike.name,
+                link_bike(each.bike),
+            )
+            for each in find_changes(ranker, answers)
         ],
     )
 
 
-def facts(words: Words, bike: Candidate) -> str:
-    """Price and state in a few words."""
+def describe_price(words: SentenceWriter, bike: Candidate) -> str:
+    """Price and, unless it is on sale, status of a bike in a few words."""
     price = (
-        words.money(bike.price)
+        words.format_money(bike.price)
         if bike.price is not None
         else f"priced in {bike.currency}"
         if bike.currency
@@ -128,8 +142,8 @@ def facts(words: Words, bike: Candidate) -> str:
     return f"{price}, {bike.status}" if bike.status != "on sale" else price
 
 
-def status(ranked: Sequence[Place]) -> str:
-    """How many fit, in a sentence."""
+def describe_outcome(ranked: Sequence[RankedBike]) -> str:
+    """How many bikes fit and which is first, in a sentence."""
     names = [place.bike.name for place in ranked[:2]]
     if not names:
         return "No bike meets all must-haves."

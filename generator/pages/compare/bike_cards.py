@@ -1,58 +1,61 @@
-"""Data for comparisons in the browser: a card for each bike with its figures as ready texts, and the kinds of figures."""
+"""Data files for comparisons in the browser: for each bike its figures as ready texts, and the kinds of figures."""
 
 from collections.abc import Iterator
 from typing import Any
 
-from generator.figures.model import Figure, Kind
+from generator.figures.model import Figure, FigureKind
 from generator.pages.compare import comparison
-from generator.pages.compare.comparison import Part, facts, plainly
+from generator.pages.compare.comparison import ComparisonPart, explain_kind, list_facts
 from generator.pages.frame import browser_data, numbers, urls
-from generator.pages.frame.browser_data import data_file
+from generator.pages.frame.browser_data import make_data_file
 from generator.pages.frame.output import Output
 from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
-KINDS = "data/kinds.js"
+KINDS_PATH = "data/kinds.js"
 
 
-def path(slug: str) -> str:
+def find_card_path(slug: str) -> str:
+    """Path of the data file of a bike."""
     return f"bikes/{slug}/card.js"
 
 
 def outputs(renderer: Renderer) -> Iterator[Output]:
-    parts = comparison.parts(renderer.table.kinds.values())
-    titles = next((list(facts(renderer, bike)) for bike in renderer.table.bikes), [])
-    yield data_file(
-        KINDS,
+    """The data file of the kinds of figures."""
+    parts = comparison.group_kinds(renderer.table.kinds.values())
+    titles = next((list(list_facts(renderer, bike)) for bike in renderer.table.bikes), [])
+    yield make_data_file(
+        KINDS_PATH,
         {
             "parts": [[part.id, part.title, [kind.id for kind in part.kinds]] for part in parts],
             "facts": titles,
-            "untold": comparison.UNTOLD,
-            "kinds": {kind.id: _kind(kind) for kind in renderer.table.kinds.values()},
+            "untold": comparison.UNKNOWN_TEXTS,
+            "kinds": {kind.id: _pack_kind(kind) for kind in renderer.table.kinds.values()},
         },
     )
 
 
-def of_bike(renderer: Renderer, bike: Bike) -> Iterator[Output]:
-    parts = comparison.parts(renderer.table.kinds.values())
-    yield data_file(path(bike.slug), _card(renderer, bike, parts))
+def make_card(renderer: Renderer, bike: Bike) -> Iterator[Output]:
+    """The data file of one bike."""
+    parts = comparison.group_kinds(renderer.table.kinds.values())
+    yield make_data_file(find_card_path(bike.slug), _pack_card(renderer, bike, parts))
 
 
-def _kind(kind: Kind) -> dict[str, Any]:
+def _pack_kind(kind: FigureKind) -> dict[str, Any]:
     return {
         "title": kind.title,
         "short": kind.short,
         "better": kind.better,
         "group": kind.group,
         "words": kind.words,
-        "plain": plainly(kind) if kind.headline else "",
-        "href": numbers.explained_at(kind.id),
-        "unit": browser_data.unit(kind.unit),
+        "plain": explain_kind(kind) if kind.headline else "",
+        "href": numbers.method_entry_path(kind.id),
+        "unit": browser_data.describe_unit(kind.unit),
     }
 
 
-def _card(renderer: Renderer, bike: Bike, parts: list[Part]) -> dict[str, Any]:
-    figures = renderer.table.of(bike.slug)
+def _pack_card(renderer: Renderer, bike: Bike, parts: list[ComparisonPart]) -> dict[str, Any]:
+    figures = renderer.table.figures_of(bike.slug)
     return {
         "slug": bike.slug,
         "name": bike.full_name,
@@ -62,9 +65,9 @@ def _card(renderer: Renderer, bike: Bike, parts: list[Part]) -> dict[str, Any]:
         "uses": bike.uses,
         "price": bike.price.amount if bike.price else None,
         "currency": bike.price.currency if bike.price else "",
-        "facts": list(facts(renderer, bike).values()),
+        "facts": list(list_facts(renderer, bike).values()),
         "figures": {
-            kind.id: entry(kind, figures[kind.id])
+            kind.id: pack_figure(kind, figures[kind.id])
             for part in parts
             for kind in part.kinds
             if kind.id in figures
@@ -72,11 +75,11 @@ def _card(renderer: Renderer, bike: Bike, parts: list[Part]) -> dict[str, Any]:
     }
 
 
-def entry(kind: Kind, figure: Figure) -> list[Any]:
+def pack_figure(kind: FigureKind, figure: Figure) -> list[Any]:
     """Value, low, high, metric text, US text (0: the same), and the unit where it is not the kind's own."""
-    metric, us = (numbers.in_system(figure, system, True) for system in ("metric", "us"))
+    metric, us = (numbers.format_in_system(figure, system, True) for system in ("metric", "us"))
     found = [
-        *(browser_data.short(each, 6) for each in (figure.value, figure.low, figure.high)),
+        *(browser_data.round_digits(each, 6) for each in (figure.value, figure.low, figure.high)),
         metric,
         0 if us == metric else us,
     ]

@@ -1,7 +1,6 @@
-"""Which bikes are worth a page side by side: the same use, and a price not far off.
+"""Pairs of bikes that get a page side by side: of the same use and at a similar price.
 
-At most three neighbours are taken for each bike, so the number of pages grows with the number of bikes and not with
-its square.
+At most three neighbours are taken for each bike, so the number of pages grows in proportion to the number of bikes.
 """
 
 from collections import defaultdict
@@ -11,23 +10,23 @@ from generator.specs.bike import Bike
 
 BAND = 1.35
 """Highest ratio of the two prices."""
-MOST = 3
-"""Neighbours taken for each bike."""
+MOST_NEIGHBOURS = 3
+"""Most neighbours taken for each bike."""
 
 
-class Pairs:
-    """All pairs, first slug before the second in the alphabet."""
+class BikePairs:
+    """All pairs, the two bikes of each in order of their slugs."""
 
     def __init__(self, bikes: Iterable[Bike]) -> None:
         self._bikes = {bike.slug: bike for bike in bikes}
         near: dict[str, dict[str, float]] = defaultdict(dict)
-        for shelf in _shelves(self._bikes.values()).values():
-            for slug, other, ratio in _neighbours(shelf):
+        for group in _group_prices(self._bikes.values()).values():
+            for slug, other, ratio in _find_neighbours(group):
                 near[slug][other] = ratio
         chosen = {
             (min(slug, other), max(slug, other))
             for slug, others in near.items()
-            for other in sorted(others, key=lambda name: (others[name], name))[:MOST]
+            for other in sorted(others, key=lambda name: (others[name], name))[:MOST_NEIGHBOURS]
         }
         self.all = [(self._bikes[first], self._bikes[second]) for first, second in sorted(chosen)]
         self._partners: dict[str, list[Bike]] = defaultdict(list)
@@ -35,25 +34,28 @@ class Pairs:
             self._partners[left.slug].append(right)
             self._partners[right.slug].append(left)
 
-    def of(self, bike: Bike) -> list[Bike]:
-        """The bikes that share a page with this one."""
+    def find_partners(self, bike: Bike) -> list[Bike]:
+        """The bikes that are paired with this one."""
         return self._partners.get(bike.slug, [])
 
 
-def _shelves(bikes: Iterable[Bike]) -> dict[tuple[str, str], list[tuple[float, str]]]:
+def _group_prices(bikes: Iterable[Bike]) -> dict[tuple[str, str], list[tuple[float, str]]]:
     """Price and slug of the bikes of each use and currency, cheapest first."""
-    shelves: dict[tuple[str, str], list[tuple[float, str]]] = defaultdict(list)
+    groups: dict[tuple[str, str], list[tuple[float, str]]] = defaultdict(list)
     for bike in bikes:
         if bike.price is not None and bike.price.amount > 0:
             for use in bike.uses:
-                shelves[use, bike.price.currency].append((bike.price.amount, bike.slug))
-    return {key: sorted(shelf) for key, shelf in shelves.items()}
+                groups[use, bike.price.currency].append((bike.price.amount, bike.slug))
+    return {key: sorted(group) for key, group in groups.items()}
 
 
-def _neighbours(shelf: Sequence[tuple[float, str]]) -> Iterable[tuple[str, str, float]]:
-    """For each bike of a shelf, the nearest on either side within the band: slug, other, ratio."""
-    for place, (price, slug) in enumerate(shelf):
-        window = [*shelf[max(0, place - MOST) : place], *shelf[place + 1 : place + 1 + MOST]]
+def _find_neighbours(group: Sequence[tuple[float, str]]) -> Iterable[tuple[str, str, float]]:
+    """For each bike of a group, its neighbours in price within the band: slug, other slug, ratio of prices."""
+    for place, (price, slug) in enumerate(group):
+        window = [
+            *group[max(0, place - MOST_NEIGHBOURS) : place],
+            *group[place + 1 : place + 1 + MOST_NEIGHBOURS],
+        ]
         for other_price, other in window:
             ratio = max(price, other_price) / min(price, other_price)
             if ratio <= BAND:

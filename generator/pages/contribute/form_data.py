@@ -1,16 +1,16 @@
-"""What the form for a bike's file works with, as plain data: the schema's fields, the units, and a bike as its file has it.
+"""Plain data for the form that edits a spec file: the fields of the schema, the units, and the values of a file.
 
-* fields     the schema as a tree of fields
-* units      what may stand behind a number
-* as_written the values of a spec file, in its own words
+* build_fields         the schema as a tree of fields
+* describe_units       the units that a number may have
+* find_written_values  the values of a spec file, as written
 """
 
 from collections.abc import Mapping
 from typing import Any
 
-from generator.specs.quantity import PARTNERS
+from generator.specs.quantity import OTHER_SYSTEM
 from generator.specs.units import DIMENSIONS, ORDINARY, SPELLINGS, UNITS
-from generator.specs.yaml.located import Keys, Marked
+from generator.specs.yaml.located import Keys, LocatedMapping
 
 Schema = Mapping[str, Any]
 Field = dict[str, Any]
@@ -25,10 +25,10 @@ FIRST = frozenset({
     "wheels.size", "wheels.rollout",
     "sources",
 })  # fmt: skip
-"""Dotted keys that stand open in the form; the rest is folded away."""
+"""Dotted keys of the fields that are always visible in the form; the rest is folded away."""
 
 LONG = 250
-"""Texts that may be longer get several lines. [characters]"""
+"""Permitted length from which a text field has several lines. [characters]"""
 
 _COPIED = {
     "maxLength": "most",
@@ -43,20 +43,20 @@ _COPIED = {
 }
 
 
-def fields(schema: Schema) -> Field:
-    """The whole schema as one field of kind `group`.
+def build_fields(schema: Schema) -> Field:
+    """Return the whole schema as one field of kind `group`.
 
-    A field has `kind`, `title`, `hint` and `like` (an example, as typed), and what its kind needs: `of` is a group's
-    list of fields, each with its `key`, or the one field of a list's or map's items.
+    A field has `kind`, `title`, `hint`, `like` (an example, as typed) and what its kind needs: `of` is the list of a
+    group's fields, each with its `key`, or the field of the items of a list or map.
     """
-    return _field(schema, "")
+    return _build_field(schema, "")
 
 
-def _field(schema: Schema, path: str) -> Field:
-    field: Field = {"kind": _kind(schema), "title": schema.get("title", "")}
+def _build_field(schema: Schema, path: str) -> Field:
+    field: Field = {"kind": _find_field_kind(schema), "title": schema.get("title", "")}
     field["hint"] = schema.get("description", "")
     if "examples" in schema and not isinstance(schema["examples"][0], Mapping):
-        field["like"] = _typed(schema["examples"][0])
+        field["like"] = _format_example(schema["examples"][0])
     field.update({to: schema[name] for name, to in _COPIED.items() if name in schema})
     if quantity := schema.get("x-quantity"):
         field["quantity"] = quantity
@@ -70,22 +70,22 @@ def _field(schema: Schema, path: str) -> Field:
         field["of"] = [
             {
                 "key": key,
-                **_field(below, f"{path}.{key}".lstrip(".")),
+                **_build_field(below, f"{path}.{key}".lstrip(".")),
                 **({"needed": True} if key in schema.get("required", ()) else {}),
             }
             for key, below in schema["properties"].items()
         ]
     elif field["kind"] in ("list", "rows"):
-        field["of"] = _field(schema["items"], f"{path}[]")
+        field["of"] = _build_field(schema["items"], f"{path}[]")
     elif field["kind"] == "map":
-        field["of"] = _field(schema["additionalProperties"], f"{path}{{}}")
+        field["of"] = _build_field(schema["additionalProperties"], f"{path}{{}}")
     if path in FIRST:
         field["first"] = True
     return field
 
 
-def _kind(schema: Schema) -> str:
-    """How a value is asked for."""
+def _find_field_kind(schema: Schema) -> str:
+    """Return the kind of form field for a value."""
     types = schema.get("type", "string")
     names = {types} if isinstance(types, str) else set(types) - {"null"}
     if "x-quantity" in schema:
@@ -105,14 +105,14 @@ def _kind(schema: Schema) -> str:
     return "long" if long else name
 
 
-def _typed(value: Any) -> str:
+def _format_example(value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
 
 
-def units() -> dict[str, Any]:
-    """Dimension to its name's article, usual units, and each unit's factor, divisor and offset to SI."""
+def describe_units() -> dict[str, Any]:
+    """Return dimensions (article, usual units, and factor, divisor and offset to SI of each unit), spellings and partners."""
     return {
         "dimensions": {
             each.name: {
@@ -127,35 +127,37 @@ def units() -> dict[str, Any]:
             for each in DIMENSIONS.values()
         },
         "spellings": SPELLINGS,
-        "partners": PARTNERS,
+        "partners": OTHER_SYSTEM,
         "ordinary": sorted(ORDINARY),
     }
 
 
-def as_written(marked: Marked, schema: Schema) -> Any:
-    """The mapping of a spec file: groups as objects, what has free keys as pairs in their order.
+def find_written_values(marked: LocatedMapping, schema: Schema) -> Any:
+    """Return the mapping of a spec file: groups as objects, mappings with free keys as pairs in their order.
 
-    Numbers and days are texts as written, so that `1.0` stays `1.0`; truths and empty values are themselves.
+    Numbers and dates are texts as written, so `1.0` stays `1.0`; booleans and empty values are unchanged.
     """
-    return _written(marked.value, (), schema, marked)
+    return _find_written(marked.value, (), schema, marked)
 
 
-def _written(value: Any, keys: Keys, schema: Schema, marked: Marked) -> Any:
+def _find_written(value: Any, keys: Keys, schema: Schema, marked: LocatedMapping) -> Any:
     if isinstance(value, dict):
         known = schema.get("properties")
         free = schema.get("additionalProperties")
         below = {
-            key: _written(inner, (*keys, key), (known or {}).get(key) or _schema_of(free), marked)
+            key: _find_written(
+                inner, (*keys, key), (known or {}).get(key) or _select_schema(free), marked
+            )
             for key, inner in value.items()
         }
         return [list(pair) for pair in below.items()] if known is None and free else below
     if isinstance(value, list):
-        items = _schema_of(schema.get("items"))
-        return [_written(inner, (*keys, at), items, marked) for at, inner in enumerate(value)]
+        items = _select_schema(schema.get("items"))
+        return [_find_written(inner, (*keys, at), items, marked) for at, inner in enumerate(value)]
     if value is None or isinstance(value, (bool, str)):
         return value
     return marked.text(keys)
 
 
-def _schema_of(value: Any) -> Schema:
+def _select_schema(value: Any) -> Schema:
     return value if isinstance(value, Mapping) else {}

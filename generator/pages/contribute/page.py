@@ -1,17 +1,18 @@
-"""The form by which a reader adds or corrects a bike's file, and what it works with.
+"""The page with the form for adding or correcting a spec file, and its data files.
 
 Nothing is sent: the page writes the text of a spec file in the browser, to be copied or downloaded.
 """
 
 from collections.abc import Iterator
 
-from generator.pages.contribute.form_data import as_written, fields, units
+from generator.pages.contribute.form_data import build_fields, describe_units, find_written_values
 from generator.pages.frame import urls
-from generator.pages.frame.browser_data import data_file
+from generator.pages.frame.browser_data import make_data_file
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Page, Renderer
+from generator.pages.frame.page import Page
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
-from generator.specs.read import SCHEMA, own_schema
+from generator.specs.read import SCHEMA, find_bike_schema
 from generator.specs.schema.validate import Schema
 from generator.specs.yaml.files import read_mapping
 
@@ -19,7 +20,8 @@ TITLE = "Add or correct a bike"
 
 
 def outputs(renderer: Renderer) -> Iterator[Output]:
-    schema = schema_of(renderer)
+    """Yield the page with the form and the data of the form."""
+    schema = _read_schema(renderer)
     yield renderer.render_page(
         Page(
             path=urls.CONTRIBUTE,
@@ -33,16 +35,17 @@ def outputs(renderer: Renderer) -> Iterator[Output]:
             },
         )
     )
-    yield data_file(urls.FORM_DATA, {"bike": fields(schema), **units()})
+    yield make_data_file(urls.FORM_DATA, {"bike": build_fields(schema), **describe_units()})
 
 
-def schema_of(renderer: Renderer) -> Schema:
-    """That of the publication's spec files; empty where it cannot be read."""
-    return own_schema(renderer.root)[0] or {}
+def _read_schema(renderer: Renderer) -> Schema:
+    """Return the schema of the publication's spec files; empty where it cannot be read."""
+    return find_bike_schema(renderer.root)[0] or {}
 
 
-def of_bike(renderer: Renderer, bike: Bike, schema: Schema) -> Iterator[Output]:
-    """What the form shows of a bike that is corrected; `schema` is that of its file."""
+def make_bike_data(renderer: Renderer, bike: Bike) -> Iterator[Output]:
+    """Yield the data of a bike's spec file for the form."""
+    schema = renderer.share("schema of spec files", _read_schema, of_table=False)
     marked, _ = read_mapping(renderer.root / bike.file, renderer.root)
     if marked is not None:
-        yield data_file(urls.spec(bike.slug), as_written(marked, schema))
+        yield make_data_file(urls.spec(bike.slug), find_written_values(marked, schema))

@@ -1,7 +1,6 @@
-"""What a chart to explore loads when a reader asks for it: the forms, the rows of each bike, the chart library."""
+"""Data that a chart loads when a reader explores it: chart forms, the rows of each bike, the chart library."""
 
-from collections.abc import Callable, Iterator
-from functools import partial
+from collections.abc import Iterator
 from typing import Any
 
 from generator.charts.drawing import theme
@@ -23,83 +22,81 @@ TOKENS = {
     explore.WASH: "--wash",
     **{colour: f"--series-{place}" for place, colour in enumerate(theme.SERIES[:4], 1)},
 }
-"""Colour of a form to the property of the style sheet that the browser reads in its place."""
+"""Property of the style sheet that the browser reads in place of a form's colour."""
 
 
-def jobs(renderer: Renderer, library: Callable[[], str]) -> Iterator[Job]:
-    """The rows of charts of many bikes, and what all charts need; nothing without a chart.
-
-    `library` gives the chart library's script.
-    """
-    prices = list(_prices(renderer))
-    if prices or any(_rows(renderer, bike) for bike in renderer.table.bikes):
-        yield Job(lambda: prices)
-        yield Job(partial(_needed, library), "what all charts need")
+def plan_jobs(renderer: Renderer) -> Iterator[Job]:
+    """Yield jobs for the rows of charts over many bikes, and for what all charts need; none where there is no chart."""
+    if any(_make_prices(renderer)) or any(
+        _build_rows(renderer, bike) for bike in renderer.table.bikes
+    ):
+        yield Job(_make_prices)
+        yield Job(_make_common, long=True)
 
 
-def _prices(renderer: Renderer) -> Iterator[Output]:
+def _make_prices(renderer: Renderer) -> Iterator[Output]:
     table = renderer.table
     for currency in sorted({bike.price.currency for bike in table.bikes if bike.price}):
-        if rows := columns.columns(table, currency, "price.range"):
-            kept = {"price.range": short(rows)}
-            yield browser_data.data_file(f"compare/prices-{currency}.js", kept)
+        if rows := columns.build_columns(table, currency, "price.range"):
+            rounded = {"price.range": round_numbers(rows)}
+            yield browser_data.make_data_file(f"compare/prices-{currency}.js", rounded)
 
 
-def _needed(library: Callable[[], str]) -> Iterator[Output]:
-    yield browser_data.data_file(FORMS, forms())
-    yield Output(LIBRARY, library().encode())
+def _make_common(renderer: Renderer) -> Iterator[Output]:
+    yield browser_data.make_data_file(FORMS, describe_forms())
+    yield Output(LIBRARY, renderer.drawings.chart_library().encode())
 
 
-def of_bike(renderer: Renderer, bike: Bike) -> Iterator[Output]:
-    """The rows of a bike's charts, if it has one."""
-    if found := _rows(renderer, bike):
-        kept = {name: short(rows) for name, rows in found.items()}
-        yield browser_data.data_file(f"bikes/{bike.slug}/curves.js", kept)
+def make_bike_rows(renderer: Renderer, bike: Bike) -> Iterator[Output]:
+    """Yield the rows of a bike's charts, if it has any."""
+    if found := _build_rows(renderer, bike):
+        rounded = {name: round_numbers(rows) for name, rows in found.items()}
+        yield browser_data.make_data_file(f"bikes/{bike.slug}/curves.js", rounded)
 
 
-def _rows(renderer: Renderer, bike: Bike) -> dict[str, Any]:
-    found = {name: columns.columns(renderer.table, bike.slug, name) for name in BIKE_CHARTS}
+def _build_rows(renderer: Renderer, bike: Bike) -> dict[str, Any]:
+    found = {name: columns.build_columns(renderer.table, bike.slug, name) for name in BIKE_CHARTS}
     return {name: rows for name, rows in found.items() if rows}
 
 
-def forms() -> dict[str, Any]:
-    """The forms and the kinds of charts, as the browser takes them."""
+def describe_forms() -> dict[str, Any]:
+    """Return the forms and the kinds of charts for the browser."""
     specs = {
         name: {key: part for key, part in spec.items() if key != "config"}
-        for name, spec in explore.forms().items()
+        for name, spec in explore.build_forms().items()
     }
     return {
         "forms": specs,
         "config": theme.config(),
         "tokens": TOKENS,
         "titles": [explore.X_TITLE, explore.Y_TITLE],
-        "kinds": {name: _kind(name, kind) for name, kind in explore.KINDS.items()},
+        "kinds": {name: _describe_kind(name, kind) for name, kind in explore.KINDS.items()},
     }
 
 
-def _kind(name: str, kind: explore.Kind) -> dict[str, Any]:
+def _describe_kind(name: str, kind: explore.ExploredChart) -> dict[str, Any]:
     rows = "compare/prices-{of}.js" if name == "price.range" else "bikes/{of}/curves.js"
     return {
         "form": kind.form,
         "rows": rows,
         "x": kind.x,
-        "xUnit": _unit(kind.x_unit) if kind.x_unit else None,
+        "xUnit": _describe_unit(kind.x_unit) if kind.x_unit else None,
         "y": kind.y,
-        "yUnit": _unit(kind.y_unit),
+        "yUnit": _describe_unit(kind.y_unit),
         "series": kind.series,
         "mark": kind.mark,
         "words": kind.words,
     }
 
 
-def _unit(unit: Unit) -> dict[str, list[Any]]:
-    return browser_data.unit(unit)
+def _describe_unit(unit: Unit) -> dict[str, list[Any]]:
+    return browser_data.describe_unit(unit)
 
 
-def short(value: Any) -> Any:
-    """The same with every number to four digits."""
+def round_numbers(value: Any) -> Any:
+    """Return plain data with every number rounded to four significant digits."""
     if isinstance(value, dict):
-        return {key: short(each) for key, each in value.items()}
+        return {key: round_numbers(each) for key, each in value.items()}
     if isinstance(value, list):
-        return [short(each) for each in value]
-    return browser_data.short(value) if isinstance(value, float) else value
+        return [round_numbers(each) for each in value]
+    return browser_data.round_digits(value) if isinstance(value, float) else value

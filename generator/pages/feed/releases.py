@@ -1,4 +1,4 @@
-"""The records of what was published, beside the table of now: what moved, computed once for all pages."""
+"""The records of releases compared with the current table: what moved, computed once for all pages."""
 
 from collections.abc import Iterable
 from functools import cached_property
@@ -7,23 +7,23 @@ from generator.content.model import Content
 from generator.content.releases import Release
 from generator.figures import show
 from generator.figures.criteria import running_lists
-from generator.figures.criteria.running_lists import Judge
+from generator.figures.criteria.running_lists import ListJudge
 from generator.figures.records import record
-from generator.figures.records.record import Move, Movement
+from generator.figures.records.record import FigureChange, RecordChanges
 from generator.figures.table.figures_table import FiguresTable
 
 
-class History:
-    """What the pages ask of the records."""
+class ReleaseHistory:
+    """The records of a publication, and what moved between them."""
 
     def __init__(
-        self, table: FiguresTable, content: Content, judge: Judge = running_lists.judged
+        self, table: FiguresTable, content: Content, judge: ListJudge = running_lists.judge_bikes
     ) -> None:
         self._table = table
         self._content = content
         self._judge = judge
         self.releases = content.releases
-        self.system: show.System = "us" if content.settings.units == "us" else "metric"
+        self.system: show.UnitSystem = "us" if content.settings.units == "us" else "metric"
 
     @property
     def last(self) -> Release | None:
@@ -31,57 +31,57 @@ class History:
         return self.releases[-1] if self.releases else None
 
     @cached_property
-    def rolls(self) -> dict[str, running_lists.Roll]:
-        """Every running list whose rule can be read, by its slug, in the order of the lists."""
+    def members_by_list(self) -> dict[str, running_lists.ListMembers]:
+        """Members of each running list whose rule can be read, by slug, in the order of the lists."""
         return {
             each.running.slug: each
-            for each in running_lists.rolls(self._table, self._content, self._judge)
+            for each in running_lists.find_all_list_members(self._table, self._content, self._judge)
         }
 
     @cached_property
     def now(self) -> Release | None:
-        """The table as a record that bears the day of the last one; None where there is no record."""
+        """The current table as a record, dated like the last record; None if there is no record."""
         if self.last is None:
             return None
-        lists = running_lists.members(self.rolls.values())
-        return record.record_of(self._table, self.last.day, lists)
+        lists = running_lists.list_member_slugs(self.members_by_list.values())
+        return record.make_record(self._table, self.last.day, lists)
 
-    def now_of(self, slugs: Iterable[str]) -> Release | None:
-        """The same of those of these bikes that are here, and without the lists."""
+    def record_bikes(self, slugs: Iterable[str]) -> Release | None:
+        """A record of those of these bikes that are in the table, without lists; None if there is no record."""
         bikes = [bike for slug in slugs if (bike := self._table.bike(slug))]
-        return record.record_of(self._table, self.last.day, {}, bikes) if self.last else None
+        return record.make_record(self._table, self.last.day, {}, bikes) if self.last else None
 
     @cached_property
-    def movements(self) -> list[tuple[Release, Movement | None]]:
+    def movements(self) -> list[tuple[Release, RecordChanges | None]]:
         """Each record with what moved since the one before, newest first; None of the first."""
         pairs = zip((None, *self.releases), self.releases, strict=False)
         found = [
-            (new, record.between(old, new, self._table, self.system) if old else None)
+            (new, record.compare_records(old, new, self._table, self.system) if old else None)
             for old, new in pairs
         ]
         return found[::-1]
 
     @cached_property
-    def since_last(self) -> Movement | None:
+    def since_last(self) -> RecordChanges | None:
         """What moved since the last record; None where there is none."""
         if self.last is None or self.now is None:
             return None
-        return record.between(self.last, self.now, self._table, self.system)
+        return record.compare_records(self.last, self.now, self._table, self.system)
 
-    def moved_since(
+    def find_moves_since(
         self, release: Release, named: Iterable[tuple[str, str]]
-    ) -> dict[str, list[Move]]:
+    ) -> dict[str, list[FigureChange]]:
         """Of the figures that are named by slug and id, those that read otherwise than in a record, by slug.
 
-        Asks the table for the named bikes alone.
+        Reads only the named bikes from the table.
         """
         wanted = set(named)
         slugs = sorted({slug for slug, _ in wanted} & release.figures.keys())
         bikes = [bike for slug in slugs if (bike := self._table.bike(slug))]
-        now = record.record_of(self._table, release.day, {}, bikes)
+        now = record.make_record(self._table, release.day, {}, bikes)
         found = {}
         for slug in now.figures:
-            moves = record.moves_of(release, now, slug, self._table, self.system)
+            moves = record.find_figure_changes(release, now, slug, self._table, self.system)
             if own := [move for move in moves if (slug, move.kind.id) in wanted]:
                 found[slug] = own
         return found

@@ -1,11 +1,11 @@
-"""The style sheet and the scripts: the files of `templates/styles` and `templates/scripts`, put together."""
+"""The style sheet and the scripts of the site, joined from the files of `templates/styles` and `templates/scripts`."""
 
 from collections.abc import Iterator
 from pathlib import Path, PurePath
 
 from generator.pages.frame import urls
 from generator.pages.frame.output import Output
-from generator.pages.frame.templates import text_of
+from generator.pages.frame.templates import read_own_template
 from generator.specs.program import TEMPLATES
 
 STYLES = (
@@ -35,21 +35,22 @@ SCRIPTS: dict[str, tuple[str, ...]] = {
     "contribute": ("form_fields", "form"),
     "ride": ("ride_table", "ride"),
 }
-"""Bundle to its files. Every page loads `site`; a page asks for others with `Page.scripts`."""
+"""The script files of each bundle. Every page loads `site`; a page asks for others with `Page.scripts`."""
 
 
 def outputs(root: Path) -> Iterator[Output]:
-    yield Output(urls.STYLES, _joined(root, "styles", [f"{name}.css" for name in STYLES]))
-    yield Output(urls.ICON, _joined(root, ".", ["icon.svg"]))
+    """Yield the style sheet, the icon and each bundle of scripts."""
+    yield Output(urls.STYLES, _join_files(root, "styles", [f"{name}.css" for name in STYLES]))
+    yield Output(urls.ICON, _join_files(root, ".", ["icon.svg"]))
     for bundle, names in SCRIPTS.items():
         files = [f"{name}.js" for name in names]
-        yield Output(urls.script(bundle), _joined(root, "scripts", files))
+        yield Output(urls.script(bundle), _join_files(root, "scripts", files))
 
 
-def _joined(root: Path, folder: str, names: list[str]) -> bytes:
-    """The files one after another; a publication's own file goes before ours of the same name."""
+def _join_files(root: Path, folder: str, names: list[str]) -> bytes:
+    """Join files; a file that the publication brings replaces the program's of the same name."""
     parts = []
     for name in names:
-        own = text_of(root, (PurePath(folder) / name).as_posix())
+        own = read_own_template(root, (PurePath(folder) / name).as_posix())
         parts.append((TEMPLATES / folder / name).read_text("utf-8") if own is None else own)
     return "\n".join(parts).encode()

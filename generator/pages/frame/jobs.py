@@ -1,22 +1,20 @@
-"""Who makes the pages: one process by itself, or several.
+"""Jobs: the units of work of a build, each for one page or a few pages that belong together.
 
-* Job      makes some outputs, and may say what they depend on
-* asking   a job of which its table is the witness
-* seeing   a job that sees a few bikes and no other
-* Crew     does many jobs, and gives their outputs
-* alone    one by one, here
+* Job            a function with plain arguments that makes some files
+* JobResult      the files that a job made, and its queries
+* run_job        runs a job and records its queries
+* run_here       runs jobs one by one in this process
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
-from functools import partial
-from typing import TYPE_CHECKING, Protocol
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
-from generator.content.excerpts import Excerpt
-from generator.pages.frame.output import Output, Standing
-from generator.pages.frame.recorder import Witness
-from generator.specs.bike import Bike
+from generator.pages.frame.output import Output, PageSummary, UnchangedFile
+from generator.pages.frame.recorder import Query
+from generator.specs.encoding import fingerprint
+from generator.specs.problems import Problem
 
 if TYPE_CHECKING:
     from generator.pages.frame.renderer import Renderer
@@ -24,70 +22,55 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Job:
-    make: Callable[[], Iterable[Output]]
-    reads: str = ""
-    """Everything that its outputs depend on beside the program and the templates, told exactly: the same words give the
-    same outputs. Empty: not told, so it is done every time.
-    """
-    witness: Witness | None = None
-    """Notes what it asks of the catalogue while it is done: its outputs depend on that too, beside what `reads` tells."""
+    """A function that makes files. They depend on its arguments and on its queries to table and content, on nothing else."""
+
+    make: Callable[..., Iterable[Output]]
+    """A function at the top of a module, called with a renderer and the arguments."""
+    args: tuple[Any, ...] = ()
+    """Plain values that `repr` distinguishes: slugs, words, numbers, dataclasses of these."""
+    long: bool = False
+    """Whether it takes more than a moment, and so should start early."""
+
+    @cached_property
+    def key(self) -> str:
+        """Fingerprint of the function's name and the arguments."""
+        return fingerprint(f"{self.make.__module__}.{self.make.__qualname__}", self.args)
 
 
-def asking(
-    renderer: "Renderer",
-    content: Excerpt,
-    make: Callable[["Renderer"], Iterable[Output]],
-    *more: object,
-) -> Job:
-    """A job that asks the catalogue for little: it stands while it would be answered the same.
+@dataclass(frozen=True)
+class JobResult:
+    """What a job made. It is pickled between processes of one build, and never stored in that form."""
 
-    `make` is given the press that notes it and has this content, and must not have another; `more` is what it depends
-    on beside.
-    """
-    mine, witness = renderer.noting(content)
-    reads = renderer.reads([], _name(make), *more, content=content)
-    return Job(partial(make, mine), reads, witness=witness)
+    outputs: tuple[Output | UnchangedFile, ...]
+    pages: tuple[PageSummary, ...]
+    problems: tuple[Problem, ...]
+    queries: tuple[Query, ...] = ()
+    """Queries of the job, sorted."""
+    answers: str | None = None
+    """Fingerprint of the answers; None where it is not known."""
 
 
-def seeing(
-    renderer: "Renderer",
-    bikes: Sequence[Bike],
-    make: Callable[["Renderer"], Iterable[Output]],
-    *more: object,
-) -> Job:
-    """A job that sees these bikes alone, in this order, and of the content what is for pages of bikes; it stands while they
-    are the same.
-
-    `make` is given the press that has them, and must not have another; `more` is what it depends on beside.
-    """
-    return Job(partial(_seen, renderer, bikes, make), renderer.reads(bikes, _name(make), *more))
+RunJobs = Callable[[Sequence[Job]], Iterable[JobResult]]
+"""Runs jobs and yields their results as they come; it may start before the first result is requested."""
 
 
-def _seen(
-    renderer: "Renderer", bikes: Sequence[Bike], make: Callable[["Renderer"], Iterable[Output]]
-) -> Iterable[Output]:
-    return make(renderer.only(*bikes))
+def run_job(renderer: "Renderer", job: Job) -> JobResult:
+    """Run a job with a renderer that records its queries."""
+    recorded, recorder = renderer.record()
+    outputs = tuple(job.make(recorded, *job.args))
+    return JobResult(
+        outputs,
+        tuple(recorded.pages),
+        tuple(recorded.problems),
+        recorder.queries,
+        recorder.source.fingerprint_all(recorder.queries),
+    )
 
 
-def _name(make: Callable[..., object]) -> str:
-    function = make.func if isinstance(make, partial) else make
-    return f"{function.__module__}.{function.__qualname__}"
+def run_here(renderer: "Renderer") -> RunJobs:
+    """Return a function that runs jobs in this process, each when its result is requested."""
 
+    def run(jobs: Sequence[Job]) -> Iterator[JobResult]:
+        return (run_job(renderer, job) for job in jobs)
 
-class Crew(Protocol):
-    def __call__(
-        self, renderer: "Renderer", jobs: Sequence[Job], long: Sequence[Job]
-    ) -> AbstractContextManager[Iterator[Output | Standing]]:
-        """The outputs of all jobs, as they come; what the press notes on the way is noted in it then.
-
-        Where several processes are at work they begin now, and whoever asked may do something else before it takes the
-        outputs. The `long` ones are begun first where several processes are at work, so that nobody waits for one at the end. One
-        that tells what it reads may be left out where its outputs stand in the site already, made from the same.
-        """
-
-
-@contextmanager
-def alone(
-    renderer: "Renderer", jobs: Sequence[Job], long: Sequence[Job]
-) -> Iterator[Iterator[Output]]:
-    yield (output for job in (*jobs, *long) for output in job.make())
+    return run

@@ -1,8 +1,8 @@
-"""A long list on several pages, a hundred rows to each, so that no page grows with the catalogue.
+"""Long lists split into pages of a hundred rows, so that no page grows with the catalogue.
 
-* Leaf     one page of a list
-* leaves   all of them
-* leaf_of  the path of the one with a certain row
+* ListPage         one page of a list
+* find_list_pages  all pages of a list
+* find_list_page   the path of the page that holds a row
 """
 
 from collections.abc import Sequence
@@ -11,45 +11,48 @@ from typing import TypeVar
 
 from generator.pages.frame import urls
 
-ROWS = 100
-"""On one page at most."""
+ROWS_PER_PAGE = 100
+"""Most rows of one page."""
 
 T = TypeVar("T")
 
 
 @dataclass(frozen=True)
-class Leaf:
+class ListPage:
+    """One page of a long list."""
+
     path: str
     start: int
-    """Place of the first row in the whole list, from 0."""
+    """Index of the page's first row in the whole list, from 0."""
     total: int
-    """Rows of the whole list."""
+    """Number of rows of the whole list."""
     noun: str
     """What a row is, in the singular."""
     before: str
     """Link to the page before; empty on the first."""
     after: str
+    """Link to the page after; empty on the last."""
 
     @property
     def first(self) -> bool:
         return self.start == 0
 
-    def of(self, rows: Sequence[T]) -> Sequence[T]:
-        """Those of the whole list that stand on this page."""
-        return rows[self.start : self.start + ROWS]
+    def select_rows(self, rows: Sequence[T]) -> Sequence[T]:
+        """Select the rows of this page from the whole list."""
+        return rows[self.start : self.start + ROWS_PER_PAGE]
 
     @property
     def span(self) -> str:
-        """`30 bikes`, or `101–200 of 1000 bikes`."""
+        """The rows of this page in words: `30 bikes`, or `101–200 of 1000 bikes`."""
         things = f"{self.total} {self.noun}{'' if self.total == 1 else 's'}"
-        if self.total <= ROWS:
+        if self.total <= ROWS_PER_PAGE:
             return things
-        return f"{self.start + 1}–{min(self.start + ROWS, self.total)} of {things}"
+        return f"{self.start + 1}–{min(self.start + ROWS_PER_PAGE, self.total)} of {things}"
 
 
-def leaves(first_path: str, total: int, noun: str = "bike") -> list[Leaf]:
-    """The pages of a list, of which the first stands at `first_path`; one page even where there is nothing."""
-    last = max(1, -(-total // ROWS))
+def find_list_pages(first_path: str, total: int, noun: str = "bike") -> list[ListPage]:
+    """Return the pages of a list, the first of them at `first_path`; an empty list has one page."""
+    last = max(1, -(-total // ROWS_PER_PAGE))
     found = []
     for number in range(1, last + 1):
         path = urls.part(first_path, number)
@@ -57,10 +60,10 @@ def leaves(first_path: str, total: int, noun: str = "bike") -> list[Leaf]:
             urls.link(path, urls.part(first_path, other)) if 1 <= other <= last else ""
             for other in (number - 1, number + 1)
         )
-        found.append(Leaf(path, ROWS * (number - 1), total, noun, before, after))
+        found.append(ListPage(path, ROWS_PER_PAGE * (number - 1), total, noun, before, after))
     return found
 
 
-def leaf_of(first_path: str, place: int) -> str:
-    """Path of the page with the row at `place`, counted from 0."""
-    return urls.part(first_path, place // ROWS + 1)
+def find_list_page(first_path: str, place: int) -> str:
+    """Return the path of the page that holds the row at index `place`, from 0."""
+    return urls.part(first_path, place // ROWS_PER_PAGE + 1)

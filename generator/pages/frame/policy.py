@@ -1,8 +1,8 @@
-"""What a page may load and do: one policy, said in every page and, where a host reads such a file, in its headers.
+"""The content security policy: what a page may load and do. It stands in every page and in header files for hosts.
 
-`_headers` is plain text that several static hosts read: a path, then its headers, indented. Who serves the site with
-nginx or Apache includes the file of that name in `headers/`. The policy there says one thing more, which a browser
-heeds in a header only.
+`_headers` is plain text that several static hosts read: a path, then its headers, indented. A site served by nginx or
+Apache includes the file of that name in `headers/`. The policy of the headers has one more directive, which browsers
+obey in headers only.
 """
 
 from collections.abc import Iterator, Mapping
@@ -24,8 +24,9 @@ _POLICY = (
 )
 _HEADER_ONLY = ("frame-ancestors 'none'",)
 IN_PAGE = "; ".join(_POLICY)
-"""For `<meta http-equiv>`."""
+"""The policy for `<meta http-equiv>`."""
 IN_HEADER = "; ".join((*_POLICY, *_HEADER_ONLY))
+"""The policy for HTTP headers."""
 
 _NOT_USED = ("camera", "microphone", "geolocation", "payment", "usb")
 _PATHS = {
@@ -42,17 +43,17 @@ _PATHS = {
 
 
 def outputs() -> Iterator[Output]:
-    """The files of headers, for a site at the root of its host."""
+    """Yield the header files, for a site at the root of its host."""
     blocks = [
         "\n".join([path, *(f"  {name}: {value}" for name, value in headers.items())])
         for path, headers in _PATHS.items()
     ]
-    for path, lines in ((HEADERS, blocks), (NGINX, _nginx()), (APACHE, _apache())):
+    for path, lines in ((HEADERS, blocks), (NGINX, _format_nginx()), (APACHE, _format_apache())):
         yield Output(path, ("\n".join(lines) + "\n").encode())
 
 
-def _nginx() -> Iterator[str]:
-    """To be included in a `server` block. A `location` inherits no header where it has one, so each says all."""
+def _format_nginx() -> Iterator[str]:
+    """Yield lines for a `server` block. A `location` with headers of its own inherits none, so each repeats all."""
     yield "# In the server block of the site: include /path/to/site/headers/nginx.conf;"
     everywhere = _PATHS["/*"]
     yield from _nginx_lines(everywhere, "")
@@ -67,8 +68,8 @@ def _nginx_lines(headers: Mapping[str, str], indent: str) -> Iterator[str]:
     return (f'{indent}add_header {name} "{value}" always;' for name, value in headers.items())
 
 
-def _apache() -> Iterator[str]:
-    """To be included in a `VirtualHost`; needs mod_headers."""
+def _format_apache() -> Iterator[str]:
+    """Yield lines for a `VirtualHost`; they need mod_headers."""
     yield "# In the VirtualHost of the site: Include /path/to/site/headers/apache.conf"
     for path, headers in _PATHS.items():
         yield f'<LocationMatch "^{path.removesuffix("*")}">'

@@ -1,75 +1,84 @@
-"""A table of figures that notes what it is asked: what was printed from it stands while the answers are the same.
+"""Records the queries of a job to the figures table and the content, so its pages are kept while the answers stay the same.
 
-* Witness   in the place of a table, for one job
-* Answers   of a table, told by hashes
-* Asked     what a job asked, and what it was told
+* Source           table and content of a build, and a fingerprint of the answer to each query
+* Recorder         the queries of one job
+* RecordedTable    a figures table that records each query
+* RecordedContent  a content that records each query
 
-What a witness has no question for counts as asking for everything, so it cannot miss what a page depends on.
+Access without a finer query counts as a query for the whole table or for a whole field of the content, so nothing that
+a page depends on is missed.
 """
 
-import hashlib
-import marshal
 from collections.abc import Iterable
-from typing import Any, NamedTuple
+from functools import cached_property
+from typing import Any
 
-from generator.figures.model import Figure, Input, Kind, Working
+from generator.content.model import Content
+from generator.figures.model import Figure, FigureKind, UsedInput, Working
+from generator.figures.rides.claim_rides import ClaimRide
+from generator.figures.rides.own_rides import RideCheck
 from generator.figures.rides.ride_grid import RideGrid
 from generator.figures.table.figures_table import FiguresTable
+from generator.figures.uncertainty.what_if import Effect
+from generator.law.verdicts import find_rules_day
 from generator.specs.bike import Bike
+from generator.specs.encoding import fingerprint
 
-Question = tuple[str, str]
-"""One of the methods of `Answers`, and what for."""
-
-
-class Asked(NamedTuple):
-    questions: tuple[Question, ...]
-    answers: str
-    """Hash; empty where they cannot be told, so that nothing is taken for the same."""
+Query = tuple[str, str]
+"""Name of a query, such as `bike` or `content.links`, and its subject; the subject is empty for all."""
 
 
-class Answers:
-    """Each is a short text that changes with what was asked for, or None where that is not known.
+class Source:
+    """Table and content of a build. Where a fingerprint is not known (None), nothing counts as unchanged."""
 
-    The kinds of figures are no question: a job tells them by `Press.reads`.
-    """
+    def __init__(self, table: FiguresTable, content: Content) -> None:
+        self.table, self.content = table, content
+        self._known: dict[Query, str | None] = {}
 
-    def __init__(self, table: FiguresTable) -> None:
-        self._table = table
-        self._known: dict[Question, str | None] = {}
+    @cached_property
+    def day(self) -> Any:
+        """The day whose law is applied; None where nothing determines it."""
+        return find_rules_day(self.content.settings, self.table.bikes)
 
-    def to(self, questions: Iterable[Question]) -> str:
-        """One hash of all answers."""
-        told = []
-        for question in questions:
-            if question not in self._known:
-                name, subject = question
-                self._known[question] = getattr(self, name)(subject)
-            if (answer := self._known[question]) is None:
-                return ""
-            told.append((question, answer))
-        return _hash(told)
+    def fingerprint(self, query: Query) -> str | None:
+        """Return the fingerprint of the answer to a query."""
+        if query not in self._known:
+            self._known[query] = self._compute(*query)
+        return self._known[query]
 
-    def bike(self, slug: str) -> str | None:
-        """All of one bike, by its file; or that there is none."""
-        return self._table.marks.get(slug) if self._table.bike(slug) else "none"
+    def fingerprint_all(self, queries: Iterable[Query]) -> str | None:
+        """Return one fingerprint of all answers, in the order of the queries."""
+        found = [self.fingerprint(query) for query in queries]
+        return None if None in found else fingerprint(*found)
 
-    def column(self, id: str) -> str:
-        return _hash([_plain(figure) for figure in self._table.column(id).values()])
+    def _compute(self, name: str, subject: str) -> str | None:
+        table, content = self.table, self.content
+        if name.startswith("content."):
+            return _content_fingerprint(content, name.removeprefix("content."))
+        match name:
+            case "bike":
+                return table.fingerprints.get(subject) if table.bike(subject) else "none"
+            case "column":
+                return fingerprint([_plain(each) for each in table.column(subject).values()])
+            case "users":
+                return fingerprint([(slug, tuple(given)) for slug, given in table.users(subject)])
+            case "names":
+                return fingerprint(table.names)
+            case "kinds":
+                return fingerprint(table.kinds)
+            case "day":
+                return fingerprint(self.day)
+            case "table":
+                found = [table.fingerprints.get(bike.slug) for bike in table.bikes]
+                return None if None in found else fingerprint(found)
+        raise ValueError(f"there is no query {name!r}")
 
-    def users(self, id: str) -> str:
-        return _hash([(slug, tuple(given)) for slug, given in self._table.users(id)])
 
-    def names(self, _: str) -> str:
-        return _hash(self._table.names)
-
-    def all(self, _: str) -> str | None:
-        marks = [self._table.marks.get(bike.slug, "") for bike in self._table.bikes]
-        return _hash(marks) if all(marks) else None
-
-
-def _hash(told: Any) -> str:
-    """Of plain values. This version of the format tells equal values by equal bytes."""
-    return hashlib.sha256(marshal.dumps(told, 2)).hexdigest()
+def _content_fingerprint(content: Content, field: str) -> str:
+    if field == "releases":  # large, and each has a hash of its own
+        return fingerprint([each.digest or repr(each) for each in content.releases])
+    found = getattr(content, field)
+    return fingerprint(sorted(found) if isinstance(found, frozenset) else found)
 
 
 def _plain(figure: Figure) -> tuple[Any, ...]:
@@ -79,68 +88,103 @@ def _plain(figure: Figure) -> tuple[Any, ...]:
     )  # fmt: skip
 
 
-class Witness:
-    """Has what texts ask of a `FiguresTable`, and notes it; everything else it has too, and notes that all was asked for."""
+class Recorder:
+    """The queries of one job."""
 
-    def __init__(self, table: FiguresTable, answers: Answers) -> None:
-        self._table, self._answers = table, answers
-        self._questions: set[Question] = set()
+    def __init__(self, source: Source) -> None:
+        self.source = source
+        self._queries: set[Query] = set()
 
-    def asked(self) -> Asked:
-        questions = tuple(sorted(self._questions))
-        return Asked(questions, self._answers.to(questions))
-
-    def stands(self, asked: Asked) -> bool:
-        """Would the same questions be answered as they were?"""
-        return bool(asked.answers) and asked.answers == self._answers.to(asked.questions)
-
-    def everything(self) -> FiguresTable:
-        self._note("all")
-        return self._table
-
-    def _note(self, question: str, subject: str = "") -> None:
-        self._questions.add((question, subject))
-
-    def __getattr__(self, name: str) -> Any:
-        return getattr(self.everything(), name)
+    def note(self, name: str, subject: str = "") -> None:
+        self._queries.add((name, subject))
 
     @property
-    def kinds(self) -> dict[str, Kind]:
+    def queries(self) -> tuple[Query, ...]:
+        """All queries so far, sorted."""
+        return tuple(sorted(self._queries))
+
+    @property
+    def day(self) -> Any:
+        """The day whose law is applied, recorded as a query."""
+        self.note("day")
+        return self.source.day
+
+
+class RecordedTable:
+    """A `FiguresTable` that records each access as a query."""
+
+    def __init__(self, recorder: Recorder) -> None:
+        self._recorder, self._table = recorder, recorder.source.table
+
+    def __getattr__(self, name: str) -> Any:
+        self._recorder.note("table")
+        return getattr(self._table, name)
+
+    @property
+    def kinds(self) -> dict[str, FigureKind]:
+        self._recorder.note("kinds")
         return self._table.kinds
-
-    def bike(self, slug: str) -> Bike | None:
-        self._note("bike", slug)
-        return self._table.bike(slug)
-
-    def get(self, slug: str, figure_id: str) -> Figure | None:
-        self._note("bike", slug)
-        return self._table.get(slug, figure_id)
-
-    def of(self, slug: str) -> dict[str, Figure]:
-        self._note("bike", slug)
-        return self._table.of(slug)
-
-    def curve(self, slug: str, name: str) -> list[dict[str, Any]]:
-        self._note("bike", slug)
-        return self._table.curve(slug, name)
-
-    def working(self, figure: Figure) -> Working:
-        self._note("bike", figure.bike)
-        return self._table.working(figure)
-
-    def ride_grid(self, slug: str) -> RideGrid | None:
-        self._note("bike", slug)
-        return self._table.ride_grid(slug)
-
-    def column(self, figure_id: str) -> dict[str, Figure]:
-        self._note("column", figure_id)
-        return self._table.column(figure_id)
-
-    def users(self, input_id: str) -> list[tuple[str, Input]]:
-        self._note("users", input_id)
-        return self._table.users(input_id)
 
     @property
     def names(self) -> tuple[tuple[str, str, str], ...]:
-        self._note("names")
+        self._recorder.note("names")
         return self._table.names
+
+    def bike(self, slug: str) -> Bike | None:
+        self._recorder.note("bike", slug)
+        return self._table.bike(slug)
+
+    def get(self, slug: str, figure_id: str) -> Figure | None:
+        self._recorder.note("bike", slug)
+        return self._table.get(slug, figure_id)
+
+    def figures_of(self, slug: str) -> dict[str, Figure]:
+        self._recorder.note("bike", slug)
+        return self._table.figures_of(slug)
+
+    def rides_of(self, slug: str) -> tuple[RideCheck, ...]:
+        self._recorder.note("bike", slug)
+        return self._table.rides_of(slug)
+
+    def claim_of(self, slug: str) -> ClaimRide | None:
+        self._recorder.note("bike", slug)
+        return self._table.claim_of(slug)
+
+    def effects_of(self, slug: str) -> dict[str, list[Effect]]:
+        self._recorder.note("bike", slug)
+        return self._table.effects_of(slug)
+
+    def missing_of(self, slug: str) -> dict[str, tuple[str, ...]]:
+        self._recorder.note("bike", slug)
+        return self._table.missing_of(slug)
+
+    def curve(self, slug: str, name: str) -> list[dict[str, Any]]:
+        self._recorder.note("bike" if slug in self._table.figures else "table", slug)
+        return self._table.curve(slug, name)
+
+    def working(self, figure: Figure) -> Working:
+        self._recorder.note("bike", figure.bike)
+        return self._table.working(figure)
+
+    def ride_grid(self, slug: str) -> RideGrid | None:
+        self._recorder.note("bike", slug)
+        return self._table.ride_grid(slug)
+
+    def column(self, figure_id: str) -> dict[str, Figure]:
+        self._recorder.note("column", figure_id)
+        return self._table.column(figure_id)
+
+    def users(self, input_id: str) -> list[tuple[str, UsedInput]]:
+        self._recorder.note("users", input_id)
+        return self._table.users(input_id)
+
+
+class RecordedContent:
+    """A `Content` that records each access to a field or property as a query."""
+
+    def __init__(self, recorder: Recorder) -> None:
+        self._recorder, self._content = recorder, recorder.source.content
+
+    def __getattr__(self, name: str) -> Any:
+        self._recorder.note(f"content.{name}")
+        return getattr(self._content, name)

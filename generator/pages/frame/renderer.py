@@ -1,44 +1,41 @@
-"""What every page is printed with: the templates, the frame around a page, numbers, prose and charts.
+"""Renders pages from templates, with their frame, numbers, running text and charts.
 
-* Page    one page before it is printed: its template and what the template shows
-* Renderer    prints sheets; gathers the problems of the texts on the way
+* Renderer           renders pages, and collects the problems of texts
+* make_environment   the templates of a publication
+* compile_templates  compiles them before processes are forked
 """
 
-import hashlib
-import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from copy import copy
-from dataclasses import dataclass, field, replace
-from datetime import date
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
-from typing import Any, Literal, TypeVar, cast
+from typing import Any, Literal, cast
 
-from jinja2 import BytecodeCache, Environment, StrictUndefined, TemplateError
-from markupsafe import Markup, escape
+from jinja2 import Environment, StrictUndefined, TemplateError
+from markupsafe import Markup
 
 from generator.charts import embed
-from generator.content.excerpts import Excerpt, Excerpts
 from generator.content.model import Content, RunningList, Term, Text
 from generator.figures.criteria.criteria import Criteria, Judgement
 from generator.figures.model import Figure
 from generator.figures.table.figures_table import FiguresTable
-from generator.law.verdicts import Verdict, day_of
-from generator.pages.feed.releases import History
-from generator.pages.frame import disclosure, head, numbers, structured_data, templates, urls
-from generator.pages.frame.disclosure_guard import Due, faults
-from generator.pages.frame.memo import Keeper, made_anew
-from generator.pages.frame.output import Output
-from generator.pages.frame.recorder import Answers, Witness
+from generator.law.verdicts import LegalVerdict
+from generator.pages.feed.releases import ReleaseHistory
+from generator.pages.frame import head, numbers, structured_data, templates, urls
+from generator.pages.frame.dates import format_date, format_dates_in_text
+from generator.pages.frame.drawings import Drawings
+from generator.pages.frame.memo import BikeMemo, V
+from generator.pages.frame.output import Output, PageSummary
+from generator.pages.frame.page import Page
+from generator.pages.frame.recorder import RecordedContent, RecordedTable, Recorder, Source
+from generator.pages.notices import disclosure
+from generator.pages.notices.disclosure_guard import LinksToDisclose, find_undisclosed_links
 from generator.pages.prose import glossary_links
 from generator.pages.prose import render as prose_render
 from generator.specs.bike import Bike
 from generator.specs.problems import Problem, ProblemsFound
-
-V = TypeVar("V")
-
-_DAY = re.compile(r"\b(\d{4}-\d\d-\d\d)\b")
 
 NAVIGATION = (
     ("Choose", urls.CHOOSE),
@@ -51,219 +48,243 @@ NAVIGATION = (
 
 
 @dataclass(frozen=True)
-class Page:
-    path: str
-    template: str
-    """Name under `templates/pages/`."""
-    title: str
-    description: str
-    values: Mapping[str, Any] = field(default_factory=dict)
-    above: tuple[tuple[str, str], ...] = ()
-    """Words and path of the pages between the home page and this one."""
-    data: tuple[dict[str, Any], ...] = ()
-    """Structured data beside the breadcrumb."""
-    headings: tuple[str, ...] = ()
-    """Of its text, by which the page is found."""
-    scripts: tuple[str, ...] = ()
-    """Bundles that the page needs beside that of every page; see `assets.SCRIPTS`."""
-    terms: frozenset[str] = frozenset()
-    """Glossary terms that its text leads to, by slug."""
+class _Shared:
+    """What a renderer and its copies for jobs have in common."""
+
+    environment: Environment
+    head: head.PageHead
+    must_disclose: LinksToDisclose
+    page_titles: Mapping[str, str]
+    """Title of each page that the publication has written, by slug."""
+    explained: dict[str, Term]
+    """The glossary term that explains each kind of figure."""
+    numbers: dict[tuple[int, bool], tuple[Figure, Markup]]
+    """HTML of figures, by identity of the figure; the figure is kept beside it so that its identity stays unique."""
+    verdicts: dict[str, tuple[Bike, tuple[LegalVerdict, ...]]]
+    """Legal verdicts on each bike that was judged, by slug; `pages.law` fills it."""
+    values: dict[str, Any]
+    """Values of `Renderer.share`, by name."""
 
 
 class Renderer:
+    """Renders pages of a publication from a figures table and content."""
+
     def __init__(
         self,
         table: FiguresTable,
         content: Content,
         root: Path,
-        convert: embed.Convert = embed.convert,
-        keeper: Keeper = made_anew,
-        bytecode: BytecodeCache | None = None,
+        drawings: Drawings | None = None,
+        memo: BikeMemo | None = None,
+        environment: Environment | None = None,
     ) -> None:
+        """Render pages of the publication at `root`, whose own templates replace those of the program.
+
+        `drawings` may store drawings, `memo` values computed for each bike, and `environment` compiled templates.
+        """
         self.root = root
-        self.table = table
+        self.source = Source(table, content)
+        self.table, self.content = table, content
         self.settings = content.settings
-        self.excerpts = Excerpts(content)
-        self._sections = content.sections
-        self._shown: dict[int, tuple[Content, dict[str, Text], dict[str, Term]]] = {}
-        """By the content's identity, which nothing else has while the content is kept beside it: its pages by slug, and
-        which term explains which figure."""
-        self._show(content)
+        self.drawings = drawings or Drawings()
         self.problems: list[Problem] = []
-        self.day = day_of(content.settings, table.bikes)
-        """The day whose law holds, if any."""
-        self.verdicts: dict[str, tuple[Bike, tuple[Verdict, ...]]] = {}
-        """What the rules call each bike that was asked about, by slug; see `legal`."""
-        self.pages: list[Page] = []
-        """Those printed so far, without what their templates show."""
-        self._head = head.Head(content, table.bikes, root)
-        self.convert = convert
-        self._keeper = keeper
-        self._answers = Answers(table)
-        self._due = Due(content.links)
-        self._environment = environment(root, bytecode)
+        self.pages: list[PageSummary] = []
+        """Pages rendered so far."""
+        self._memo = memo or BikeMemo()
+        self._recorder: Recorder | None = None
         self._prose: dict[tuple[str, int], Markup] = {}
-        self._numbers: dict[tuple[int, bool], tuple[Figure, Markup]] = {}
-        """By the figure's identity, which nothing else has while the figure is kept beside it."""
-
-    def _show(self, content: Content) -> None:
-        if id(content) not in self._shown:
-            texts = {text.slug: text for text in content.pages}
-            explained = glossary_links.explained(content.terms)
-            self._shown[id(content)] = content, texts, explained
-        self.content, self.texts, self._explained = self._shown[id(content)]
-
-    @cached_property
-    def history(self) -> History:
-        """The records of what was published, beside the table of now."""
-        return History(self.table, self.content, self._judged)
-
-    def _judged(
-        self, table: FiguresTable, running: RunningList, criteria: Criteria
-    ) -> dict[str, Judgement]:
-        return self.of_each(
-            f"rule of {running.slug}",
-            lambda alone, bike: criteria.of(alone.table, bike),
-            running.where,
+        self._shared = _Shared(
+            environment or make_environment(root),
+            head.PageHead(content, table.bikes, root),
+            LinksToDisclose(content.links),
+            {text.slug: text.title for text in content.page_index},
+            glossary_links.find_figure_terms(content.term_index),
+            {},
+            {},
+            {},
         )
 
-    def compile(self) -> None:
-        """Have all templates at hand, before processes are forked that would compile them one by one.
+    def record(self) -> tuple["Renderer", Recorder]:
+        """Return a copy for one job, with no pages or problems yet, and the recorder of the job's queries."""
+        recorder = Recorder(self.source)
+        table = cast("FiguresTable", RecordedTable(recorder))
+        return self._with(table, cast("Content", RecordedContent(recorder)), recorder), recorder
 
-        One that cannot be compiled is told when it is used.
-        """
-        for name in templates.names():
-            with suppress(TemplateError, ProblemsFound):
-                self._environment.get_template(name)
-
-    def only(self, *bikes: Bike) -> "Renderer":
-        """The same press with nothing of the catalogue but these bikes, so that what it prints depends on no other; and
-        with nothing of the content but what is for pages of bikes."""
-        mine = self._with(self.table.only(*(bike.slug for bike in bikes)), self.excerpts.of_bikes)
-        mine._keeper = made_anew  # what is kept is of the whole catalogue
+    def with_table(self, table: FiguresTable) -> "Renderer":
+        """Return a copy that renders from another table, with no pages or problems yet."""
+        mine = self._with(table, self.source.content, None)
+        mine.source = Source(table, self.source.content)
+        mine._shared = replace(self._shared, values={})
         return mine
 
-    def untold(self) -> "Renderer":
-        """The same press with nothing of the content but what is for pages of bikes."""
-        return self._with(self.table, self.excerpts.of_bikes)
-
-    def noting(self, content: Excerpt) -> "tuple[Renderer, Witness]":
-        """The same press for one job, and the witness that notes what the job asks of the catalogue."""
-        witness = Witness(self.table, self._answers)
-        return self._with(cast("FiguresTable", witness), content), witness
-
-    def _with(self, table: FiguresTable, content: Excerpt) -> "Renderer":
-        """The same press with another table and content, and with nothing that was printed from its own."""
+    def _with(self, table: FiguresTable, content: Content, recorder: Recorder | None) -> "Renderer":
         mine = copy(self)
-        mine._show(content.content)
-        mine.table = table
-        mine._prose = {}  # a text is printed with the figures of a table
+        mine.table, mine.content, mine._recorder = table, content, recorder
+        mine.settings = content.settings
+        mine.problems, mine.pages, mine._prose = [], [], {}
         mine.__dict__.pop("history", None)
         return mine
 
-    def reads(self, bikes: Sequence[Bike], *more: object, content: Excerpt | None = None) -> str:
-        """What `pages.crew.Job.reads` says of a job with these bikes alone; empty where their files are not marked.
+    def _note(self, query: str) -> None:
+        """Record a query whose answer is shared by all jobs."""
+        if self._recorder:
+            self._recorder.note(query)
 
-        `content` is what it sees of the content: what is for pages of bikes, when left out.
-        """
-        marks = [self.table.marks.get(bike.slug, "") for bike in bikes]
-        if not all(marks):
-            return ""
-        slugs = [bike.slug for bike in bikes]
-        told = (content or self.excerpts.of_bikes).told
-        return repr((slugs, marks, told, self._kinds, self.day, *more))
+    @property
+    def day(self) -> Any:
+        """The day whose law is applied; None where nothing determines it. [date]"""
+        return self._recorder.day if self._recorder else self.source.day
 
-    def of_each(
-        self, name: str, say: Callable[["Renderer", Bike], V], *more: object
-    ) -> dict[str, V]:
-        """What `say` says of each bike of the catalogue, by slug. It sees nothing of the others, and prints nothing.
-
-        `name` is its own; `more` is what it depends on beside the bike, and may be kept from an earlier build.
-        """
-        bikes = {bike.slug: bike for bike in self.table.bikes}
-        reads = {slug: self.reads([bike], name, *more) for slug, bike in bikes.items()}
-        return self._keeper(name, reads, lambda slug: say(self.only(bikes[slug]), bikes[slug]))
+    @property
+    def verdicts(self) -> dict[str, tuple[Bike, tuple[LegalVerdict, ...]]]:
+        """Legal verdicts on each bike that was judged, by slug; `pages.law` fills it."""
+        return self._shared.verdicts
 
     @cached_property
-    def _kinds(self) -> str:
-        """Hash of the kinds of figures that the bikes of the catalogue have."""
-        return hashlib.sha256(repr(self.table.kinds).encode()).hexdigest()
+    def history(self) -> ReleaseHistory:
+        """The history of published figures up to the present table, which records queries."""
+        return ReleaseHistory(self.table, self.content, self._judge_bikes)
+
+    @property
+    def whole_history(self) -> ReleaseHistory:
+        """The history of published figures up to all present bikes, computed once for all jobs."""
+        self._note("content.releases")
+        self._note("content.lists")
+        return self.share("history", lambda renderer: renderer.history)
+
+    def _judge_bikes(
+        self, table: FiguresTable, running: RunningList, criteria: Criteria
+    ) -> dict[str, Judgement]:
+        def judge(alone: Renderer, bike: Bike) -> Judgement:
+            return criteria.judge_bike(alone.table, bike)
+
+        return self.for_each_bike(f"rule of {running.slug}", Judgement, judge, running.where)
+
+    def for_each_bike(
+        self, name: str, kind: type[V], compute: Callable[["Renderer", Bike], V], *more: object
+    ) -> dict[str, V]:
+        """Return the result of a function for each bike of the catalogue, by slug; an earlier build may have computed it.
+
+        `compute` may use its bike, riders, routes, settings, kinds of figures and the day, and nothing else.
+        `name` names it, `kind` is the type of its results, and `more` is whatever else they depend on.
+        """
+        bikes = {bike.slug: bike for bike in self.table.bikes}
+
+        def compute_one(slug: str) -> V:
+            alone, recorder = self.record()
+            found = compute(alone, bikes[slug])
+            self._memo.check(recorder, slug, name)
+            return found
+
+        return self._memo.get_or_compute(self.source, bikes, name, kind, compute_one, *more)
+
+    def bikes(self, slugs: Iterable[str]) -> list[Bike]:
+        """Return bikes by their slugs, in that order."""
+        return [bike for slug in slugs if (bike := self.table.bike(slug))]
+
+    def share(self, name: str, make: Callable[["Renderer"], V], *, of_table: bool = True) -> V:
+        """Return a value that several jobs of a process use; the first of them makes it.
+
+        It may depend on the whole table, settings, riders and routes; without `of_table`, on the program and schemas alone.
+        """
+        for query in ("table", "kinds", "day", "content.model_inputs") if of_table else ():
+            self._note(query)
+        shared = self._shared.values
+        if name not in shared:
+            shared[name] = make(self._with(self.source.table, self.source.content, None))
+        found: V = shared[name]
+        return found
 
     @property
     def system(self) -> Literal["metric", "us"]:
         """The unit system that comes first."""
         return "us" if self.settings.units == "us" else "metric"
 
+    @property
+    def texts(self) -> dict[str, Text]:
+        """The pages that the publication has written, by slug."""
+        return {text.slug: text for text in self.content.pages}
+
+    @property
+    def page_titles(self) -> Mapping[str, str]:
+        """Title of each page that the publication has written, by slug."""
+        self._note("content.page_index")
+        return self._shared.page_titles
+
     def render_page(self, page: Page) -> Output:
-        """The sheet as a finished page."""
-        self.pages.append(replace(page, values={}, data=()))
-        with templates.as_problem(self.root):
-            template = self._environment.get_template(f"pages/{page.template}")
+        """Render a page, and note its problems."""
+        self.pages.append(page.summary)
+        self._note("content.link_relations")
+        with templates.report_template_errors(self.root):
+            template = self._shared.environment.get_template(f"pages/{page.template}")
             html = template.render(**self._frame(page), **page.values)
-        html = disclosure.disclosed(self._with_charts(html, page), self.settings.disclosure)
-        self.problems += faults(page.path, html, self._due, self.root)
+        html = disclosure.insert_disclosure(self._with_charts(html, page), self.settings.disclosure)
+        self.problems += find_undisclosed_links(
+            page.path, html, self._shared.must_disclose, self.root
+        )
         return Output(page.path, html.encode())
 
     def _with_charts(self, html: str, page: Page) -> str:
-        """A page with a chart gets the script that lets readers explore it."""
+        """Add the script that lets readers explore charts to a page that has one."""
         if " data-chart=" not in html or "charts" in page.scripts:
             return html
         source = self._linker(page.path)(urls.script("charts"))
         return html.replace("</head>", f'<script src="{source}" defer></script>\n</head>', 1)
 
     def prose(self, text: Text, path: str) -> Markup:
-        """A text as HTML for the page at `path`; its problems are kept for the end of the run."""
+        """Return a text as HTML for the page at `path`, and note its problems."""
         key = (text.file, urls.depth(path))
         if key not in self._prose:
-            html, problems = prose_render.render(
+            html, problems = prose_render.render_text(
                 text, self.table, self.content, depth=key[1], root=self.root
             )
             self.problems += problems
-            self._prose[key] = Markup(urls.files_named(html))
+            self._prose[key] = Markup(urls.name_index_files(html))
         return self._prose[key]
 
     def number(
         self, figure: Figure | None, path: str, *, interval: bool = False, linked: bool = True
     ) -> Markup:
-        """A figure as the page at `path` shows it, linked to its derivation."""
+        """Return a figure as HTML for the page at `path`, linked to its derivation."""
         if figure is None:
             return numbers.NOT_KNOWN
         data = self._number(figure, interval)
         if not linked:
             return data
-        target = f"{urls.bike(figure.bike)}#{numbers.anchor(figure.id)}"
-        return numbers.led_to(data, urls.link(path, target))
+        target = f"{urls.bike(figure.bike)}#{numbers.figure_anchor(figure.id)}"
+        return numbers.link_figure(data, urls.link(path, target))
 
     def _number(self, figure: Figure, interval: bool) -> Markup:
-        """A figure stands on many pages, and reads the same on each."""
-        kept = self._numbers.get((id(figure), interval))
+        """Return a figure as HTML, made once for the many pages that show it."""
+        kept = self._shared.numbers.get((id(figure), interval))
         if kept is None:
             html = numbers.figure_html(figure, interval=interval, first=self.system)
-            kept = self._numbers[id(figure), interval] = (figure, html)
+            kept = self._shared.numbers[id(figure), interval] = (figure, html)
         return kept[1]
 
     def chart(self, slug: str, name: str, *, numbers_in: str = "") -> Markup:
-        """A chart; `numbers_in` is the id of a table on the page that holds its numbers already."""
+        """Return a chart as HTML; `numbers_in` is the id of a table on the page that already holds its numbers."""
         return embed.figure_for(
             self.table,
             slug,
             name,
             system=self.system,
-            convert=self.convert,
+            convert=self.drawings.chart,
             numbers_in=numbers_in,
         )
 
     def term_of(self, kind_id: str, path: str) -> str | None:
-        """Link from the page at `path` to the glossary term that explains a kind of figure, if one does."""
+        """Return a link from the page at `path` to the glossary term that explains a kind of figure; None without one."""
         term = self.explaining(kind_id)
         return urls.link(path, urls.term(term.slug)) if term else None
 
     def explaining(self, kind_id: str) -> Term | None:
-        """The glossary term that explains a kind of figure."""
-        return glossary_links.term_of(kind_id, self._explained)
+        """Return the glossary term that explains a kind of figure; None without one."""
+        self._note("content.term_index")
+        return glossary_links.find_term(kind_id, self._shared.explained)
 
     def address(self, path: str) -> str:
-        """Absolute address."""
+        """Return the absolute address of a page or file."""
         return urls.address(self.settings.address, path)
 
     def _frame(self, page: Page) -> dict[str, Any]:
@@ -273,8 +294,8 @@ class Renderer:
         whole = [(words, self.address(path)) for words, path in trail]
         whole.append((page.title, self.address(page.path)))
         inner = page.path not in (urls.HOME, urls.NOT_FOUND)
-        data = (structured_data.breadcrumb(whole), *page.data) if inner else page.data
-        lists, changelog, prices = self._sections
+        data = (structured_data.build_breadcrumb(whole), *page.data) if inner else page.data
+        lists, changelog, prices = self.content.sections
         return {
             "site": self.settings,
             "page": page,
@@ -282,8 +303,8 @@ class Renderer:
             "crumbs": crumbs if inner else [],
             "address": self.address(page.path),
             "canonical": page.path != urls.NOT_FOUND,
-            **self._head.values(page.path, page.title),
-            "cautions": link(urls.CAUTIONS) if "cautions" in self.texts else "",
+            **self._shared.head.values(page.path, page.title),
+            "cautions": link(urls.CAUTIONS) if "cautions" in self.page_titles else "",
             "navigation": [
                 (words, link(path), page.path.split("/")[0] == path.split("/")[0])
                 for words, path in NAVIGATION
@@ -310,12 +331,13 @@ class Renderer:
             "disclosure_top": disclosure.TOP,
             "disclosure_here": disclosure.PLACE,
             "scripts": [link(urls.script(name)) for name in ("site", *page.scripts)],
-            "structured": [structured_data.script_text(item) for item in data],
+            "structured": [structured_data.format_script(item) for item in data],
         }
 
     def _own_pages(self, *slugs: str) -> list[tuple[str, str]]:
-        """Title and path of those pages that the publication has written."""
-        return [(self.texts[slug].title, urls.page(slug)) for slug in slugs if slug in self.texts]
+        """Return title and path of those pages that the publication has written."""
+        titles = self.page_titles
+        return [(titles[slug], urls.page(slug)) for slug in slugs if slug in titles]
 
     def _linker(self, origin: str) -> Callable[[str], str]:
         if (
@@ -325,39 +347,26 @@ class Renderer:
         return lambda target: urls.link(origin, target)
 
 
-def day(when: date) -> str:
-    """A date in words: 4 October 2026."""
-    return f"{when.day} {when:%B} {when.year}"
-
-
-def dated(when: date) -> Markup:
-    """The same as HTML that machines can read; the filter `day` of every template."""
-    return Markup(f'<time datetime="{when.isoformat()}">{day(when)}</time>')
-
-
-def with_days(text: str) -> Markup:
-    """Plain text as HTML, its days as `dated` writes them; the filter `with_days`, for sources as figures name them."""
-    return Markup(_DAY.sub(_as_day, str(escape(text))))
-
-
-def _as_day(found: re.Match[str]) -> str:
-    try:
-        return str(dated(date.fromisoformat(found[0])))
-    except ValueError:  # looks like a day and is none
-        return found[0]
-
-
-def environment(root: Path, bytecode: BytecodeCache | None = None) -> Environment:
-    """Of the publication at `root`; `bytecode` may have templates that were compiled before."""
+def make_environment(root: Path) -> Environment:
+    """Return an environment with the templates of the publication at `root`, none of them compiled yet."""
     environment = Environment(
-        loader=templates.loader(root),
+        loader=templates.make_loader(root),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
-        bytecode_cache=bytecode,
     )
-    environment.filters["day"] = dated
-    environment.filters["with_days"] = with_days
+    environment.filters["day"] = format_date
+    environment.filters["with_days"] = format_dates_in_text
     return environment
+
+
+def compile_templates(environment: Environment) -> None:
+    """Compile the templates of all pages, before processes are forked that would each compile them.
+
+    An error in a template is reported when a page uses it.
+    """
+    for name in templates.list_template_names():
+        with suppress(TemplateError, ProblemsFound):
+            environment.get_template(name)

@@ -1,6 +1,6 @@
 """Structured data for search engines: schema.org terms as JSON-LD.
 
-Says only what the page shows. No ratings and no offers: nothing is sold here and nobody has voted.
+It says only what the page shows: no ratings and no offers, since nothing is sold here and nobody has voted.
 """
 
 import json
@@ -40,7 +40,7 @@ UNIT_CODES = {
     "°": "DD",
     "rpm": "RPM",
 }
-"""Symbol to UN/ECE Recommendation 20 common code. Values from memory; a unit that is not here goes without."""
+"""UN/ECE Recommendation 20 common codes, by unit symbol. Values from memory; other units have no code."""
 
 DATA_LICENCES = {
     "CC0 1.0": "https://creativecommons.org/publicdomain/zero/1.0/",
@@ -48,19 +48,19 @@ DATA_LICENCES = {
     "CC BY-SA 4.0": "https://creativecommons.org/licenses/by-sa/4.0/",
     "ODbL 1.0": "https://opendatacommons.org/licenses/odbl/1-0/",
 }
-"""Name to address. Of several that a publication names, for its texts and for its data, the freest comes first."""
+"""Addresses of licences for data, by name. The freest comes first and wins where a publication names several."""
 
 
-def script_text(data: dict[str, Any]) -> Markup:
-    """JSON that cannot end its `script` element, whatever a spec file says."""
+def format_script(data: dict[str, Any]) -> Markup:
+    """Return data as JSON-LD for a `script` element, which no content of a spec file can end early."""
     text = json.dumps({"@context": "https://schema.org", **data}, ensure_ascii=False)
     for sign, escape in _ESCAPES.items():
         text = text.replace(sign, escape)
     return Markup(text)
 
 
-def breadcrumb(trail: Sequence[tuple[str, str]]) -> dict[str, Any]:
-    """`trail` is words and absolute address, outermost first."""
+def build_breadcrumb(trail: Sequence[tuple[str, str]]) -> dict[str, Any]:
+    """Return a BreadcrumbList; `trail` is title and absolute address of each page, outermost first."""
     items = [
         {"@type": "ListItem", "position": place, "name": words, "item": address}
         for place, (words, address) in enumerate(trail, 1)
@@ -68,25 +68,28 @@ def breadcrumb(trail: Sequence[tuple[str, str]]) -> dict[str, Any]:
     return {"@type": "BreadcrumbList", "itemListElement": items}
 
 
-def product(bike: Bike, address: str, image: str, figures: Iterable[Figure]) -> dict[str, Any]:
+def build_product(
+    bike: Bike, address: str, image: str, figures: Iterable[Figure]
+) -> dict[str, Any]:
+    """Return a bike as a Product, with its figures as properties; `address` and `image` are absolute."""
     data = {
         "@type": "Product",
         "name": bike.full_name,
         "brand": {"@type": "Brand", "name": bike.maker},
         "url": address,
         "image": image,
-        "additionalProperty": [_property(figure) for figure in figures],
+        "additionalProperty": [_build_property(figure) for figure in figures],
     }
     return {**data, "description": bike.summary} if bike.summary else data
 
 
-def _property(figure: Figure) -> dict[str, Any]:
+def _build_property(figure: Figure) -> dict[str, Any]:
     """A figure as the page shows it first in metric units, with its interval where it has one."""
-    unit = show.unit(figure.kind)
-    low, _, high = show.interval(figure).replace(" to ", "–").partition("–")
+    unit = show.get_unit_symbol(figure.kind)
+    low, _, high = show.format_interval(figure).replace(" to ", "–").partition("–")
     parts = {
         "name": figure.kind.title,
-        "value": show.number(figure),
+        "value": show.format_value(figure),
         "minValue": low,
         "maxValue": high,
         "unitText": unit,
@@ -95,8 +98,8 @@ def _property(figure: Figure) -> dict[str, Any]:
     return {"@type": "PropertyValue", **{key: part for key, part in parts.items() if part}}
 
 
-def item_list(addresses: Sequence[str]) -> dict[str, Any]:
-    """In the order in which the page shows them."""
+def build_item_list(addresses: Sequence[str]) -> dict[str, Any]:
+    """Return an ItemList of absolute addresses, in the order of the page."""
     items = [
         {"@type": "ListItem", "position": place, "url": address}
         for place, address in enumerate(addresses, 1)
@@ -104,49 +107,52 @@ def item_list(addresses: Sequence[str]) -> dict[str, Any]:
     return {"@type": "ItemList", "itemListElement": items}
 
 
-def article(
+def build_article(
     title: str, summary: str, address: str, image: str, publication: str, checked: str | None
 ) -> dict[str, Any]:
-    """`checked` is the day on which somebody last went through it, as `2026-11-25`."""
+    """Return a text as an Article; `checked` is the ISO date of its last review, if known."""
     data = {
         "@type": "Article",
         "headline": title,
         "description": summary,
         "url": address,
         "image": image,
-        "publisher": organization(publication),
-        "author": organization(publication),
+        "publisher": build_organization(publication),
+        "author": build_organization(publication),
     }
     return {**data, "dateModified": checked} if checked else data
 
 
-def organization(name: str) -> dict[str, Any]:
+def build_organization(name: str) -> dict[str, Any]:
+    """Return a publication as an Organization."""
     return {"@type": "Organization", "name": name}
 
 
-def term_set(name: str, address: str, terms: Iterable[tuple[str, str, str]]) -> dict[str, Any]:
-    """`terms` gives title, definition and absolute address."""
+def build_term_set(
+    name: str, address: str, terms: Iterable[tuple[str, str, str]]
+) -> dict[str, Any]:
+    """Return a glossary as a DefinedTermSet; `terms` gives title, definition and absolute address of each term."""
     return {
         "@type": "DefinedTermSet",
         "name": name,
         "url": address,
-        "hasDefinedTerm": [_term(*term) for term in terms],
+        "hasDefinedTerm": [_build_term(*term) for term in terms],
     }
 
 
-def defined_term(
+def build_defined_term(
     title: str, definition: str, address: str, set_name: str, set_address: str
 ) -> dict[str, Any]:
-    """A term by itself, with the glossary that it belongs to."""
+    """Return one glossary term as a DefinedTerm, with the glossary that it belongs to."""
     belongs = {"@type": "DefinedTermSet", "name": set_name, "url": set_address}
-    return {**_term(title, definition, address), "inDefinedTermSet": belongs}
+    return {**_build_term(title, definition, address), "inDefinedTermSet": belongs}
 
 
-def _term(title: str, definition: str, address: str) -> dict[str, Any]:
+def _build_term(title: str, definition: str, address: str) -> dict[str, Any]:
     return {"@type": "DefinedTerm", "name": title, "description": definition, "url": address}
 
 
-def dataset(
+def build_dataset(
     name: str,
     description: str,
     address: str,
@@ -154,7 +160,7 @@ def dataset(
     publication: str,
     files: Iterable[tuple[str, str]],
 ) -> dict[str, Any]:
-    """`licence` in the publication's own words; `files` gives media type and absolute address."""
+    """Return a Dataset; `licence` is in the publication's words, `files` gives media type and absolute address of each file."""
     downloads = [
         {"@type": "DataDownload", "encodingFormat": kind, "contentUrl": file}
         for kind, file in files
@@ -164,13 +170,13 @@ def dataset(
         "name": name,
         "description": description,
         "url": address,
-        "creator": organization(publication),
+        "creator": build_organization(publication),
         "distribution": downloads,
     }
-    return {**data, "license": _licence(licence)} if licence else data
+    return {**data, "license": _find_licence(licence)} if licence else data
 
 
-def _licence(words: str) -> Any:
-    """The address of a licence for data that the words name; else the words."""
+def _find_licence(words: str) -> Any:
+    """Return the address of the licence that the words name; a CreativeWork with the words where it is unknown."""
     known = [address for name, address in DATA_LICENCES.items() if name in words]
     return known[0] if known else {"@type": "CreativeWork", "name": words}

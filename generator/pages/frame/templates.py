@@ -1,8 +1,9 @@
-"""Files of `templates/` that a publication brings itself; each goes before the program's own of the same name.
+"""Templates: a file in a publication's own `templates/` replaces the program's file of the same name.
 
-* text_of     the text of one, or None
-* loader      the same for Jinja; names are those of our own
-* as_problem    a template that cannot be worked out is told with its line
+* read_own_template       the text of a file that the publication brings, or None
+* make_loader             the loader of all templates for Jinja
+* list_template_names     the names of the program's page templates
+* report_template_errors  reports an error in a template of the publication with its file and line
 """
 
 import os
@@ -15,60 +16,60 @@ from jinja2 import ChoiceLoader, FileSystemLoader, FunctionLoader, TemplateSynta
 
 from generator.specs.problems import Problem, ProblemsFound
 from generator.specs.program import TEMPLATES
-from generator.specs.yaml.files import decode, read_bytes
+from generator.specs.yaml.files import decode_text, read_bytes
 
 _FOLDER = "templates"
 
 
-def text_of(root: Path, name: str) -> str | None:
-    """The text of `templates/<name>`; None when the publication brings none.
+def read_own_template(root: Path, name: str) -> str | None:
+    """Return the text of the publication's `templates/<name>`; None when it brings no such file.
 
     Raises
     ------
     ProblemsFound
-        When it is a link that leads out of the folder, no plain file, too large, or no text.
+        When it is a link that leads out of the folder, not a plain file, too large, or not text.
     """
     path = root / _FOLDER / name
     if not os.path.lexists(path):
         return None
     file = f"{_FOLDER}/{name}"
-    if _leaves(path, root):
+    if _leads_outside(path, root):
         what = "the file lies outside the folder templates/, behind a link"
         raise ProblemsFound([Problem(file, 0, 0, what, "Put a copy of it into the folder")])
     raw, problems = read_bytes(path, file)
     text = None
     if raw is not None:
-        text, problems = decode(raw, file)
+        text, problems = decode_text(raw, file)
     if text is None:
         raise ProblemsFound(problems)
     return text.replace("\r\n", "\n")
 
 
-def loader(root: Path) -> ChoiceLoader:
-    """Finds templates by their names, such as `pages/home.html`."""
+def make_loader(root: Path) -> ChoiceLoader:
+    """Return a loader that finds templates by name, such as `pages/home.html`."""
 
-    def found(name: str) -> tuple[str, str | None, Callable[[], bool] | None] | None:
-        text = text_of(root, name)
+    def load_own(name: str) -> tuple[str, str | None, Callable[[], bool] | None] | None:
+        text = read_own_template(root, name)
         return None if text is None else (text, str(root / _FOLDER / name), None)
 
-    return ChoiceLoader([FunctionLoader(found), FileSystemLoader(TEMPLATES)])
+    return ChoiceLoader([FunctionLoader(load_own), FileSystemLoader(TEMPLATES)])
 
 
-def names() -> list[str]:
-    """Of the templates of pages and of their parts."""
+def list_template_names() -> list[str]:
+    """Return the names of the program's templates of pages and parts, sorted."""
     files = [*TEMPLATES.glob("pages/*.html"), *TEMPLATES.glob("parts/*.html")]
     return sorted(file.relative_to(TEMPLATES).as_posix() for file in files)
 
 
 @contextmanager
-def as_problem(root: Path) -> Iterator[None]:
-    """A mistake in a template that the publication brought is told as one; any other goes on as it came."""
+def report_template_errors(root: Path) -> Iterator[None]:
+    """Turn an error in a template of the publication into a problem; let any other error pass."""
     try:
         yield
     except ProblemsFound:
         raise
     except Exception as error:
-        place = _place(error, root)
+        place = _find_own_template(error, root)
         if place is None:
             raise
         what = f"the template cannot be worked out: {error}"
@@ -76,15 +77,15 @@ def as_problem(root: Path) -> Iterator[None]:
         raise ProblemsFound([Problem(*place, 0, what, mend)]) from error
 
 
-def _leaves(path: Path, root: Path) -> bool:
+def _leads_outside(path: Path, root: Path) -> bool:
     try:
         return not path.resolve().is_relative_to(root.resolve() / _FOLDER)
-    except (OSError, RuntimeError, ValueError):  # a circle of links
+    except (OSError, RuntimeError, ValueError):  # a cycle of links
         return True
 
 
-def _place(error: Exception, root: Path) -> tuple[str, int] | None:
-    """File and line of the innermost template on the way to an error, where the publication brought it."""
+def _find_own_template(error: Exception, root: Path) -> tuple[str, int] | None:
+    """Return file and line of the publication's innermost template in the traceback of an error; None without one."""
     folder = root / _FOLDER
     if folder.resolve() == TEMPLATES:
         return None

@@ -1,6 +1,6 @@
-"""Where each page stands in the site, and how one links to another.
+"""Paths of the site's pages and files, and the links between them.
 
-A path is relative to the site's root and ends in a file's name. Links between pages are relative and name the
+A path is relative to the site's root and ends in a file name. Links between pages are relative and name the
 file, so the site works under any address and straight from a disk.
 """
 
@@ -36,7 +36,7 @@ ICON = "assets/icon.svg"
 SEARCH_DATA = "data/search.js"
 PICTURE = "pictures/site.png"
 PICTURE_SIZE = (1200, 630)
-"""Across and down. [px]"""
+"""Width and height of a picture for links. [px]"""
 
 _FOLDER_LINK = re.compile(r'(<a [^>]*href="(?:\.\./)*[^"#:?]*/)(#[^"]*)?"')
 
@@ -46,7 +46,7 @@ def running_list(slug: str) -> str:
 
 
 def list_feed(slug: str) -> str:
-    """Who enters and who leaves a running list."""
+    """The feed of bikes that enter and leave a running list."""
     return f"lists/{slug}/feed.xml"
 
 
@@ -59,7 +59,7 @@ def bike(slug: str) -> str:
 
 
 def inputs(slug: str) -> str:
-    """All inputs of a bike's figures."""
+    """The page of all inputs of a bike's figures."""
     return f"bikes/{slug}/inputs/index.html"
 
 
@@ -73,7 +73,7 @@ def spec(slug: str) -> str:
 
 
 def comparison(one: str, other: str) -> str:
-    """The page of a pair; the same whichever comes first."""
+    """The page that compares two bikes, whichever order they are given in."""
     first, second = sorted((one, other))
     return f"compare/{first}-vs-{second}/index.html"
 
@@ -83,12 +83,12 @@ def use(name: str) -> str:
 
 
 def part(first: str, number: int) -> str:
-    """Page of a list that begins at `first`: that one, then `page-2/index.html` beside it, and so on."""
+    """Page `number` of a list: `first` itself, then `page-2/index.html` beside it, and so on."""
     return first if number == 1 else first.replace("index.html", f"page-{number}/index.html")
 
 
 def folder(name: str) -> str:
-    """A name of one or more words, such as a use, as a part of a path."""
+    """A name of one or more words, such as a use, in the form of a folder name."""
     return name.replace(" ", "-")
 
 
@@ -101,7 +101,7 @@ def term(slug: str) -> str:
 
 
 def picture(folder: str, slug: str) -> str:
-    """Picture for links to the page of a bike (`bikes`) or a guide (`guides`)."""
+    """The picture for links to the page of a bike (`folder` is `bikes`) or a guide (`guides`)."""
     return f"pictures/{folder}/{slug}.png"
 
 
@@ -119,12 +119,12 @@ def link(origin: str, target: str) -> str:
     path, mark, fragment = target.partition("#")
     if path == origin and mark:
         return mark + fragment
-    return _relative(origin.rpartition("/")[0], path) + mark + fragment
+    return _relative_path(origin.rpartition("/")[0], path) + mark + fragment
 
 
 @lru_cache(maxsize=10_000)
-def _relative(folder: str, path: str) -> str:
-    """From a folder of the site to a file in it."""
+def _relative_path(folder: str, path: str) -> str:
+    """The relative path from a folder of the site to a file of the site."""
     return posixpath.relpath("/" + path, "/" + folder)
 
 
@@ -133,6 +133,6 @@ def address(base: str, path: str) -> str:
     return base + path.removesuffix("index.html")
 
 
-def files_named(html: str) -> str:
-    """Links to a folder name its `index.html`, so that they work from a disk too."""
+def name_index_files(html: str) -> str:
+    """Add `index.html` to links that end in a folder, so that they work from a disk too."""
     return _FOLDER_LINK.sub(lambda match: f'{match[1]}index.html{match[2] or ""}"', html)

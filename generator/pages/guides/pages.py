@@ -1,71 +1,73 @@
-"""Guides and the glossary."""
+"""Pages of the guides and of the glossary."""
 
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from functools import partial
 
 from generator.content.model import Term, Text
 from generator.pages.frame import structured_data, urls
-from generator.pages.frame.browser_data import data_file
-from generator.pages.frame.jobs import Job, asking
-from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Page, Renderer
+from generator.pages.frame.browser_data import make_data_file
+from generator.pages.frame.jobs import Job
+from generator.pages.frame.output import Output, PageSummary
+from generator.pages.frame.page import Page
+from generator.pages.frame.renderer import Renderer
 from generator.pages.guides import worked_example
-from generator.pages.guides.since_checked import since_checked
-from generator.pages.prose.headings import headings
+from generator.pages.guides.since_checked import find_moves_since_check
+from generator.pages.prose.headings import find_headings
 
 _TERM = re.compile(r"glossary/([^/\"]+)/")
-"""A link to a term."""
+"""Matches a link to a term."""
 
 
-def guides(renderer: Renderer) -> Iterator[Job]:
-    """One for each guide."""
-    ordered = _ordered(renderer)
+def plan_guides(renderer: Renderer) -> Iterator[Job]:
+    """Yield a job for each guide."""
+    ordered = _sort_guides(renderer)
     for place, guide in enumerate(ordered):
-        following = _named(ordered[place + 1 : place + 2])
-        make = partial(_of_guide, guide, following)
-        yield asking(renderer, renderer.excerpts.of_texts, make, guide, following)
+        yield Job(_make_guide, (guide, _list_titles(ordered[place + 1 : place + 2])), long=True)
 
 
-def glossary(renderer: Renderer) -> Iterator[Job]:
-    """One for the lists of guides and terms with the short meanings, then one for each term, once all guides are printed."""
-    ordered = _ordered(renderer)
+def plan_glossary(renderer: Renderer, pages: Iterable[PageSummary]) -> Iterator[Job]:
+    """Yield a job for the lists of guides and terms, then one for each term; `pages` are the guides' pages."""
+    ordered = _sort_guides(renderer)
     terms = sorted(renderer.content.terms, key=lambda term: (term.title.casefold(), term.slug))
-    named = {page.path: page.terms for page in renderer.pages}
-    yield Job(partial(_lists, renderer, ordered, terms))
+    named = {page.path: page.terms for page in pages}
+    yield Job(_make_lists)
     for term in terms:
-        users = _named(guide for guide in ordered if term.slug in named[urls.guide(guide.slug)])
-        make = partial(_of_term, term, users)
-        yield asking(renderer, renderer.excerpts.of_texts, make, term, users)
+        users = _list_titles(
+            guide for guide in ordered if term.slug in named[urls.guide(guide.slug)]
+        )
+        yield Job(_make_term, (term, users))
 
 
-def _ordered(renderer: Renderer) -> list[Text]:
+def _sort_guides(renderer: Renderer) -> list[Text]:
     return sorted(renderer.content.guides, key=lambda text: (text.order, text.slug))
 
 
-def _named(guides: Iterable[Text]) -> list[tuple[str, str]]:
-    """Title and path of each."""
+def _list_titles(guides: Iterable[Text]) -> list[tuple[str, str]]:
+    """Title and path of each guide."""
     return [(guide.title, urls.guide(guide.slug)) for guide in guides]
 
 
-def _of_guide(
-    guide: Text, following: Sequence[tuple[str, str]], renderer: Renderer
+def _make_guide(
+    renderer: Renderer, guide: Text, following: Sequence[tuple[str, str]]
 ) -> Iterator[Output]:
-    yield renderer.render_page(_guide(renderer, guide, following))
+    yield renderer.render_page(_build_guide_page(renderer, guide, following))
 
 
-def _lists(renderer: Renderer, guides: Sequence[Text], terms: Sequence[Term]) -> Iterator[Output]:
-    yield renderer.render_page(_guides(guides))
-    yield renderer.render_page(_glossary(renderer, terms))
-    yield data_file(urls.DEFINITIONS, {term.slug: term.summary for term in terms})
+def _make_lists(renderer: Renderer) -> Iterator[Output]:
+    terms = sorted(renderer.content.terms, key=lambda term: (term.title.casefold(), term.slug))
+    yield renderer.render_page(_build_guides_page(_sort_guides(renderer)))
+    yield renderer.render_page(_build_glossary_page(renderer, terms))
+    yield make_data_file(urls.DEFINITIONS, {term.slug: term.summary for term in terms})
 
 
-def _of_term(term: Term, users: Sequence[tuple[str, str]], renderer: Renderer) -> Iterator[Output]:
-    yield renderer.render_page(_term(renderer, term, users))
+def _make_term(
+    renderer: Renderer, term: Term, users: Sequence[tuple[str, str]]
+) -> Iterator[Output]:
+    yield renderer.render_page(_build_term_page(renderer, term, users))
 
 
-def _guides(guides: Sequence[Text]) -> Page:
+def _build_guides_page(guides: Sequence[Text]) -> Page:
     return Page(
         path=urls.GUIDES,
         template="guides.html",
@@ -75,7 +77,9 @@ def _guides(guides: Sequence[Text]) -> Page:
     )
 
 
-def _guide(renderer: Renderer, guide: Text, following: Sequence[tuple[str, str]]) -> Page:
+def _build_guide_page(
+    renderer: Renderer, guide: Text, following: Sequence[tuple[str, str]]
+) -> Page:
     path = urls.guide(guide.slug)
     checked = guide.checked.isoformat() if guide.checked else None
     body = renderer.prose(guide, path)
@@ -86,7 +90,7 @@ def _guide(renderer: Renderer, guide: Text, following: Sequence[tuple[str, str]]
         description=guide.summary,
         above=(("Guides", urls.GUIDES),),
         data=(
-            structured_data.article(
+            structured_data.build_article(
                 guide.title,
                 guide.summary,
                 renderer.address(path),
@@ -95,18 +99,18 @@ def _guide(renderer: Renderer, guide: Text, following: Sequence[tuple[str, str]]
                 checked,
             ),
         ),
-        headings=headings(body),
+        headings=find_headings(body),
         terms=frozenset(_TERM.findall(body)),
         values={
             "text": guide,
             "body": body,
-            "since": since_checked(renderer, guide, body, path),
+            "since": find_moves_since_check(renderer, guide, body, path),
             "next": [(title, urls.link(path, target)) for title, target in following],
         },
     )
 
 
-def _glossary(renderer: Renderer, terms: Sequence[Term]) -> Page:
+def _build_glossary_page(renderer: Renderer, terms: Sequence[Term]) -> Page:
     path = urls.GLOSSARY
     letters: dict[str, list[Term]] = defaultdict(list)
     groups: dict[str, list[Term]] = defaultdict(list)
@@ -120,7 +124,7 @@ def _glossary(renderer: Renderer, terms: Sequence[Term]) -> Page:
         template="glossary.html",
         title="Glossary",
         description=f"{len(terms)} words of the trade in plain language.",
-        data=(structured_data.term_set(_set_name(renderer), address, entries),),
+        data=(structured_data.build_term_set(_name_glossary(renderer), address, entries),),
         values={
             "letters": sorted(letters.items()),
             "groups": sorted(groups.items()),
@@ -129,13 +133,13 @@ def _glossary(renderer: Renderer, terms: Sequence[Term]) -> Page:
     )
 
 
-def _set_name(renderer: Renderer) -> str:
+def _name_glossary(renderer: Renderer) -> str:
     return f"{renderer.settings.title}: glossary"
 
 
-def _term(renderer: Renderer, term: Term, users: Sequence[tuple[str, str]]) -> Page:
+def _build_term_page(renderer: Renderer, term: Term, users: Sequence[tuple[str, str]]) -> Page:
     path = urls.term(term.slug)
-    titles = {other.slug: other.title for other in renderer.content.terms}
+    titles = {other.slug: other.title for other in renderer.content.term_index}
     whole = renderer.address(path)
     return Page(
         path=path,
@@ -144,19 +148,19 @@ def _term(renderer: Renderer, term: Term, users: Sequence[tuple[str, str]]) -> P
         description=term.summary,
         above=(("Glossary", urls.GLOSSARY),),
         data=(
-            structured_data.defined_term(
+            structured_data.build_defined_term(
                 term.title,
                 term.summary,
                 whole,
-                _set_name(renderer),
+                _name_glossary(renderer),
                 renderer.address(urls.GLOSSARY),
             ),
         ),
         values={
             "term": term,
             "body": renderer.prose(term, path),
-            "worked": worked_example.worked(renderer, term, path),
-            "explains": worked_example.explains(renderer, term, path),
+            "worked": worked_example.find_example(renderer, term, path),
+            "explains": worked_example.list_explained(renderer, term, path),
             "see": [
                 (titles[slug], urls.link(path, urls.term(slug)))
                 for slug in term.see

@@ -1,8 +1,8 @@
-"""A worked number for a glossary term: a figure, or an input, of one bike with its steps.
+"""A worked example for a glossary term: a figure, or an input, of one bike with its steps.
 
-The bike is the one that the term names, where it has the figure. Else it is the one in the middle of those whose figure
-follows from the sheet alone, not moved by rides of ours, so that the steps lead to it; by value and then by name, the
-lower of two.
+The bike is the one that the term names, if it has the figure. Otherwise it is the median (by value, then name; the
+lower of two) of the bikes whose figure follows from the sheet alone, not adjusted by rides, so that the steps lead to
+it.
 """
 
 from collections.abc import Sequence
@@ -12,67 +12,73 @@ from markupsafe import Markup
 
 from generator.content.model import Term
 from generator.figures.inputs import INPUTS
-from generator.figures.inputs.levels import KINDS as LEVEL_INPUTS
-from generator.figures.model import Figure, Input, Kind
+from generator.figures.inputs.levels import LEVEL_INPUTS as LEVEL_INPUTS
+from generator.figures.model import Figure, FigureKind, UsedInput
 from generator.pages.bike.sections import STATED
 from generator.pages.frame import numbers, urls
 from generator.pages.frame.renderer import Renderer
 
 
 @dataclass(frozen=True)
-class Worked:
+class WorkedExample:
+    """A worked example as the page of a term shows it."""
+
     title: str
     bike: str
     href: str
-    """Of the bike's page."""
+    """Link to the bike's page."""
     number: Markup
     sentence: str
     formula: str
     steps: tuple[str, ...]
     unridden: str
-    """What it would be without rides of ours; empty where none have moved it."""
+    """The figure before it was adjusted by rides; empty if none have adjusted it."""
     chosen: str
-    """Why this bike."""
+    """Why this bike was chosen, as a sentence."""
     conditions: str
     source: str
-    """Of an input."""
+    """Where an input or a stated figure comes from."""
     whole: str
-    """Link to the whole working on the bike's page; empty for an input."""
+    """Link to the full working on the bike's page; empty for an input or a stated figure."""
 
 
-def worked(renderer: Renderer, term: Term, path: str) -> Worked | None:
-    """The first figure of a term that some bike has, else its first input, worked out; None where it has neither."""
+def find_example(renderer: Renderer, term: Term, path: str) -> WorkedExample | None:
+    """The example for a term's first figure that some bike has, else for its first input; None if it has neither."""
     for id in term.figures:
         figures = list(renderer.table.column(id).values())
-        chosen = middle(figures, term.bike)
+        chosen = find_median(figures, term.bike)
         if chosen is not None:
-            return _of_figure(renderer, chosen, path, _why(chosen, figures, term.bike))
+            return _build_figure_example(
+                renderer, chosen, path, _explain_choice(chosen, figures, term.bike)
+            )
     for id in term.inputs:
         found = dict(renderer.table.users(id))
-        figures = [as_figure(slug, given) for slug, given in found.items()]
-        chosen = middle(figures, term.bike)
+        figures = [make_figure(slug, given) for slug, given in found.items()]
+        chosen = find_median(figures, term.bike)
         if chosen is not None:
             given = found[chosen.bike]
-            return _of_input(renderer, chosen, given, path, _why(chosen, figures, term.bike))
+            return _build_input_example(
+                renderer, chosen, given, path, _explain_choice(chosen, figures, term.bike)
+            )
     return None
 
 
-def middle(figures: Sequence[Figure], wanted: str) -> Figure | None:
-    """The figure of the wanted bike, else the one in the middle; None of none."""
+def find_median(figures: Sequence[Figure], wanted: str) -> Figure | None:
+    """The figure of the wanted bike, else the median one; None if there are none."""
     own = [figure for figure in figures if figure.bike == wanted]
-    ranked = own or sorted(_unmoved(figures), key=lambda one: (one.value, one.bike))
+    ranked = own or sorted(_select_unmoved(figures), key=lambda one: (one.value, one.bike))
     return ranked[(len(ranked) - 1) // 2] if ranked else None
 
 
-def _unmoved(figures: Sequence[Figure]) -> Sequence[Figure]:
-    """Those that no rides of ours have moved; all, where they have moved all."""
+def _select_unmoved(figures: Sequence[Figure]) -> Sequence[Figure]:
+    """Figures that no rides have adjusted; all figures if every one was adjusted."""
     return [figure for figure in figures if figure.before_rides is None] or figures
 
 
-def _why(chosen: Figure, figures: Sequence[Figure], wanted: str) -> str:
+def _explain_choice(chosen: Figure, figures: Sequence[Figure], wanted: str) -> str:
     if chosen.bike == wanted:
         return "Chosen as the example of this term."
-    ranked = _unmoved(figures)
+    ranked = _select_unmoved(figures)
     if len(ranked) == 1:
         return "It is the only bike with this number."
     if len({figure.value for figure in ranked}) == 1:
@@ -80,26 +86,28 @@ def _why(chosen: Figure, figures: Sequence[Figure], wanted: str) -> str:
     return f"It is the one in the middle of {len(ranked)} bikes whose number follows from the sheet alone."
 
 
-def explains(renderer: Renderer, term: Term, path: str) -> list[tuple[str, str]]:
+def list_explained(renderer: Renderer, term: Term, path: str) -> list[tuple[str, str]]:
     """Title and method link of each figure that a term explains and this publication has."""
     kinds = [renderer.table.kinds[id] for id in term.figures if id in renderer.table.kinds]
-    return [(kind.title, urls.link(path, numbers.explained_at(kind.id))) for kind in kinds]
+    return [(kind.title, urls.link(path, numbers.method_entry_path(kind.id))) for kind in kinds]
 
 
-def as_figure(slug: str, given: Input) -> Figure:
+def make_figure(slug: str, given: UsedInput) -> Figure:
     """An input in the shape of a figure, so that it is shown like one."""
     unit = (INPUTS.get(given.id) or LEVEL_INPUTS[given.id]).unit
-    kind = Kind(given.id, given.id.split(".")[0], given.title, given.title, unit, "", "", "", "")
+    kind = FigureKind(
+        given.id, given.id.split(".")[0], given.title, given.title, unit, "", "", "", ""
+    )
     basis = "estimated" if given.basis == "assumed" else given.basis
     return Figure(slug, kind, given.value, given.low, given.high, basis, "")
 
 
-def _of_figure(renderer: Renderer, figure: Figure, path: str, why: str) -> Worked:
+def _build_figure_example(renderer: Renderer, figure: Figure, path: str, why: str) -> WorkedExample:
     stated = figure.kind.formula == STATED
     before = figure.unridden
-    return Worked(
+    return WorkedExample(
         title=figure.kind.title,
-        bike=_name(renderer, figure.bike),
+        bike=_name_bike(renderer, figure.bike),
         href=urls.link(path, urls.bike(figure.bike)),
         number=renderer.number(figure, path, interval=True),
         sentence=figure.sentence,
@@ -109,16 +117,18 @@ def _of_figure(renderer: Renderer, figure: Figure, path: str, why: str) -> Worke
         chosen=why,
         conditions=figure.conditions,
         source=f"{figure.basis.capitalize()} by the maker or the seller." if stated else "",
-        whole="" if stated else urls.link(path, _anchor(figure)),
+        whole="" if stated else urls.link(path, _find_derivation(figure)),
     )
 
 
-def _of_input(renderer: Renderer, figure: Figure, given: Input, path: str, why: str) -> Worked:
+def _build_input_example(
+    renderer: Renderer, figure: Figure, given: UsedInput, path: str, why: str
+) -> WorkedExample:
     number = numbers.value_html(figure, first=renderer.system)
     likely = numbers.likely_html(figure, first=renderer.system)
-    return Worked(
+    return WorkedExample(
         title=given.title,
-        bike=_name(renderer, figure.bike),
+        bike=_name_bike(renderer, figure.bike),
         href=urls.link(path, urls.bike(figure.bike)),
         number=Markup("{}, {}").format(number, likely) if likely else number,
         sentence="",
@@ -132,10 +142,10 @@ def _of_input(renderer: Renderer, figure: Figure, given: Input, path: str, why: 
     )
 
 
-def _name(renderer: Renderer, slug: str) -> str:
+def _name_bike(renderer: Renderer, slug: str) -> str:
     bike = renderer.table.bike(slug)
     return bike.full_name if bike else slug
 
 
-def _anchor(figure: Figure) -> str:
-    return f"{urls.bike(figure.bike)}#{numbers.anchor(figure.id)}"
+def _find_derivation(figure: Figure) -> str:
+    return f"{urls.bike(figure.bike)}#{numbers.figure_anchor(figure.id)}"

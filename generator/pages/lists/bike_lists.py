@@ -1,52 +1,54 @@
-"""The list of all bikes, and one for each use: whole pages, which a script lets readers filter and sort."""
+"""Pages of the list of all bikes and of the list of each use, which a script lets readers filter and sort."""
 
 from collections.abc import Iterator
-from functools import partial
 from typing import Any
 
-from generator.figures.criteria.running_lists import rule_of
+from generator.figures.criteria.running_lists import read_list_rule
 from generator.pages.compare import page as compare_page
-from generator.pages.compare.pairs import Pairs
+from generator.pages.compare.pairs import BikePairs
 from generator.pages.frame import pagination, structured_data, urls
-from generator.pages.frame.jobs import Job, seeing
+from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.pagination import Leaf
-from generator.pages.frame.renderer import Page, Renderer
+from generator.pages.frame.page import Page
+from generator.pages.frame.pagination import ListPage
+from generator.pages.frame.renderer import Renderer
 from generator.pages.lists import bike_table, columns
-from generator.pages.lists.bike_table import Shelf
+from generator.pages.lists.bike_table import BikeTable
 
 MOST_LISTS = 8
-"""Running lists that the page of all bikes names."""
+"""Most running lists named on the page of all bikes."""
 
 
-def jobs(renderer: Renderer, pairs: Pairs) -> Iterator[Job]:
-    """Columns of the tables, then one for each page of a list."""
-    yield from columns.jobs(renderer)
-    by_use = bike_table.by_use(renderer)
-    choices = _choices(renderer)
-    bikes = bike_table.ordered(renderer.table.bikes, renderer.settings.currency)
-    uses = [(bike_table.title(use), urls.use(use), len(own)) for use, own in by_use.items()]
+def plan_jobs(renderer: Renderer, pairs: BikePairs) -> Iterator[Job]:
+    """Yield jobs for the columns of the tables, then one for each page of a list."""
+    yield from columns.plan_jobs(renderer)
+    by_use = bike_table.group_by_use(renderer)
+    choices = _list_choices(renderer)
+    bikes = bike_table.sort_bikes(renderer.table.bikes, renderer.settings.currency)
+    uses = [
+        (bike_table.find_use_title(use), urls.use(use), len(own)) for use, own in by_use.items()
+    ]
     lists = [
         (each.title, urls.running_list(each.slug))
         for each in renderer.content.lists
-        if rule_of(each, renderer.table.kinds)
+        if read_list_rule(each, renderer.table.kinds)
     ][:MOST_LISTS]
-    for leaf in pagination.leaves(urls.BIKES, len(bikes)):
-        told = leaf, choices, uses, lists
-        yield seeing(renderer, leaf.of(bikes), partial(_bikes, *told), *told)
+    for list_page in pagination.find_list_pages(urls.BIKES, len(bikes)):
+        slugs = [bike.slug for bike in list_page.select_rows(bikes)]
+        yield Job(_make_all, (list_page, slugs, choices, uses, lists), long=True)
     for use, own in by_use.items():
         path = urls.use(use)
-        for leaf in pagination.leaves(path, len(own)):
-            more = compare_page.listed(pairs, use, path) if leaf.first else ([], 0)
-            told_of_use = use, leaf, choices, more
-            yield seeing(renderer, leaf.of(own), partial(_use, *told_of_use), *told_of_use)
+        for list_page in pagination.find_list_pages(path, len(own)):
+            more = compare_page.list_pairs(pairs, use, path) if list_page.first else ([], 0)
+            slugs = [bike.slug for bike in list_page.select_rows(own)]
+            yield Job(_make_use, (use, list_page, slugs, choices, more), long=True)
 
 
-def _choices(renderer: Renderer) -> list[tuple[str, str, list[str]]]:
-    """Name, words and answers of each question that tells at least two bikes apart."""
+def _list_choices(renderer: Renderer) -> list[tuple[str, str, list[str]]]:
+    """Id, label and answers of each choice with more than one answer among the bikes."""
     found: dict[str, set[str]] = {id: set() for id in columns.CHOICES}
-    for row in columns.rows(renderer).values():
-        for id, answer in columns.chosen(row).items():
+    for row in columns.build_rows(renderer).values():
+        for id, answer in columns.read_choices(row).items():
             found[id] |= set(answer) if id == "use" else {answer}
     return [
         (id, words.format(region=renderer.settings.region), sorted(filter(None, found[id])))
@@ -55,31 +57,41 @@ def _choices(renderer: Renderer) -> list[tuple[str, str, list[str]]]:
     ]
 
 
-def _bikes(
-    leaf: Leaf, choices: list[Any], uses: list[Any], lists: list[Any], renderer: Renderer
+def _make_all(
+    renderer: Renderer,
+    list_page: ListPage,
+    slugs: list[str],
+    choices: list[Any],
+    uses: list[Any],
+    lists: list[Any],
 ) -> Iterator[Output]:
-    one = bike_table.shelf(renderer, "Bikes", "", leaf)
+    table = bike_table.build_table(renderer, "Bikes", "", list_page, slugs)
     values = {
         "choices": choices,
-        "uses": [(title, urls.link(one.path, path), count) for title, path, count in uses],
-        "lists": [(title, urls.link(one.path, path)) for title, path in lists],
+        "uses": [(title, urls.link(table.path, path), count) for title, path, count in uses],
+        "lists": [(title, urls.link(table.path, path)) for title, path in lists],
     }
     yield renderer.render_page(
-        _list(
+        _build_list_page(
             renderer,
-            one,
+            table,
             template="bikes.html",
-            description=f"{leaf.span}, with their main figures.",
+            description=f"{list_page.span}, with their main figures.",
             above=(("Bikes", urls.BIKES),),
             values=values,
         )
     )
 
 
-def _use(
-    use: str, leaf: Leaf, choices: list[Any], pairs: tuple[list[Any], int], renderer: Renderer
+def _make_use(
+    renderer: Renderer,
+    use: str,
+    list_page: ListPage,
+    slugs: list[str],
+    choices: list[Any],
+    pairs: tuple[list[Any], int],
 ) -> Iterator[Output]:
-    one = bike_table.shelf(renderer, bike_table.title(use), use, leaf)
+    table = bike_table.build_table(renderer, bike_table.find_use_title(use), use, list_page, slugs)
     listed, more = pairs
     values = {
         "choices": [each for each in choices if each[0] != "use"],
@@ -87,43 +99,45 @@ def _use(
         "more": more,
     }
     yield renderer.render_page(
-        _list(
+        _build_list_page(
             renderer,
-            one,
+            table,
             template="use.html",
-            description=f"Electric bicycles {one.title.lower()}: {leaf.span} side by side.",
-            above=(("Bikes", urls.BIKES), (one.title, urls.use(use))),
+            description=f"Electric bicycles {table.title.lower()}: {list_page.span} side by side.",
+            above=(("Bikes", urls.BIKES), (table.title, urls.use(use))),
             values=values,
         )
     )
 
 
-def _list(
+def _build_list_page(
     renderer: Renderer,
-    one: Shelf,
+    table: BikeTable,
     *,
     template: str,
     description: str,
     above: tuple[tuple[str, str], ...],
     values: dict[str, Any],
 ) -> Page:
-    """`above` ends with the list's first page, which stands above the others only."""
+    """A page of a list. `above` ends with the list's first page, which is dropped on that page itself."""
     return Page(
-        path=one.path,
+        path=table.path,
         template=template,
-        title=one.title if one.leaf.first else f"{one.title}, {one.leaf.span}",
+        title=table.title if table.list_page.first else f"{table.title}, {table.list_page.span}",
         description=description,
-        above=above[:-1] if one.leaf.first else above,
+        above=above[:-1] if table.list_page.first else above,
         data=(
-            structured_data.item_list([renderer.address(urls.bike(row.slug)) for row in one.rows]),
+            structured_data.build_item_list(
+                [renderer.address(urls.bike(row.slug)) for row in table.rows]
+            ),
         ),
         scripts=("filter",),
         values={
-            "shelf": one,
+            "table": table,
             "order": bike_table.ORDER,
             "currency": renderer.settings.currency,
-            "rows": pagination.ROWS,
-            "most": compare_page.MOST,
+            "rows": pagination.ROWS_PER_PAGE,
+            "most": compare_page.MOST_BIKES,
             **values,
         },
     )

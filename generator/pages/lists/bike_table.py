@@ -1,4 +1,4 @@
-"""Tables of bikes with their headline figures, a hundred to a page, and what a reader can filter them by."""
+"""Tables of bikes with their headline figures, split into pages, and the titles of uses."""
 
 from collections import defaultdict
 from collections.abc import Sequence
@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.figures.criteria.criteria import by_price
-from generator.figures.model import Kind
+from generator.figures.criteria.criteria import sort_by_price
+from generator.figures.model import FigureKind
 from generator.pages.frame import numbers, urls
-from generator.pages.frame.headlines import headlines
-from generator.pages.frame.pagination import Leaf
+from generator.pages.frame.headlines import select_headlines
+from generator.pages.frame.pagination import ListPage
 from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
@@ -21,59 +21,65 @@ ORDER = (
 
 
 @dataclass(frozen=True)
-class Row:
+class BikeRow:
+    """One bike in a table."""
+
     slug: str
     name: str
     href: str
     remark: str
-    """Announced, withdrawn, or empty."""
+    """`announced`, `withdrawn` or empty."""
     uses: str
+    """Uses joined by commas."""
     cells: list[Markup]
+    """Figures in the order of the table's heads."""
 
 
 @dataclass(frozen=True)
-class Shelf:
+class BikeTable:
     """A page of a list of bikes."""
 
     path: str
     title: str
     use: str
     """Of all bikes in the list; empty for the list of all."""
-    heads: list[tuple[Kind, str]]
+    heads: list[tuple[FigureKind, str]]
     """Each figure with the link to its explanation."""
-    rows: list[Row]
-    leaf: Leaf
+    rows: list[BikeRow]
+    list_page: ListPage
 
 
-def by_use(renderer: Renderer) -> dict[str, list[Bike]]:
-    """Bikes of each use in the order of the shelf, uses in the alphabet."""
+def group_by_use(renderer: Renderer) -> dict[str, list[Bike]]:
+    """Bikes of each use in order of price, uses in alphabetical order."""
     found: dict[str, list[Bike]] = defaultdict(list)
-    for bike in ordered(renderer.table.bikes, renderer.settings.currency):
+    for bike in sort_bikes(renderer.table.bikes, renderer.settings.currency):
         for use in bike.uses:
             found[use].append(bike)
     return dict(sorted(found.items()))
 
 
-ordered = by_price
-"""Of bikes and the publication's own currency."""
+sort_bikes = sort_by_price
+"""The order of every list: by price, first in the publication's currency."""
 
 
-def shelf(renderer: Renderer, title: str, use: str, leaf: Leaf) -> Shelf:
-    """A page of a list; the press has its bikes alone, in the list's order."""
-    heads = headlines(renderer.table.kinds.values())
+def build_table(
+    renderer: Renderer, title: str, use: str, list_page: ListPage, slugs: Sequence[str]
+) -> BikeTable:
+    """A page of a list with these bikes, given in the list's order."""
+    heads = select_headlines(renderer.table.kinds.values())
     heads.sort(key=lambda kind: kind.id != "spec.price")  # the list is in the order of prices
-    return Shelf(
-        leaf.path,
+    return BikeTable(
+        list_page.path,
         title,
         use,
-        [(kind, urls.link(leaf.path, numbers.explained_at(kind.id))) for kind in heads],
-        [_row(renderer, bike, heads, leaf.path) for bike in renderer.table.bikes],
-        leaf,
+        [(kind, urls.link(list_page.path, numbers.method_entry_path(kind.id))) for kind in heads],
+        [_build_row(renderer, bike, heads, list_page.path) for bike in renderer.bikes(slugs)],
+        list_page,
     )
 
 
-def _row(renderer: Renderer, bike: Bike, heads: Sequence[Kind], path: str) -> Row:
-    return Row(
+def _build_row(renderer: Renderer, bike: Bike, heads: Sequence[FigureKind], path: str) -> BikeRow:
+    return BikeRow(
         bike.slug,
         bike.full_name,
         urls.link(path, urls.bike(bike.slug)),
@@ -83,12 +89,12 @@ def _row(renderer: Renderer, bike: Bike, heads: Sequence[Kind], path: str) -> Ro
     )
 
 
-def title(use: str) -> str:
-    """Heading of a use."""
-    return TITLES.get(use, use.capitalize())
+def find_use_title(use: str) -> str:
+    """Title of the list of a use."""
+    return USE_TITLES.get(use, use.capitalize())
 
 
-TITLES = {
+USE_TITLES = {
     "city": "For the city",
     "commuting": "For commuting",
     "touring": "For touring",

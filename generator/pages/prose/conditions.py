@@ -1,4 +1,8 @@
-"""The conditions of a running text: asked, joined, and kept with the block that they open."""
+"""The conditions of one live text: evaluated, joined, and recorded with the block that they open.
+
+* BlockRun      one run of a `holds` block, with its claim
+* ConditionRuns    the runs of one text, and the functions that its template calls
+"""
 
 import inspect
 from collections.abc import Callable
@@ -7,10 +11,10 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from generator.figures import show
-from generator.pages.prose.claims import Claim, Claims, Count
-from generator.pages.prose.holds_block import CONDITIONS, closing, opening
-from generator.pages.prose.language import Budget, Fault
-from generator.pages.prose.pieces import WrongError
+from generator.pages.prose.claims import BikeCount, ConditionResult, ConditionTester
+from generator.pages.prose.holds_block import CONDITIONS, format_closing, format_opening
+from generator.pages.prose.language import Budget, TextFault
+from generator.pages.prose.pieces import WordUseError
 
 if TYPE_CHECKING:
     from generator.figures.table.figures_table import FiguresTable
@@ -25,80 +29,87 @@ USAGE = {
 
 
 @dataclass(frozen=True)
-class Run:
-    """A block of live text that was run: what its condition claimed."""
+class BlockRun:
+    """One run of a `holds` block, with what its condition claimed."""
 
     block: int
-    """Number of the block in the body, from 0; in a loop one block runs many times."""
+    """Number of the block in the body, from 0; a block in a loop runs many times."""
     line: int
-    """Of the body."""
-    claim: Claim
+    """Line in the body, from 1."""
+    claim: ConditionResult
     wrong: bool
-    """Was the condition written wrongly? Then that is told, and no more."""
+    """Whether the condition was written wrongly; that fault alone is then reported."""
 
 
-class Asked:
-    """What the blocks of one text have asked, in the order in which they ran."""
+class ConditionRuns:
+    """The conditions of one text in the order in which they ran."""
 
-    def __init__(self, table: "FiguresTable", system: show.System, faults: list[Fault]) -> None:
-        self.runs: list[Run] = []
-        self._claims = Claims(table, system)
+    def __init__(
+        self, table: "FiguresTable", system: show.UnitSystem, faults: list[TextFault]
+    ) -> None:
+        self.runs: list[BlockRun] = []
+        self._claims = ConditionTester(table, system)
         self._faults = faults
         self._open: list[int] = []
         self._wrong = False
 
-    def globals(self, budget: Budget) -> dict[str, Callable[..., object]]:
-        """The words of conditions, their joints, and what `prose_holds` puts about each block."""
+    def list_functions(self, budget: Budget) -> dict[str, Callable[..., object]]:
+        """Functions for the template: words of conditions, joints, and the calls that `holds_block` puts around each block."""
         claims = self._claims
         return {
             **{
-                word: partial(self._ask, budget, word, getattr(claims, word)) for word in CONDITIONS
+                word: partial(self._evaluate_word, budget, word, getattr(claims, word))
+                for word in CONDITIONS
             },
-            "all_": partial(self._join, claims.all_),
-            "any_": partial(self._join, claims.any_),
-            "not_": partial(self._join, claims.not_),
-            "compared_": self._compared,
-            "opened_": partial(self._opened, budget),
-            "closed_": self._closed,
+            "all_": partial(self._join_conditions, claims.all_),
+            "any_": partial(self._join_conditions, claims.any_),
+            "not_": partial(self._join_conditions, claims.not_),
+            "compared_": self._compare_count,
+            "opened_": partial(self._open_block, budget),
+            "closed_": self._close_block,
         }
 
-    def _ask(
+    def _evaluate_word(
         self,
         budget: Budget,
         word: str,
-        method: Callable[..., Claim | Count],
+        method: Callable[..., ConditionResult | BikeCount],
         *args: object,
         line_: int,
         **kwargs: object,
-    ) -> Claim | Count:
-        """A word of a condition; a wrong one is told, and claims nothing."""
+    ) -> ConditionResult | BikeCount:
+        """Evaluate a word of a condition; a wrong call becomes a fault and an unknown claim."""
         try:
             try:
                 inspect.signature(method).bind(*args, **kwargs)
             except TypeError as error:
                 what = f"{word}() has the wrong arguments: {error}"
-                raise WrongError(what, f"Write {USAGE[word]}") from error
+                raise WordUseError(what, f"Write {USAGE[word]}") from error
             return method(*args, **kwargs)
-        except WrongError as wrong:
-            self._faults.append(Fault(line_, wrong.what, wrong.mend, wrong.fragment))
-            budget.wrong(line_)
+        except WordUseError as wrong:
+            self._faults.append(TextFault(line_, wrong.what, wrong.mend, wrong.fragment))
+            budget.count_fault(line_)
             self._wrong = True
-            return Claim(None, "", ())
+            return ConditionResult(None, "", ())
 
-    def _join(self, joint: Callable[..., Claim], *claims: Claim, line_: int) -> Claim:
+    def _join_conditions(
+        self, joint: Callable[..., ConditionResult], *claims: ConditionResult, line_: int
+    ) -> ConditionResult:
         return joint(*claims)
 
-    def _compared(self, count: Claim | Count, *sides: object, line_: int) -> Claim:
-        if isinstance(count, Claim):
+    def _compare_count(
+        self, count: ConditionResult | BikeCount, *sides: object, line_: int
+    ) -> ConditionResult:
+        if isinstance(count, ConditionResult):
             return count  # what was to be counted was written wrongly
-        return self._claims.compared(count, *sides)
+        return self._claims.compare_count(count, *sides)
 
-    def _opened(self, budget: Budget, block: int, claim: Claim, *, line_: int) -> str:
-        budget.step(line_)
+    def _open_block(self, budget: Budget, block: int, claim: ConditionResult, *, line_: int) -> str:
+        budget.count_step(line_)
         self._open.append(len(self.runs))
-        self.runs.append(Run(block, line_, claim, self._wrong))
+        self.runs.append(BlockRun(block, line_, claim, self._wrong))
         self._wrong = False
-        return opening(self._open[-1])
+        return format_opening(self._open[-1])
 
-    def _closed(self, *, line_: int) -> str:
-        return closing(self._open.pop())
+    def _close_block(self, *, line_: int) -> str:
+        return format_closing(self._open.pop())

@@ -1,9 +1,9 @@
 """The words of live text: figure, bike, term, table, bikes, count, chart, diagram, shop.
 
 A word does not put HTML into the Markdown. It leaves a mark, two private-use characters around a
-number, and keeps the finished HTML aside; `prose_tree` sets it in after the Markdown has been
-rendered and cleaned. So nothing from a spec file is ever read as Markdown, and our own HTML need
-not pass the allow-list that holds for contributors.
+number, and stores its HTML; `tree` replaces the mark after the Markdown has been rendered and
+cleaned. So nothing from a spec file is read as Markdown, and the HTML of words does not go through
+the allow-list for contributors.
 """
 
 import inspect
@@ -18,134 +18,143 @@ from markupsafe import Markup
 
 from generator.content.model import Content
 from generator.figures import show
-from generator.figures.model import Kind
-from generator.pages.frame.disclosure import shop_html, shop_plain
-from generator.pages.frame.numbers import anchor, figure_html, figure_text
-from generator.pages.prose.bikes import Chosen
-from generator.pages.prose.conditions import Asked
-from generator.pages.prose.language import Budget, Fault
-from generator.pages.prose.pieces import MARK, Piece, WrongError, nearest, texts
+from generator.figures.model import FigureKind
+from generator.pages.frame.numbers import figure_anchor, figure_html, figure_text
+from generator.pages.notices.disclosure import shop_html, shop_text
+from generator.pages.prose.bikes import BikeQueries
+from generator.pages.prose.conditions import ConditionRuns
+from generator.pages.prose.language import Budget, TextFault
+from generator.pages.prose.pieces import MARK, RenderedWord, WordUseError, check_texts, suggest_name
 from generator.specs.bike import Bike
 
 if TYPE_CHECKING:
     from generator.figures.table.figures_table import FiguresTable
 
-__all__ = ["MARK", "Draw", "Piece", "Words"]
+__all__ = ["MARK", "DrawChart", "RenderedWord", "TextVocabulary"]
 
 TABLE_PREFIX = "t-"
-"""Before the id of a table's caption."""
+"""Prefix of the id of a table's caption."""
 
-Draw = Callable[[str, str, str], Markup]
-"""From a bike's slug, a chart's name and a heading to a `<figure>`; KeyError when there is none."""
+DrawChart = Callable[[str, str, str], Markup]
+"""Renders a `<figure>` from a bike's slug, a chart's name and a heading; KeyError if there is no such chart."""
 
 _CURRENCY = re.compile("[A-Z]{3}")
-"""Stands in a bike's place for charts of all bikes with a price in it."""
+"""A currency code, given instead of a bike for charts of all bikes priced in it."""
 
 
-class Words:
-    """The vocabulary of one text: what it may say, what it has said, what was wrong with it.
+class TextVocabulary:
+    """The vocabulary of one text, with the pieces that it has used and the faults found.
 
-    A method that is a word returns what its mark stands for, or raises WrongError.
+    A method for a word returns the RenderedWord that its mark stands for, or raises WrongError.
     """
 
     def __init__(
-        self, table: "FiguresTable", content: Content, *, depth: int, draw: Draw | None = None
+        self, table: "FiguresTable", content: Content, *, depth: int, draw: DrawChart | None = None
     ) -> None:
-        self.pieces: list[Piece] = []
-        self.faults: list[Fault] = []
+        self.pieces: list[RenderedWord] = []
+        self.faults: list[TextFault] = []
         self._table = table
-        self._terms = {term.slug: term for term in content.terms}
+        self._terms = {term.slug: term for term in content.term_index}
         self._links = {link.id: link for link in content.links}
         self._up = "../" * depth
-        self._first: show.System = "us" if content.settings.units == "us" else "metric"
+        self._first: show.UnitSystem = "us" if content.settings.units == "us" else "metric"
         self._tables = 0
         self._draw = draw
-        self.asked = Asked(table, self._first, self.faults)
-        self.chosen = Chosen(table, self._known_figure, self._tabled, self._bike_link)
+        self.conditions = ConditionRuns(table, self._first, self.faults)
+        self.queries = BikeQueries(
+            table, self._find_kind, self._render_table, self._render_bike_link
+        )
 
     @property
     def figures(self) -> "FiguresTable":
         return self._table
 
     @property
-    def system(self) -> show.System:
+    def system(self) -> show.UnitSystem:
         """The unit system that comes first."""
         return self._first
 
-    def globals(self, budget: Budget) -> dict[str, Callable[..., object]]:
-        """What `prose_language.compiled` makes callable."""
-        spoken: dict[str, Callable[..., Piece]] = {
+    def list_functions(self, budget: Budget) -> dict[str, Callable[..., object]]:
+        """The functions that `language.compile_body` makes callable."""
+        spoken: dict[str, Callable[..., RenderedWord]] = {
             "figure": self.figure,
             "bike": self.bike,
             "term": self.term,
             "table": self.table,
             "chart": self.chart,
             "diagram": self.diagram,
-            "bikes": self.chosen.bikes,
-            "count": self.chosen.count,
+            "bikes": self.queries.bikes,
+            "count": self.queries.count,
             "shop": self.shop,
         }
         return {
-            **{word: partial(self._say, budget, word, method) for word, method in spoken.items()},
-            **self.asked.globals(budget),
-            "range": lambda *bounds, line_: budget.range(line_, *bounds),
-            "counted_": lambda items, line_: budget.counted(items, line_),
+            **{
+                word: partial(self._run_word, budget, word, method)
+                for word, method in spoken.items()
+            },
+            **self.conditions.list_functions(budget),
+            "range": lambda *bounds, line_: budget.make_range(line_, *bounds),
+            "counted_": lambda items, line_: budget.count_items(items, line_),
         }
 
-    def term_link(self, slug: str, words: str) -> Markup:
-        """The link that a term gets, by its word or by itself."""
+    def render_term_link(self, slug: str, words: str) -> Markup:
+        """Link to a glossary term."""
         return Markup('<a class="term" href="{}glossary/{}/">{}</a>').format(self._up, slug, words)
 
-    def figure(self, bike: str, figure: str, interval: bool = False) -> Piece:
-        texts(bike=bike, figure=figure)
-        self._known_bike(bike)
-        self._known_figure(figure)
+    def figure(self, bike: str, figure: str, interval: bool = False) -> RenderedWord:
+        check_texts(bike=bike, figure=figure)
+        self._find_bike(bike)
+        self._find_kind(figure)
         found = self._table.get(bike, figure)
-        href = f"{self._up}bikes/{bike}/#{anchor(figure)}"
-        return Piece(
+        href = f"{self._up}bikes/{bike}/#{figure_anchor(figure)}"
+        return RenderedWord(
             figure_html(found, href=href, interval=interval, first=self._first),
             figure_text(found, first=self._first),
             figure_html(found, interval=interval, first=self._first),
         )
 
-    def bike(self, bike: str) -> Piece:
-        texts(bike=bike)
-        name = self._known_bike(bike).full_name
-        return Piece(self._bike_link(bike, name), name, Markup("{}").format(name))
+    def bike(self, bike: str) -> RenderedWord:
+        check_texts(bike=bike)
+        name = self._find_bike(bike).full_name
+        return RenderedWord(self._render_bike_link(bike, name), name, Markup("{}").format(name))
 
-    def term(self, term: str, words: str = "") -> Piece:
-        texts(term=term, words=words)
+    def term(self, term: str, words: str = "") -> RenderedWord:
+        check_texts(term=term, words=words)
         if term not in self._terms:
-            raise WrongError(
+            raise WordUseError(
                 f"there is no term {term!r} in the glossary",
-                nearest(term, self._terms, "content/glossary"),
+                suggest_name(term, self._terms, "content/glossary"),
                 term,
             )
-        words = words or _running(self._terms[term].title)
-        return Piece(self.term_link(term, words), words, Markup("{}").format(words), term=term)
+        words = words or _lower_title(self._terms[term].title)
+        return RenderedWord(
+            self.render_term_link(term, words), words, Markup("{}").format(words), term=term
+        )
 
-    def table(self, bikes: list[str], figures: list[str], caption: str = "") -> Piece:
+    def table(self, bikes: list[str], figures: list[str], caption: str = "") -> RenderedWord:
         if not isinstance(bikes, (list, tuple)) or not isinstance(figures, (list, tuple)):
-            raise WrongError("table() takes two lists", f"Write {USAGE['table']}")
-        texts(**{f"bike {n}": bike for n, bike in enumerate(bikes, 1)})
-        texts(**{f"figure {n}": figure for n, figure in enumerate(figures, 1)}, caption=caption)
+            raise WordUseError("table() takes two lists", f"Write {USAGE['table']}")
+        check_texts(**{f"bike {n}": bike for n, bike in enumerate(bikes, 1)})
+        check_texts(
+            **{f"figure {n}": figure for n, figure in enumerate(figures, 1)}, caption=caption
+        )
         if not bikes or not figures:
-            raise WrongError(
+            raise WordUseError(
                 "a table needs at least one bike and one figure", "Name them in the two lists"
             )
         if len(bikes) > 60 or len(figures) > 12:
-            raise WrongError("the table is too large to read", "Keep to 60 bikes and 12 figures")
-        rows = [(slug, self._known_bike(slug).full_name) for slug in bikes]
-        kinds = [self._known_figure(figure) for figure in figures]
+            raise WordUseError("the table is too large to read", "Keep to 60 bikes and 12 figures")
+        rows = [(slug, self._find_bike(slug).full_name) for slug in bikes]
+        kinds = [self._find_kind(figure) for figure in figures]
         caption = caption or ", ".join(kind.title for kind in kinds)
-        html = self._tabled(rows, kinds, caption)
-        return Piece(html, caption, Markup("{}").format(caption), block=True)
+        html = self._render_table(rows, kinds, caption)
+        return RenderedWord(html, caption, Markup("{}").format(caption), block=True)
 
-    def chart(self, name: str, bike: str) -> Piece:
-        texts(name=name, bike=bike)
+    def chart(self, name: str, bike: str) -> RenderedWord:
+        check_texts(name=name, bike=bike)
         from generator.charts import embed
 
-        heading = "" if _CURRENCY.fullmatch(bike) else self._known_bike(bike).full_name
+        heading = "" if _CURRENCY.fullmatch(bike) else self._find_bike(bike).full_name
         try:
             if self._draw is None:
                 html = embed.figure_for(
@@ -155,14 +164,14 @@ class Words:
                 html = self._draw(bike, name, heading)
         except KeyError as error:
             mend = f"Known are {', '.join(embed.NAMES)}"
-            raise WrongError(f"there is no chart {name!r} of {bike!r}", mend, name) from error
+            raise WordUseError(f"there is no chart {name!r} of {bike!r}", mend, name) from error
         if not html:
             mend = "Take the chart out, or fill in what it needs in the bike's file"
-            raise WrongError(f"the chart {name!r} of {bike!r} has nothing to draw", mend, name)
-        return Piece(html, name, Markup("{}").format(name), block=True)
+            raise WordUseError(f"the chart {name!r} of {bike!r} has nothing to draw", mend, name)
+        return RenderedWord(html, name, Markup("{}").format(name), block=True)
 
-    def diagram(self, name: str, bike: str = "") -> Piece:
-        texts(name=name, bike=bike)
+    def diagram(self, name: str, bike: str = "") -> RenderedWord:
+        check_texts(name=name, bike=bike)
         from generator.charts import diagrams
 
         if name not in diagrams.NAMES:
@@ -170,80 +179,82 @@ class Words:
             mend = (
                 f"Did you mean {close[0]!r}" if close else f"Known are {', '.join(diagrams.NAMES)}"
             )
-            raise WrongError(f"there is no diagram {name!r}", mend, name)
-        heading = self._known_bike(bike).full_name if bike else ""
+            raise WordUseError(f"there is no diagram {name!r}", mend, name)
+        heading = self._find_bike(bike).full_name if bike else ""
         html = diagrams.figure_for(self._table, bike, name, system=self._first, heading=heading)
         if not html:
             mend = "Take the diagram out, or fill in what it needs in the bike's file"
-            raise WrongError(f"the diagram {name!r} of {bike!r} has nothing to draw", mend, name)
-        return Piece(html, name, Markup("{}").format(name), block=True)
+            raise WordUseError(f"the diagram {name!r} of {bike!r} has nothing to draw", mend, name)
+        return RenderedWord(html, name, Markup("{}").format(name), block=True)
 
-    def shop(self, link: str, words: str = "") -> Piece:
-        """A link of `content/links.yaml`, with the label that its relation wants."""
-        texts(link=link, words=words)
+    def shop(self, link: str, words: str = "") -> RenderedWord:
+        """A link of `content/links.yaml`, with the label that its relation requires."""
+        check_texts(link=link, words=words)
         if link not in self._links:
             where = "content/links.yaml"
             what = f"there is no link {link!r} in {where}"
-            raise WrongError(what, nearest(link, self._links, where), link)
+            raise WordUseError(what, suggest_name(link, self._links, where), link)
         found = self._links[link]
-        plain = shop_plain(found, words)
-        return Piece(shop_html(found, words), plain, Markup("{}").format(plain))
+        plain = shop_text(found, words)
+        return RenderedWord(shop_html(found, words), plain, Markup("{}").format(plain))
 
-    def _tabled(
-        self, rows: Sequence[tuple[str, str]], kinds: Sequence[Kind], caption: str
+    def _render_table(
+        self, rows: Sequence[tuple[str, str]], kinds: Sequence[FigureKind], caption: str
     ) -> Markup:
-        """A table of bikes, given by slug and name."""
+        """Table of figures with a row for each bike, given by slug and name."""
         self._tables += 1
         heads = Markup().join(
             Markup('<th scope="col">{}</th>').format(kind.short) for kind in kinds
         )
         figures = [kind.id for kind in kinds]
-        body = Markup().join(self._row(slug, name, figures) for slug, name in rows)
+        body = Markup().join(self._render_row(slug, name, figures) for slug, name in rows)
         return Markup(
             '<div class="table-scroll" role="region" tabindex="0" aria-labelledby="{0}">'
             '<table class="figures"><caption id="{0}">{1}</caption>'
             '<thead><tr><th scope="col">Bike</th>{2}</tr></thead><tbody>{3}</tbody></table></div>'
         ).format(f"{TABLE_PREFIX}{self._tables}", caption, heads, body)
 
-    def _row(self, slug: str, name: str, figures: list[str]) -> Markup:
+    def _render_row(self, slug: str, name: str, figures: list[str]) -> Markup:
         cells = Markup().join(
             Markup("<td>{}</td>").format(
                 figure_html(
                     self._table.get(slug, figure),
-                    href=f"{self._up}bikes/{slug}/#{anchor(figure)}",
+                    href=f"{self._up}bikes/{slug}/#{figure_anchor(figure)}",
                     first=self._first,
                 )
             )
             for figure in figures
         )
         return Markup('<tr><th scope="row">{}</th>{}</tr>').format(
-            self._bike_link(slug, name), cells
+            self._render_bike_link(slug, name), cells
         )
 
-    def _bike_link(self, slug: str, name: str) -> Markup:
+    def _render_bike_link(self, slug: str, name: str) -> Markup:
         return Markup('<a class="bike" href="{}bikes/{}/">{}</a>').format(self._up, slug, name)
 
-    def _known_bike(self, slug: str) -> Bike:
+    def _find_bike(self, slug: str) -> Bike:
         bike = self._table.bike(slug)
         if bike is None:
             slugs = [each.slug for each in self._table.bikes]
-            raise WrongError(f"there is no bike {slug!r}", nearest(slug, slugs, "bikes/"), slug)
+            raise WordUseError(
+                f"there is no bike {slug!r}", suggest_name(slug, slugs, "bikes/"), slug
+            )
         return bike
 
-    def _known_figure(self, figure: str) -> Kind:
+    def _find_kind(self, figure: str) -> FigureKind:
         if figure not in self._table.kinds:
-            raise WrongError(
+            raise WordUseError(
                 f"there is no figure {figure!r}",
-                nearest(figure, self._table.kinds, "the methods page"),
+                suggest_name(figure, self._table.kinds, "the methods page"),
                 figure,
             )
         return self._table.kinds[figure]
 
-    def _say(
+    def _run_word(
         self,
         budget: Budget,
         word: str,
-        method: Callable[..., Piece],
+        method: Callable[..., RenderedWord],
         *args: object,
         line_: int,
         **kwargs: object,
@@ -252,15 +263,15 @@ class Words:
             try:
                 inspect.signature(method).bind(*args, **kwargs)
             except TypeError as error:
-                raise WrongError(
+                raise WordUseError(
                     f"{word}() has the wrong arguments: {error}", f"Write {USAGE[word]}"
                 ) from error
             piece = method(*args, **kwargs)
-        except WrongError as wrong:
-            self.faults.append(Fault(line_, wrong.what, wrong.mend, wrong.fragment))
-            budget.wrong(line_)
+        except WordUseError as wrong:
+            self.faults.append(TextFault(line_, wrong.what, wrong.mend, wrong.fragment))
+            budget.count_fault(line_)
             return "?"
-        budget.stands_for(piece.html, line_)
+        budget.count_html(piece.html, line_)
         self.pieces.append(replace(piece, line=line_))
         mark = f"\ue000{len(self.pieces) - 1}\ue001"
         return f"\n\n{mark}\n\n" if piece.block else mark
@@ -279,7 +290,7 @@ USAGE = {
 }
 
 
-def _running(title: str) -> str:
-    """A title within a sentence: lower case, unless it is an abbreviation or a name."""
+def _lower_title(title: str) -> str:
+    """A title for use within a sentence: in lower case, unless it is an abbreviation or a name."""
     rest = title[1:]
     return title[:1].lower() + rest if rest[:1].islower() and rest == rest.lower() else title

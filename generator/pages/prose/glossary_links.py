@@ -1,7 +1,7 @@
-"""Which glossary term explains which figure, and what is wrong with what a term says of figures.
+"""Which glossary term explains which figure, and problems in the figures, inputs and bike that a term names.
 
-A term names its figures in its front matter. A figure's term is the one that names it earliest in its list; a member of
-a family (`range.rolling.level_2`) goes with what is named of the family.
+A term lists its figures in its front matter. A figure's term is the one that lists it earliest; a member of a family
+(`range.rolling.level_2`) shares the term of a listed member.
 """
 
 import re
@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from generator.content.model import Term
 from generator.figures.inputs import INPUTS
-from generator.figures.inputs.levels import KINDS as LEVEL_INPUTS
+from generator.figures.inputs.levels import LEVEL_INPUTS as LEVEL_INPUTS
 from generator.figures.registry import REGISTRY
 from generator.specs.problems import Problem, Severity
 
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 _MEMBER = re.compile(r"_\d+$")
 
 
-def explained(terms: Sequence[Term]) -> dict[str, Term]:
-    """From a figure's id, as terms name it, to its term."""
+def find_figure_terms(terms: Sequence[Term]) -> dict[str, Term]:
+    """Term by figure id, for the ids that terms list."""
     found: dict[str, tuple[int, str, Term]] = {}
     for term in terms:
         for place, id in enumerate(term.figures):
@@ -32,8 +32,8 @@ def explained(terms: Sequence[Term]) -> dict[str, Term]:
     return {id: term for id, (_, _, term) in found.items()}
 
 
-def term_of(kind_id: str, named: dict[str, Term]) -> Term | None:
-    """The term of a figure: by its own id, by that of a sibling of another number, or by what its id begins with."""
+def find_term(kind_id: str, named: dict[str, Term]) -> Term | None:
+    """The term of a figure: by its id, by the id of a sibling with another number, or by the beginning of its id."""
     parts = kind_id.split(".")
     while len(parts) > 1:
         id = ".".join(parts)
@@ -48,35 +48,35 @@ def term_of(kind_id: str, named: dict[str, Term]) -> Term | None:
     return None
 
 
-def faults(term: Term, table: "FiguresTable") -> Iterator[Problem]:
-    """A problem for each figure, input or bike that a term's front matter names and that is not there.
+def check_term(term: Term, table: "FiguresTable") -> Iterator[Problem]:
+    """A problem for each missing figure, input or bike that a term's front matter names.
 
-    An id that no publication could have is an error. One that this publication lacks, such as that of a route with
-    another name, is a warning: the term then stands without it.
+    An id that no publication could have is an error. An id that this publication lacks, such as one with the name of
+    another route, is a warning; the term is shown without it.
     """
     lines = dict(term.lines)
 
-    def problem(name: str, what: str, mend: str, *, sure: bool) -> Problem:
+    def make_problem(name: str, what: str, mend: str, *, sure: bool) -> Problem:
         severity: Severity = "error" if sure else "warning"
         return Problem(term.file, lines.get(name, 1), 0, what, mend, severity)
 
     for id in term.figures:
         if id not in table.kinds:
-            mend = _nearest(id, [*table.kinds] or [one.id for one in REGISTRY.definitions])
+            mend = _suggest_name(id, [*table.kinds] or [one.id for one in REGISTRY.definitions])
             what = f"figures: there is no figure {id!r}"
-            yield problem(id, what, mend, sure=not _possible(id))
+            yield make_problem(id, what, mend, sure=not _is_possible_id(id))
     for id in term.inputs:
         if id not in INPUTS and id not in LEVEL_INPUTS:
             what = f"inputs: no figure has an input {id!r}"
-            yield problem(id, what, _nearest(id, [*INPUTS, *LEVEL_INPUTS]), sure=True)
+            yield make_problem(id, what, _suggest_name(id, [*INPUTS, *LEVEL_INPUTS]), sure=True)
     if term.bike and table.bike(term.bike) is None:
         slugs = [bike.slug for bike in table.bikes]
         what = f"bike: there is no bike {term.bike!r}; another is taken"
-        yield problem(term.bike, what, _nearest(term.bike, slugs), sure=False)
+        yield make_problem(term.bike, what, _suggest_name(term.bike, slugs), sure=False)
 
 
-def _possible(id: str) -> bool:
-    """Could some publication have it: is it one of a family that has a figure for every route, rider or level?"""
+def _is_possible_id(id: str) -> bool:
+    """Whether some publication could have the figure: its id fits a family with one for every route, rider or level."""
     for definition in REGISTRY.definitions:
         pattern = re.sub(r"\\\{\w+\\\}", "[a-z0-9_-]+", re.escape(definition.id))
         if re.fullmatch(pattern, id):
@@ -84,6 +84,6 @@ def _possible(id: str) -> bool:
     return False
 
 
-def _nearest(name: str, known: Sequence[str]) -> str:
+def _suggest_name(name: str, known: Sequence[str]) -> str:
     close = get_close_matches(name, known, n=1, cutoff=0.5)
     return f"Did you mean {close[0]!r}" if close else "See the method page for those that exist"

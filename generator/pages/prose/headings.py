@@ -1,4 +1,4 @@
-"""Headings of a text, by which it is found."""
+"""The headings of a text, for the search index."""
 
 import re
 from html import unescape
@@ -7,6 +7,6 @@ _HEADING = re.compile(r"<h[23][^>]*>(.*?)</h[23]>", re.DOTALL)
 _TAG = re.compile(r"<[^>]+>")
 
 
-def headings(html: str) -> tuple[str, ...]:
-    """Of the second and third rank, as plain text."""
+def find_headings(html: str) -> tuple[str, ...]:
+    """Headings of levels 2 and 3 as plain text."""
     return tuple(unescape(_TAG.sub("", found)).strip() for found in _HEADING.findall(html))

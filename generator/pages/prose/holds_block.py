@@ -1,13 +1,14 @@
-"""The block `{% holds CONDITION %}sentence{% endholds %}`: its syntax, and what becomes of it on the page.
+"""The block `{% holds CONDITION %}sentence{% endholds %}`: its syntax, and how untrue sentences are removed.
 
-* Holds        the tag for Jinja
-* checked      everything in a condition that is outside the language
-* marked       blocks rewritten, so that a running text says where each begins and ends
-* settled      the Markdown with the sentences that do not hold taken out without a trace
+* HoldsExtension        the tag for Jinja
+* find_columns      column of each block in a body
+* check_condition      reports whatever in a condition is outside the language
+* mark_blocks       rewrites blocks so that the output marks where each begins and ends
+* remove_blocks      the Markdown without the sentences that do not hold
 
 A condition is `least(…)`, `most(…)`, `only(…)`, `meets(…)`, or `number_of(…)` compared with whole numbers;
-with `and`, `or` and `not`. It is judged while the text is written, between two marks. Its words may be asked
-nowhere else, so a sentence that depends on figures is always one that is tested.
+with `and`, `or` and `not`. It is evaluated while the text is rendered, between two marks. Its words are allowed
+nowhere else, so a sentence that depends on figures is always tested.
 """
 
 import re
@@ -20,13 +21,13 @@ from jinja2.parser import Parser
 
 CONDITIONS = ("least", "most", "only", "meets", "number_of")
 JOINTS = {nodes.And: "all_", nodes.Or: "any_"}
-MOST = 1000
-"""Blocks in one text; Jinja takes some milliseconds for each."""
+MOST_BLOCKS = 1000
+"""Most blocks in one text; Jinja takes some milliseconds for each."""
 USAGE = 'Write a condition such as least("bike", "spec.mass", where={"use": "city"})'
 
 _OPEN, _CLOSE, _END = "\ue002", "\ue003", "\ue004"
 _MARK = re.compile(f"([{_OPEN}{_CLOSE}])(\\d{{1,6}}){_END}")
-_GONE = "\ue005"
+_REMOVED = "\ue005"
 _STRAY = re.compile("[\ue002-\ue005]")
 _HIDING = re.compile(r"\{%[-+]?\s*raw\s*[-+]?%\}|\{#")
 _SHOWN_AGAIN = {"%": re.compile(r"\{%[-+]?\s*endraw\s*[-+]?%\}"), "#": re.compile("#}")}
@@ -36,28 +37,28 @@ _LEAD = re.compile(r"[ \t]*(?:(?:[-*+]|\d+[.)]|>|#{1,6}|:)[ \t]*)*")
 _ITEM = re.compile(r"[ \t]*(?:[-*+]|\d+[.)]|>|#{1,6})[ \t]")
 
 
-class Holds(Extension):
-    """Reads the tag; the environment's `holds` lists its blocks in the order in which they begin."""
+class HoldsExtension(Extension):
+    """Parses the tag; the environment's `holds` lists the blocks in the order in which they begin."""
 
     tags = {"holds"}  # noqa: RUF012 - Jinja's own way
 
     def preprocess(self, source: str, name: str | None, filename: str | None = None) -> str:
-        """Keep the line's end after a block that ends a line, which `trim_blocks` would take."""
-        hidden = set(_hidden(source))
+        """Keep the line break after a block at the end of a line, which `trim_blocks` would remove."""
+        hidden = set(_find_hidden(source))
 
-        def kept(tag: re.Match[str]) -> str:
+        def keep_line_end(tag: re.Match[str]) -> str:
             before = source[source.rfind("\n", 0, tag.start()) + 1 : tag.start()]
             inside = any(start < tag.start() < end for start, end in hidden)
             return f"{tag[1]}+%}}" if before.strip() and not inside else tag[0]
 
-        return _END_TAG.sub(kept, source)
+        return _END_TAG.sub(keep_line_end, source)
 
     def parse(self, parser: Parser) -> nodes.Node:
         blocks: list[nodes.If] = self.environment.holds  # type: ignore[attr-defined]  # added by `environment.extend`
         block = nodes.If(lineno=next(parser.stream).lineno)
         blocks.append(block)
-        if len(blocks) > MOST:
-            parser.fail(f"the text holds more than {MOST} tested sentences", block.lineno)
+        if len(blocks) > MOST_BLOCKS:
+            parser.fail(f"the text holds more than {MOST_BLOCKS} tested sentences", block.lineno)
         if parser.stream.current.test("block_end"):
             parser.fail("this block states no condition", block.lineno)
         block.test = parser.parse_expression()
@@ -66,9 +67,9 @@ class Holds(Extension):
         return block
 
 
-def columns(body: str) -> list[int]:
-    """Column of each block of a body, from 1, in the order in which they begin."""
-    hidden = _hidden(body)
+def find_columns(body: str) -> list[int]:
+    """Column of each block in a body, from 1, in the order in which they begin."""
+    hidden = _find_hidden(body)
     starts = [
         found.start()
         for found in _TAG.finditer(body)
@@ -77,17 +78,17 @@ def columns(body: str) -> list[int]:
     return [start - body.rfind("\n", 0, start) for start in starts]
 
 
-def checked(
+def check_condition(
     condition: nodes.Node, call: Callable[[nodes.Call], None], fault: Callable[..., None]
 ) -> None:
-    """Walk a condition: each call of its words goes to `call`, what is outside the language to `fault`."""
-    for node, place in _parts(condition, 0):
+    """Walk a condition; pass each call of a word to `call` and whatever is outside the language to `fault`."""
+    for node, place in _walk_operands(condition, 0):
         if place == "deep":
             fault(node, "the condition is nested too deeply", "Write two blocks, or fewer words")
         elif place == "compared":
-            _comparison(node, fault)
-        elif isinstance(node, nodes.Call) and _name(node) in CONDITIONS:
-            if _name(node) == "number_of" and place != "number":
+            _check_comparison(node, fault)
+        elif isinstance(node, nodes.Call) and _read_name(node) in CONDITIONS:
+            if _read_name(node) == "number_of" and place != "number":
                 mend = 'Write such as number_of({"use": "cargo"}) == 3'
                 fault(node, "number_of() is not compared with anything", mend, "number_of")
             call(node)
@@ -95,12 +96,12 @@ def checked(
             fault(node, "the condition is not one that can be tested", USAGE, "holds")
 
 
-def marked(blocks: Sequence[nodes.If]) -> None:
-    """Let each block say where it begins, with its condition, and where it ends."""
+def mark_blocks(blocks: Sequence[nodes.If]) -> None:
+    """Rewrite each block to emit a mark at its beginning, with its condition, and one at its end."""
     for index, block in enumerate(blocks):
         line = block.lineno
-        begin = _call("opened_", [nodes.Const(index), _joined(block.test)], line)
-        end = _call("closed_", [], line)
+        begin = _make_call("opened_", [nodes.Const(index), _join_calls(block.test)], line)
+        end = _make_call("closed_", [], line)
         block.test = nodes.Const(True, lineno=line)
         block.body = [
             nodes.Output([begin], lineno=line),
@@ -109,25 +110,25 @@ def marked(blocks: Sequence[nodes.If]) -> None:
         ]
 
 
-def opening(number: int) -> str:
+def format_opening(number: int) -> str:
     return f"{_OPEN}{number}{_END}"
 
 
-def closing(number: int) -> str:
+def format_closing(number: int) -> str:
     return f"{_CLOSE}{number}{_END}"
 
 
-def settled(markdown: str, keep: Sequence[bool]) -> tuple[str, dict[int, str]]:
-    """The Markdown without the blocks that are not kept, and what stood in each block.
+def remove_blocks(markdown: str, keep: Sequence[bool]) -> tuple[str, dict[int, str]]:
+    """The Markdown without the blocks that are not kept, and the text of each block by number.
 
-    `keep` says it of each block in the order in which they ran.
+    `keep` has a value for each block in the order in which they ran.
     """
     out: list[str] = []
     inside: dict[int, list[str]] = {}
     running: list[int] = []
     end = 0
 
-    def add(text: str) -> None:
+    def add_text(text: str) -> None:
         text = _STRAY.sub("", text)
         for number in running:
             inside[number].append(text)
@@ -135,7 +136,7 @@ def settled(markdown: str, keep: Sequence[bool]) -> tuple[str, dict[int, str]]:
             out.append(text)
 
     for mark in _MARK.finditer(markdown):
-        add(markdown[end : mark.start()])
+        add_text(markdown[end : mark.start()])
         end, number = mark.end(), int(mark[2])
         if mark[1] == _OPEN and number < len(keep) and number not in inside:
             running.append(number)
@@ -143,15 +144,15 @@ def settled(markdown: str, keep: Sequence[bool]) -> tuple[str, dict[int, str]]:
         elif mark[1] == _CLOSE and running[-1:] == [number]:
             running.pop()
             if not keep[number] and all(keep[above] for above in running):
-                out.append(_GONE)
-    add(markdown[end:])
+                out.append(_REMOVED)
+    add_text(markdown[end:])
     whole = "".join(out)
     texts = {number: " ".join("".join(parts).split()) for number, parts in inside.items()}
-    return (_without_traces(whole) if _GONE in whole else whole), texts
+    return (_remove_traces(whole) if _REMOVED in whole else whole), texts
 
 
-def _hidden(source: str) -> list[tuple[int, int]]:
-    """Where a body shows tags as they are written, or hides them: its raw parts and comments."""
+def _find_hidden(source: str) -> list[tuple[int, int]]:
+    """Start and end of the raw parts and comments of a body, whose tags are not run."""
     spans = []
     end = 0
     while opener := _HIDING.search(source, end):
@@ -161,15 +162,15 @@ def _hidden(source: str) -> list[tuple[int, int]]:
     return spans
 
 
-def _without_traces(markdown: str) -> str:
-    """A line of which nothing is left but its bullet goes, unless its paragraph runs on."""
+def _remove_traces(markdown: str) -> str:
+    """Drop each line of which only its bullet is left, unless its paragraph runs on."""
     lines = markdown.split("\n")
     out = []
     for number, line in enumerate(lines):
-        if _GONE in line:
-            line = line.replace(_GONE, "")
+        if _REMOVED in line:
+            line = line.replace(_REMOVED, "")
             after = lines[number + 1] if number + 1 < len(lines) else ""
-            runs_on = after.replace(_GONE, "").strip() and not _ITEM.match(after)
+            runs_on = after.replace(_REMOVED, "").strip() and not _ITEM.match(after)
             bare = _LEAD.fullmatch(line)
             if bare and not (runs_on and line.strip()):
                 continue
@@ -177,25 +178,25 @@ def _without_traces(markdown: str) -> str:
     return "\n".join(out)
 
 
-def _parts(node: nodes.Node, depth: int) -> Iterator[tuple[Any, str]]:
-    """The leaves of a condition, each with its place: alone, compared, or the number that is compared."""
+def _walk_operands(node: nodes.Node, depth: int) -> Iterator[tuple[Any, str]]:
+    """The operands of a condition, each with its role: alone, compared, number (being compared) or deep (too nested)."""
     if depth > 12:
         yield node, "deep"
     elif isinstance(node, (nodes.And, nodes.Or)):
-        yield from _parts(node.left, depth + 1)
-        yield from _parts(node.right, depth + 1)
+        yield from _walk_operands(node.left, depth + 1)
+        yield from _walk_operands(node.right, depth + 1)
     elif isinstance(node, nodes.Not):
-        yield from _parts(node.node, depth + 1)
+        yield from _walk_operands(node.node, depth + 1)
     elif isinstance(node, nodes.Compare):
         yield node, "compared"
-        if isinstance(node.expr, nodes.Call) and _name(node.expr) == "number_of":
+        if isinstance(node.expr, nodes.Call) and _read_name(node.expr) == "number_of":
             yield node.expr, "number"
     else:
         yield node, "alone"
 
 
-def _comparison(node: nodes.Compare, fault: Callable[..., None]) -> None:
-    number = isinstance(node.expr, nodes.Call) and _name(node.expr) == "number_of"
+def _check_comparison(node: nodes.Compare, fault: Callable[..., None]) -> None:
+    number = isinstance(node.expr, nodes.Call) and _read_name(node.expr) == "number_of"
     whole = all(
         each.op in ("eq", "ne", "gt", "gteq", "lt", "lteq")
         and isinstance(each.expr, nodes.Const)
@@ -208,25 +209,27 @@ def _comparison(node: nodes.Compare, fault: Callable[..., None]) -> None:
         fault(node, "only number_of() is compared, and with whole numbers", mend, "holds")
 
 
-def _joined(node: nodes.Node) -> nodes.Expr:
-    """The condition as calls, since `and`, `or` and `not` of Python know no third answer."""
+def _join_calls(node: nodes.Node) -> nodes.Expr:
+    """The condition as calls, because Python's `and`, `or` and `not` have no third value."""
     line = node.lineno
     match node:
         case nodes.And() | nodes.Or():
-            return _call(JOINTS[type(node)], [_joined(node.left), _joined(node.right)], line)
+            return _make_call(
+                JOINTS[type(node)], [_join_calls(node.left), _join_calls(node.right)], line
+            )
         case nodes.Not():
-            return _call("not_", [_joined(node.node)], line)
+            return _make_call("not_", [_join_calls(node.node)], line)
         case nodes.Compare():
             sides = [each for op in node.ops for each in (nodes.Const(op.op), op.expr)]
-            return _call("compared_", [node.expr, *sides], line)
+            return _make_call("compared_", [node.expr, *sides], line)
     assert isinstance(node, nodes.Call)
     return node
 
 
-def _call(name: str, arguments: list[nodes.Expr], line: int) -> nodes.Call:
+def _make_call(name: str, arguments: list[nodes.Expr], line: int) -> nodes.Call:
     word = nodes.Name(name, "load", lineno=line)
     return nodes.Call(word, arguments, [], None, None, lineno=line)
 
 
-def _name(call: nodes.Call) -> str:
+def _read_name(call: nodes.Call) -> str:
     return call.node.name if isinstance(call.node, nodes.Name) else ""

@@ -1,7 +1,7 @@
-"""Markdown to HTML that may stand on the page: rendered, then cleaned against an allow-list.
+"""Markdown to safe HTML: rendered, then cleaned against an allow-list.
 
-Raw HTML in a text is kept only as far as the list goes. The list holds elements, attributes, ids,
-classes and link schemes; what it does not name is dropped, text and all for scripts and styles.
+The list holds elements, attributes, ids, classes and link schemes; any other raw HTML in a text is
+dropped, for scripts and styles with their content.
 """
 
 import re
@@ -30,16 +30,16 @@ _SCHEMES = frozenset({"http", "https", "mailto"})
 _CLASSES = frozenset({"footnote", "footnote-ref", "footnote-backref", "aside", "caution"})
 _OWN_ID = re.compile(r"(?:s|fn|fnref\d*)-[\w-]{1,80}")
 HEADING_PREFIX = "s-"
-"""Before every id of a heading, so that no text can take a name that a script or page relies on."""
+"""Prefix of every heading's id, so that no text can take an id that a script or page relies on."""
 
 _BLANK = re.compile(r"[\x00-\x20\x7f-\xa0\u2000-\u200f\u2028-\u202f\ufeff]+")
 _SCHEME = re.compile(r"([a-z][a-z0-9+.-]*):")
 
 
-def html_of(body: str, plain: Callable[[str], str]) -> str:
+def render_markdown(body: str, plain: Callable[[str], str]) -> str:
     """Cleaned HTML of a Markdown text.
 
-    `plain` turns the marks of live figures into plain text, for the ids of headings.
+    `plain` replaces the marks of live figures with plain text, for the ids of headings.
 
     Raises
     ------
@@ -49,7 +49,10 @@ def html_of(body: str, plain: Callable[[str], str]) -> str:
     converter = markdown.Markdown(
         extensions=["toc", "tables", "footnotes", "smarty", "sane_lists", "def_list", "abbr"],
         extension_configs={
-            "toc": {"slugify": lambda words, separator: _heading_id(plain(words)), "marker": ""},
+            "toc": {
+                "slugify": lambda words, separator: _make_heading_id(plain(words)),
+                "marker": "",
+            },
             "footnotes": {"SEPARATOR": "-", "BACKLINK_TITLE": "Back to footnote {} in the text"},
         },
         output_format="html",
@@ -58,17 +61,17 @@ def html_of(body: str, plain: Callable[[str], str]) -> str:
         converter.convert(body),
         tags=set(_ELEMENTS),
         attributes={element: set(names) for element, names in _ATTRIBUTES.items()},
-        attribute_filter=_kept,
+        attribute_filter=_filter_attribute,
         url_schemes=set(_SCHEMES),
         link_rel=None,
     )
 
 
-def unsafe(address: str) -> str | None:
-    """Why a link's address cannot stand, or None when it can.
+def explain_unsafe(address: str) -> str | None:
+    """Why a link's address is not allowed, or None if it is.
 
-    Browsers drop blanks and control characters within an address and take backslashes for slashes,
-    so this looks at the address as they would.
+    Browsers drop blanks and control characters within an address and read backslashes as slashes,
+    so the address is normalized that way first.
     """
     address = _BLANK.sub("", unescape(address)).replace("\\", "/").lower()
     if address.startswith("//"):
@@ -81,22 +84,23 @@ def unsafe(address: str) -> str | None:
     return None
 
 
-def external(address: str) -> bool:
+def is_external(address: str) -> bool:
+    """Whether an address has a scheme, and so leads off the site."""
     return bool(_SCHEME.match(_BLANK.sub("", address).lower()))
 
 
-def _kept(element: str, attribute: str, value: str) -> str | None:
+def _filter_attribute(element: str, attribute: str, value: str) -> str | None:
     if attribute == "class":
         return " ".join(name for name in value.split() if name in _CLASSES) or None
     if attribute == "id":
         return value if _OWN_ID.fullmatch(value) else None
     if attribute == "href":
-        return None if unsafe(value) else value
+        return None if explain_unsafe(value) else value
     if attribute == "src":
-        return None if unsafe(value) or external(value) else value
+        return None if explain_unsafe(value) or is_external(value) else value
     return value
 
 
-def _heading_id(words: str) -> str:
+def _make_heading_id(words: str) -> str:
     slug = re.sub(r"[^a-z0-9]+", "-", words.lower()).strip("-")[:70]
     return HEADING_PREFIX + (slug or "part")

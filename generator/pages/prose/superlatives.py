@@ -1,8 +1,8 @@
-"""Superlatives about the guide's own bikes that no condition tests: pointed out, with the condition to write.
+"""Warnings about untested superlatives on bikes of this guide, each with the condition to write.
 
-A sentence counts when it says that a bike is the lightest, the only one and the like, *and* names a bike of this
-guide, by word or by name, or says "here", "in this guide", "of our bikes". So "the steepest hill you know" is left
-in peace. Questions are, too. Where a warning is mistaken, `{# untested #}` on the sentence's first line silences it.
+A sentence counts if it says that a bike is the lightest, the only one or the like, *and* names a bike of this guide,
+by word or by name, or says "here", "in this guide", "of our bikes". So "the steepest hill you know" does not count;
+nor do questions. Where a warning is mistaken, `{# untested #}` on the sentence's first line silences it.
 """
 
 import re
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from generator.pages.prose.language import Fault
+from generator.pages.prose.language import TextFault
 
 if TYPE_CHECKING:
     from generator.figures.table.figures_table import FiguresTable
@@ -44,10 +44,10 @@ MEASURES = {
     "farthest": ("most", "range."),
     "shortest": ("least", "range."),
 }
-"""What each superlative would be tested by; a range is that of the publication's own route."""
+"""Condition and figure that would test each superlative; `range.` is completed with the publication's route."""
 
-MOST = 50
-"""Warnings about one text."""
+MOST_WARNINGS = 50
+"""Most warnings about one text."""
 
 _KIND = (
     r"(?:bikes?|bicycles?|e-bikes?|ones?|machines?|models?|folders?|mid drives?|hubs?|climbers?"
@@ -95,28 +95,28 @@ _NAME_WORD = re.compile(r"\w+")
 
 
 @dataclass(frozen=True)
-class _Named:
+class _NamedBike:
     at: int
     slug: str
 
 
-def faults(body: str, table: "FiguresTable", route: str) -> list[Fault]:
-    """A warning for each superlative of a body that says something of this guide's bikes and is not tested.
+def find_untested(body: str, table: "FiguresTable", route: str) -> list[TextFault]:
+    """A warning for each untested superlative in a body about bikes of this guide.
 
-    `route` is the id of the publication's own.
+    `route` is the id of the publication's own route.
     """
     if not _WORD.search(body):  # most texts
         return []
-    plain, named = _plain(body)
+    plain, named = _blank_markup(body)
     quiet = {body.count("\n", 0, found.start()) for found in _QUIET.finditer(body)}
     found = []
-    for start, end in _sentences(plain):
+    for start, end in _split_sentences(plain):
         sentence = plain[start:end]
         superlative = _SUPERLATIVE.search(sentence)
         if superlative is None or sentence.rstrip().endswith("?"):
             continue
         slugs = [one.slug for one in named if start <= one.at < end]
-        slugs += _by_name(table.names, sentence)
+        slugs += _find_named_bikes(table.names, sentence)
         if not slugs and not _OURS.search(sentence):
             continue
         at = start + superlative.start()
@@ -125,30 +125,30 @@ def faults(body: str, table: "FiguresTable", route: str) -> list[Fault]:
         if quiet.isdisjoint((line, begin)):
             words = " ".join(superlative[0].strip(" \n,;:)").replace(_MARK, "").split())
             column = at - plain.rfind("\n", 0, at)
-            condition = _condition(superlative, slugs[0] if slugs else "", table, route)
+            condition = _format_condition(superlative, slugs[0] if slugs else "", table, route)
             what = f"{words!r} is said of bikes of this guide, and nothing tests it"
             mend = f"Write {{% holds {condition} %}} before the sentence and {{% endholds %}} behind it"
-            found.append(Fault(line + 1, what, mend, "", column, True))
-            if len(found) == MOST:
+            found.append(TextFault(line + 1, what, mend, "", column, True))
+            if len(found) == MOST_WARNINGS:
                 break
     return found
 
 
-def _plain(body: str) -> tuple[str, list[_Named]]:
-    """The body with all that is no prose blanked out, each character in its place; and the bikes that words name."""
-    named = [_Named(found.start(), found[1]) for found in _SPOKEN.finditer(body)]
+def _blank_markup(body: str) -> tuple[str, list[_NamedBike]]:
+    """The body with everything but prose blanked out in place, and the bikes named by `bike()`."""
+    named = [_NamedBike(found.start(), found[1]) for found in _SPOKEN.finditer(body)]
 
-    def blank(found: re.Match[str]) -> str:
+    def blank_out(found: re.Match[str]) -> str:
         inside = _MARK if _SPOKEN.match(found[0]) else " "
         if found[0][0] == "#":  # a heading is a sentence of its own
             return "." + " " * (len(found[0]) - 1)
         return re.sub(r"[^\n]", inside, found[0])
 
-    return _BLANKED.sub(blank, _without_tested(body)), named
+    return _BLANKED.sub(blank_out, _blank_tested(body)), named
 
 
-def _without_tested(body: str) -> str:
-    """The body with what stands in a block `holds` blanked out."""
+def _blank_tested(body: str) -> str:
+    """The body with the contents of `holds` blocks blanked out."""
     parts: list[str] = []
     deep = end = 0
     for tag in _HOLDS.finditer(body):
@@ -159,7 +159,7 @@ def _without_tested(body: str) -> str:
     return "".join((*parts, body[end:]))
 
 
-def _sentences(text: str) -> Iterator[tuple[int, int]]:
+def _split_sentences(text: str) -> Iterator[tuple[int, int]]:
     start = 0
     for end in _SENTENCE_END.finditer(text):
         yield start, end.end()
@@ -167,9 +167,9 @@ def _sentences(text: str) -> Iterator[tuple[int, int]]:
     yield start, len(text)
 
 
-def _by_name(bikes: tuple[tuple[str, str, str], ...], sentence: str) -> list[str]:
-    """Bikes whose name stands in a sentence: with its maker, or alone where it is not the first word."""
-    slugs = _names(bikes)
+def _find_named_bikes(bikes: tuple[tuple[str, str, str], ...], sentence: str) -> list[str]:
+    """Slugs of the bikes that a sentence names, with the maker or, after its first word, without."""
+    slugs = _index_names(bikes)
     words = set(_NAME_WORD.findall(sentence))
     near = sorted(
         (name for name, (first, _) in slugs.items() if first in words),
@@ -187,8 +187,8 @@ def _by_name(bikes: tuple[tuple[str, str, str], ...], sentence: str) -> list[str
 
 
 @lru_cache(maxsize=4)
-def _names(bikes: tuple[tuple[str, str, str], ...]) -> Mapping[str, tuple[str, str]]:
-    """From a bike's name, with its maker and without, to the first word in it and the slug."""
+def _index_names(bikes: tuple[tuple[str, str, str], ...]) -> Mapping[str, tuple[str, str]]:
+    """First word and slug by a bike's name, with its maker and without."""
     slugs: dict[str, tuple[str, str]] = {}
     for slug, maker, name in bikes:
         for full in (f"{maker} {name}", *([name] if len(name) >= 4 and name[0].isupper() else ())):
@@ -197,7 +197,7 @@ def _names(bikes: tuple[tuple[str, str, str], ...]) -> Mapping[str, tuple[str, s
     return slugs
 
 
-def _condition(found: re.Match[str], slug: str, table: "FiguresTable", route: str) -> str:
+def _format_condition(found: re.Match[str], slug: str, table: "FiguresTable", route: str) -> str:
     """The condition that would test a superlative."""
     bike = f'"{slug}"' if slug else '"bike"'
     if found["only"] or found["other"]:

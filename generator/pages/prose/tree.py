@@ -1,7 +1,7 @@
 """The last pass over a text's HTML: marks become figures, words become links to the glossary.
 
-It reads the cleaned HTML element by element and writes it again, so that it always knows where it
-is: a mark within an attribute or within code turns into plain text, never into elements.
+The cleaned HTML is parsed and written again element by element: a mark within an attribute or
+within code becomes plain text, never elements.
 """
 
 import re
@@ -11,9 +11,9 @@ from html import escape
 from html.parser import HTMLParser
 
 from generator.content.model import Term
-from generator.pages.prose.functions import MARK, Piece, Words
-from generator.pages.prose.language import Fault
-from generator.pages.prose.markdown_html import external
+from generator.pages.prose.functions import MARK, RenderedWord, TextVocabulary
+from generator.pages.prose.language import TextFault
+from generator.pages.prose.markdown_html import is_external
 
 _VOID = frozenset({"br", "hr", "img"})
 _NO_TERMS = frozenset(
@@ -39,32 +39,36 @@ _NO_BLOCK = frozenset({"p", "table", "h1", "h2", "h3", "h4", "h5", "h6", "a", "e
 _ALONE = re.compile(r"<p>\s*(\ue000\d{1,6}\ue001)\s*</p>")
 
 
-def finished(html: str, words: Words, *, terms: Sequence[Term] = (), without: str = "") -> str:
-    """HTML with every mark set in and the first use of each term linked.
+def insert_pieces(
+    html: str, words: TextVocabulary, *, terms: Sequence[Term] = (), without: str = ""
+) -> str:
+    """HTML with every mark replaced and the first use of each term linked.
 
-    `terms` are those to link by themselves; `without` is the slug of the page's own term. Faults go
-    to `words.faults`.
+    `terms` are linked wherever their names occur; `without` is the slug of the page's own term.
+    Faults go to `words.faults`.
     """
     html = _ALONE.sub(lambda mark: mark[1] if _is_block(mark[1], words.pieces) else mark[0], html)
     used = {without, *(piece.term for piece in words.pieces)}  # a link set by hand is enough
-    tree = _Tree(words, _finder(tuple(terms)), used)
+    tree = _HtmlRewriter(words, _make_finder(tuple(terms)), used)
     tree.feed(html)
     tree.close()
     return "".join(tree.out)
 
 
-def plain(text: str, pieces: Sequence[Piece]) -> str:
-    """Text with every mark put as plain words."""
+def replace_marks(text: str, pieces: Sequence[RenderedWord]) -> str:
+    """Text with every mark replaced by its plain text."""
 
-    def put(mark: re.Match[str]) -> str:
+    def read_plain(mark: re.Match[str]) -> str:
         index = int(mark[1])
         return pieces[index].plain if index < len(pieces) else ""
 
-    return MARK.sub(put, text)
+    return MARK.sub(read_plain, text)
 
 
-class _Tree(HTMLParser):
-    def __init__(self, words: Words, finder: Callable[[str], "_Matches"], used: set[str]) -> None:
+class _HtmlRewriter(HTMLParser):
+    def __init__(
+        self, words: TextVocabulary, finder: Callable[[str], "_Matches"], used: set[str]
+    ) -> None:
         super().__init__(convert_charrefs=True)
         self.words, self.finder, self.used = words, finder, used
         self.out: list[str] = []
@@ -77,14 +81,14 @@ class _Tree(HTMLParser):
         written = []
         for name, value in attrs:
             if name == "href" and value and MARK.search(value):
-                self._misplaced(
+                self._report_misplaced(
                     value,
                     "a link's address cannot be worked out",
                     "Use the word alone: it is a link",
                 )
                 continue
-            written.append(f' {name}="{escape(plain(value or "", pieces))}"')
-        if tag == "a" and external(dict(attrs).get("href") or ""):
+            written.append(f' {name}="{escape(replace_marks(value or "", pieces))}"')
+        if tag == "a" and is_external(dict(attrs).get("href") or ""):
             written.append(' rel="nofollow noopener"')
         self.out.append(f"<{tag}{''.join(written)}>")
         if tag not in _VOID:
@@ -101,12 +105,12 @@ class _Tree(HTMLParser):
         """Text between elements, with its marks."""
         end = 0
         for mark in MARK.finditer(data):
-            self._text(data[end : mark.start()])
-            self._piece(mark)
+            self._write_text(data[end : mark.start()])
+            self._write_piece(mark)
             end = mark.end()
-        self._text(data[end:])
+        self._write_text(data[end:])
 
-    def _piece(self, mark: re.Match[str]) -> None:
+    def _write_piece(self, mark: re.Match[str]) -> None:
         index = int(mark[1])
         if index >= len(self.words.pieces):
             return
@@ -114,7 +118,7 @@ class _Tree(HTMLParser):
         if _PLAIN.intersection(self.open):
             self.out.append(escape(piece.plain, quote=False))
         elif piece.block and _NO_BLOCK.intersection(self.open):
-            self._misplaced(
+            self._report_misplaced(
                 mark[0],
                 "a table, chart or diagram stands within a line",
                 "Give it a paragraph of its own",
@@ -124,7 +128,7 @@ class _Tree(HTMLParser):
         else:
             self.out.append(piece.html)
 
-    def _text(self, text: str) -> None:
+    def _write_text(self, text: str) -> None:
         if _NO_TERMS.intersection(self.open):
             self.out.append(escape(text, quote=False))
             return
@@ -134,23 +138,23 @@ class _Tree(HTMLParser):
                 continue
             self.used.add(slug)
             self.out.append(escape(text[end : match.start()], quote=False))
-            self.out.append(self.words.term_link(slug, match[0]))
+            self.out.append(self.words.render_term_link(slug, match[0]))
             end = match.end()
         self.out.append(escape(text[end:], quote=False))
 
-    def _misplaced(self, text: str, what: str, mend: str) -> None:
+    def _report_misplaced(self, text: str, what: str, mend: str) -> None:
         for mark in MARK.finditer(text):
             if int(mark[1]) < len(self.words.pieces):
                 line = self.words.pieces[int(mark[1])].line
-                self.words.faults.append(Fault(line, what, mend))
+                self.words.faults.append(TextFault(line, what, mend))
 
 
 _Matches = list[tuple[re.Match[str], str]]
 
 
 @lru_cache(maxsize=4)
-def _finder(terms: tuple[Term, ...]) -> Callable[[str], _Matches]:
-    """Finds terms by title or alias: whole words, any case, the longest first."""
+def _make_finder(terms: tuple[Term, ...]) -> Callable[[str], _Matches]:
+    """A function that finds terms by title or alias: whole words, any case, the longest first."""
     slugs: dict[str, str] = {}
     for term in terms:
         for name in (term.title, *term.aliases):
@@ -162,13 +166,13 @@ def _finder(terms: tuple[Term, ...]) -> Callable[[str], _Matches]:
     names = "|".join(r"\s+".join(map(re.escape, name.split())) for name in longest_first)
     pattern = re.compile(rf"(?<![\w-])(?:{names})(?![\w-])", re.IGNORECASE)
 
-    def found(text: str) -> _Matches:
+    def find_matches(text: str) -> _Matches:
         matches = ((match, " ".join(match[0].lower().split())) for match in pattern.finditer(text))
         return [(match, slugs[name]) for match, name in matches if name in slugs]
 
-    return found
+    return find_matches
 
 
-def _is_block(mark: str, pieces: Sequence[Piece]) -> bool:
+def _is_block(mark: str, pieces: Sequence[RenderedWord]) -> bool:
     found = MARK.fullmatch(mark)
     return found is not None and int(found[1]) < len(pieces) and pieces[int(found[1])].block

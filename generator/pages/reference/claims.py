@@ -1,106 +1,113 @@
-"""What makers claim beside what we work out, for all bikes on one page, the widest gap first."""
+"""The list of makers' claims beside our figures, for all bikes, the widest gap first."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import partial
 
 from markupsafe import Markup
 
 from generator.pages.frame import urls
-from generator.pages.frame.jobs import Job, seeing
+from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.pagination import ROWS, Leaf, leaves
-from generator.pages.frame.renderer import Page, Renderer
+from generator.pages.frame.page import Page
+from generator.pages.frame.pagination import ROWS_PER_PAGE, ListPage, find_list_pages
+from generator.pages.frame.renderer import Renderer
 from generator.specs.bike import Bike
 
 RANGE = "claims.range_ratio"
 POWER = "claims.power_ratio"
 FULL_EFFICIENCY = 0.85
-"""Mechanical over battery power above which a stated power is hard to reach. [-]  Value from memory."""
+"""Ratio of mechanical to battery power above which a stated power is hard to reach. [-]  Value from memory."""
 
 
 @dataclass(frozen=True)
-class Row:
+class ClaimRow:
+    """The claim of one bike."""
+
     name: str
     href: str
     cells: list[Markup]
     words: str
-    """What would make the claim true; empty where nothing is to be said."""
+    """What would make the claim true; empty where there is nothing to say."""
 
 
 TITLE = "What makers claim"
 
 
 @dataclass(frozen=True)
-class Told:
-    """What a page of the list tells of the whole catalogue."""
+class ClaimsPage:
+    """What one page of the list shows of the whole catalogue."""
 
-    leaf: Leaf
+    list_page: ListPage
     ranges: tuple[str, ...]
-    """Slugs of the bikes on the page by the gap of their range claim, the widest first."""
+    """Slugs of the bikes with a range claim on this page, the widest gap first."""
     powers: tuple[str, ...]
-    """Likewise by that of their power claim."""
+    """Slugs of the bikes with a power claim on this page, the widest gap first."""
     claimed: int
-    """Bikes with a range claim."""
+    """Number of bikes with a range claim."""
     ordinary: int
-    """Of these, those whose claim an ordinary ride would make true."""
+    """Number of bikes whose range claim an ordinary ride would make true."""
     silent: tuple[str, ...]
-    """Names of bikes without one."""
+    """Names of bikes without a range claim, on the first page only."""
     more_silent: int
-    """How many more there are."""
+    """Number of bikes without a range claim that are not named."""
 
 
-def jobs(renderer: Renderer) -> Iterator[Job]:
-    """One for each page of the list."""
-    ranges, powers = _worst_first(renderer, RANGE), _worst_first(renderer, POWER)
-    told = {bike.slug for bike in ranges}
-    silent = [bike.full_name for bike in renderer.table.bikes if bike.slug not in told]
-    rides = [renderer.table.claims[slug] for slug in told if slug in renderer.table.claims]
-    for leaf in leaves(urls.CLAIMS, max(len(ranges), len(powers))):
-        own = [leaf.of(ranges), leaf.of(powers)]
+def plan_jobs(renderer: Renderer) -> Iterator[Job]:
+    """Yield a job for each page of the list."""
+    ranges, powers = _sort_by_gap(renderer, RANGE), _sort_by_gap(renderer, POWER)
+    with_claim = {bike.slug for bike in ranges}
+    silent = [bike.full_name for bike in renderer.table.bikes if bike.slug not in with_claim]
+    rides = [ride for slug in with_claim if (ride := renderer.table.claim_of(slug))]
+    for list_page in find_list_pages(urls.CLAIMS, max(len(ranges), len(powers))):
+        own = [list_page.select_rows(ranges), list_page.select_rows(powers)]
         first, second = (tuple(bike.slug for bike in bikes) for bikes in own)
-        page = Told(
-            leaf,
+        page = ClaimsPage(
+            list_page,
             first,
             second,
             len(ranges),
             sum(ride.verdict == "ordinary" for ride in rides),
-            tuple(silent[:ROWS]) if leaf.first else (),
-            max(0, len(silent) - ROWS),
+            tuple(silent[:ROWS_PER_PAGE]) if list_page.first else (),
+            max(0, len(silent) - ROWS_PER_PAGE),
         )
-        bikes = {bike.slug: bike for some in own for bike in some}
-        yield seeing(renderer, list(bikes.values()), partial(_leaf, page), page)
+        yield Job(_make_list_page, (page,))
 
 
-def _leaf(page: Told, renderer: Renderer) -> Iterator[Output]:
-    leaf = page.leaf
+def _make_list_page(renderer: Renderer, page: ClaimsPage) -> Iterator[Output]:
+    list_page = page.list_page
     default = next((route for route in renderer.content.routes if route.default), None)
     route = default or next(iter(renderer.content.routes), None)
     computed = f"range.{route.id}" if route else ""
-    bikes = {bike.slug: bike for bike in renderer.table.bikes}
+    bikes = {bike.slug: bike for bike in renderer.bikes([*page.ranges, *page.powers])}
 
-    def rows(
+    def make_rows(
         slugs: Sequence[str], ids: tuple[str, ...], words: Callable[[Renderer, Bike], str]
-    ) -> list[Row]:
+    ) -> list[ClaimRow]:
         return [
-            _row(renderer, bikes[slug], leaf.path, ids, words(renderer, bikes[slug]))
+            _make_row(renderer, bikes[slug], list_page.path, ids, words(renderer, bikes[slug]))
             for slug in slugs
         ]
 
     yield renderer.render_page(
         Page(
-            path=leaf.path,
+            path=list_page.path,
             template="claims.html",
-            title=TITLE if leaf.first else f"{TITLE}, {leaf.span}",
+            title=TITLE if list_page.first else f"{TITLE}, {list_page.span}",
             description="Every claimed range and power beside what we work out, the widest gap first, and the ride that "
             "would make each claim true.",
-            above=() if leaf.first else ((TITLE, urls.CLAIMS),),
+            above=() if list_page.first else ((TITLE, urls.CLAIMS),),
             values={
-                "leaf": leaf,
+                "list_page": list_page,
                 "route": route.name if route else "",
-                "ranges": rows(page.ranges, (RANGE, "claims.range", computed), range_words),
+                "ranges": make_rows(
+                    page.ranges, (RANGE, "claims.range", computed), describe_range_claim
+                ),
                 "claimed": page.claimed,
-                "powers": rows(page.powers, (POWER, "spec.peak_power", "motor.peak_power"), _power),
+                "powers": make_rows(
+                    page.powers,
+                    (POWER, "spec.peak_power", "motor.peak_power"),
+                    _describe_power_claim,
+                ),
                 "silent": list(page.silent),
                 "more_silent": page.more_silent,
                 "ordinary": page.ordinary,
@@ -109,13 +116,13 @@ def _leaf(page: Told, renderer: Renderer) -> Iterator[Output]:
     )
 
 
-def range_words(renderer: Renderer, bike: Bike) -> str:
-    """The ride that would make a bike's range claim true, in a sentence; empty when nothing is claimed."""
-    ride = renderer.table.claims.get(bike.slug)
+def describe_range_claim(renderer: Renderer, bike: Bike) -> str:
+    """Describe the ride that would make a bike's range claim true, in a sentence; empty without a claim."""
+    ride = renderer.table.claim_of(bike.slug)
     return ride.words if ride else ""
 
 
-def _power(renderer: Renderer, bike: Bike) -> str:
+def _describe_power_claim(renderer: Renderer, bike: Bike) -> str:
     ratio = renderer.table.get(bike.slug, POWER)
     if ratio is None:
         return ""
@@ -126,14 +133,16 @@ def _power(renderer: Renderer, bike: Bike) -> str:
     return "It fits what the battery can give."
 
 
-def _worst_first(renderer: Renderer, figure_id: str) -> list[Bike]:
+def _sort_by_gap(renderer: Renderer, figure_id: str) -> list[Bike]:
     found = renderer.table.column(figure_id)
     bikes = [bike for bike in renderer.table.bikes if bike.slug in found]
     return sorted(bikes, key=lambda bike: -found[bike.slug].value)
 
 
-def _row(renderer: Renderer, bike: Bike, path: str, ids: tuple[str, ...], words: str) -> Row:
-    return Row(
+def _make_row(
+    renderer: Renderer, bike: Bike, path: str, ids: tuple[str, ...], words: str
+) -> ClaimRow:
+    return ClaimRow(
         bike.full_name,
         urls.link(path, urls.bike(bike.slug) + "#claimed"),
         [renderer.number(renderer.table.get(bike.slug, each), path) for each in ids],

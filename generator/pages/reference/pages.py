@@ -1,23 +1,23 @@
-"""Pages that stand behind the rest: method, data, the texts of `content/pages`, changes, not found."""
+"""Reference pages: method, data to download, the texts of `content/pages`, the changelog, and "not found"."""
 
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import partial
 
 from markupsafe import Markup
 
 from generator.figures import show
 from generator.figures.inputs.assumptions import ASSUMPTIONS
-from generator.figures.model import Kind
+from generator.figures.model import FigureKind
 from generator.figures.simulation import physics
 from generator.figures.table import downloads
 from generator.pages.frame import numbers, structured_data, urls
-from generator.pages.frame.jobs import Job, asking
+from generator.pages.frame.jobs import Job
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Page, Renderer
-from generator.pages.prose.headings import headings
-from generator.specs.read import SCHEMA, own_schema
+from generator.pages.frame.page import Page
+from generator.pages.frame.renderer import Renderer
+from generator.pages.prose.headings import find_headings
+from generator.specs.read import SCHEMA, find_bike_schema
 
 FILES = {
     "data/figures.csv": "Every figure of every bike, one row each.",
@@ -26,35 +26,35 @@ FILES = {
     "data/datapackage.json": "The description of the tables as a Frictionless data package: fields, types, keys, licence.",
     urls.SCHEMA: "What a bike's spec file may say, as a JSON Schema.",
 }
-"""What each download is, by its path; the main ones first."""
+"""Description of each download, by path; the data set itself comes first."""
 MAIN = 2
-"""How many of them are the data set itself."""
+"""Number of downloads that are the data set itself."""
 _MEDIA = {"csv": "text/csv", "json": "application/json"}
 
 
 @dataclass(frozen=True)
-class Entry:
-    """One way of working something out, and the figures that it gives."""
+class MethodEntry:
+    """An entry of the method page: a formula and the kinds of figures that it gives."""
 
     anchors: list[str]
-    kinds: list[Kind]
+    kinds: list[FigureKind]
     terms: list[tuple[str, str]]
-    """Title and link of the glossary terms that explain them."""
+    """Title and link of the glossary terms that explain the kinds."""
 
 
-def jobs(renderer: Renderer) -> Iterator[Job]:
-    """The data and its page, and all others."""
-    yield Job(partial(_data, renderer))
-    yield asking(renderer, renderer.excerpts.of_pages, _texts)
+def plan_jobs() -> Iterator[Job]:
+    """Yield a job for the data and its page, and one for all other pages."""
+    yield Job(_make_data, long=True)
+    yield Job(_make_texts, long=True)
 
 
-def _texts(renderer: Renderer) -> Iterator[Output]:
-    yield renderer.render_page(_method(renderer))
+def _make_texts(renderer: Renderer) -> Iterator[Output]:
+    yield renderer.render_page(_method_page(renderer))
     for slug in sorted(renderer.texts):
         if slug != "method":
-            yield renderer.render_page(_plain(renderer, slug))
+            yield renderer.render_page(_text_page(renderer, slug))
     if renderer.content.changelog:
-        yield renderer.render_page(_changelog(renderer))
+        yield renderer.render_page(_changelog_page(renderer))
     yield renderer.render_page(
         Page(
             path=urls.NOT_FOUND,
@@ -65,16 +65,16 @@ def _texts(renderer: Renderer) -> Iterator[Output]:
     )
 
 
-def _method(renderer: Renderer) -> Page:
-    groups: dict[str, dict[tuple[str, str], list[Kind]]] = defaultdict(dict)
+def _method_page(renderer: Renderer) -> Page:
+    groups: dict[str, dict[tuple[str, str], list[FigureKind]]] = defaultdict(dict)
     for kind in renderer.table.kinds.values():
         groups[kind.group].setdefault((kind.words, kind.formula), []).append(kind)
     entries = {
         group: [
-            Entry(
+            MethodEntry(
                 [numbers.method_anchor(kind.id) for kind in kinds],
                 kinds,
-                _explaining(renderer, kinds),
+                _find_terms(renderer, kinds),
             )
             for kinds in methods.values()
         ]
@@ -89,44 +89,48 @@ def _method(renderer: Renderer) -> Page:
         description=text.summary
         if text
         else "How every figure is worked out, and from which source.",
-        headings=headings(body),
+        headings=find_headings(body),
         values={
             "body": body,
             "groups": list(entries.items()),
-            "assumptions": _assumptions(renderer),
+            "assumptions": _list_assumptions(renderer),
             "symbols": physics.SYMBOLS,
-            "rooms": physics.rooms(),
+            "rooms": physics.describe_modules(),
             "references": renderer.content.references,
         },
     )
 
 
-def _explaining(renderer: Renderer, kinds: list[Kind]) -> list[tuple[str, str]]:
+def _find_terms(renderer: Renderer, kinds: list[FigureKind]) -> list[tuple[str, str]]:
     terms = dict.fromkeys(term for kind in kinds if (term := renderer.explaining(kind.id)))
     return [(term.title, urls.link(urls.METHOD, urls.term(term.slug))) for term in terms]
 
 
-def _assumptions(renderer: Renderer) -> list[tuple[str, str, str, str]]:
-    """Title, value, span and reason of everything that is assumed where a sheet is silent."""
+def _list_assumptions(renderer: Renderer) -> list[tuple[str, str, str, str]]:
+    """Return title, value, range and reason of each assumption made where a spec file says nothing."""
     rows = []
     for one in ASSUMPTIONS.values():
         scale = one.unit.us if renderer.system == "us" else one.unit.metric
-        ends = [show.quantity(end, scale) for end in (one.low, one.high)]
+        ends = [show.format_quantity(end, scale) for end in (one.low, one.high)]
         span = "" if one.low == one.high else " to ".join(ends)
-        rows.append((one.title, show.quantity(one.value, scale), span, one.source))
+        rows.append((one.title, show.format_quantity(one.value, scale), span, one.source))
     return rows
 
 
-def _data(renderer: Renderer) -> Iterator[Output]:
+def _make_data(renderer: Renderer) -> Iterator[Output]:
     path = urls.DATA
-    parts = renderer.of_each(
-        "lines of the downloads", lambda alone, bike: downloads.rows(alone.table)
+    parts = renderer.for_each_bike(
+        "lines of the downloads",
+        downloads.FigureLines,
+        lambda alone, bike: downloads.format_figure_lines(alone.table, bike.slug),
     )
-    files = downloads.downloads(
+    files = downloads.make_downloads(
         renderer.table, renderer.settings.title, renderer.settings.licence, parts.values()
     )
     schema = renderer.root / SCHEMA
-    if schema.is_file() and own_schema(renderer.root)[0] is not None:  # no file from elsewhere
+    if (
+        schema.is_file() and find_bike_schema(renderer.root)[0] is not None
+    ):  # no file from elsewhere
         files[urls.SCHEMA] = schema.read_bytes()
     listed = [(name, _MEDIA[name.rsplit(".", 1)[-1]], words) for name, words in FILES.items()]
     description = (
@@ -140,7 +144,7 @@ def _data(renderer: Renderer) -> Iterator[Output]:
             title="Data to download",
             description=description,
             data=(
-                structured_data.dataset(
+                structured_data.build_dataset(
                     f"{renderer.settings.title}: figures",
                     description,
                     renderer.address(path),
@@ -171,11 +175,11 @@ def _data(renderer: Renderer) -> Iterator[Output]:
 
 
 def bike_file(slug: str) -> str:
-    """Path of a bike's own download."""
+    """Return the path of a bike's download."""
     return f"data/bikes/{slug}.json"
 
 
-def _plain(renderer: Renderer, slug: str) -> Page:
+def _text_page(renderer: Renderer, slug: str) -> Page:
     text = renderer.texts[slug]
     path = urls.page(slug)
     body = renderer.prose(text, path)
@@ -184,12 +188,12 @@ def _plain(renderer: Renderer, slug: str) -> Page:
         template="text.html",
         title=text.title,
         description=text.summary,
-        headings=headings(body),
+        headings=find_headings(body),
         values={"text": text, "body": body, "next": []},
     )
 
 
-def _changelog(renderer: Renderer) -> Page:
+def _changelog_page(renderer: Renderer) -> Page:
     text = renderer.content.changelog
     assert text is not None
     return Page(

@@ -7,10 +7,11 @@ from contextlib import AbstractContextManager, ExitStack, nullcontext
 from dataclasses import replace
 from pathlib import Path
 
+from generator.publish.build.manifest import find_unchanged, read_manifest
 from generator.publish.build.staging import claimed_folder, place_of
 from generator.publish.build.summary import Summary
-from generator.publish.build.unchanged import kept
-from generator.publish.cache.inputs import inputs
+from generator.publish.cache.cache import Cache
+from generator.publish.cache.inputs import read_inputs
 
 
 def build(
@@ -35,17 +36,19 @@ def build(
     started = time.monotonic()
     tell = progress or (lambda share, what: None)
     out = place_of(out or root / "site")
+    cache = Cache.of_user()
 
     tell(0.0, "reading")
-    given = inputs(root)
+    inputs = read_inputs(root)
     claim: AbstractContextManager[dict[str, str]] = claimed_folder(out)
     with ExitStack() as held:
+        before = read_manifest(cache, root, out)
         if os.path.isdir(out):
             claim = nullcontext(held.enter_context(claim))
-            if summary := kept(root, out, given):
+            if inputs and (summary := find_unchanged(before, inputs.whole, out)):
                 return replace(summary, seconds=time.monotonic() - started)
-        from generator.publish.build.pipeline import made
+        from generator.publish.build.pipeline import build_site
 
-        summary = made(root, out, given, claim, tell)
+        summary = build_site(root, out, cache, inputs, before, claim, tell)
     tell(1.0, "done")
     return replace(summary, seconds=time.monotonic() - started)

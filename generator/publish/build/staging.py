@@ -14,10 +14,10 @@ from itertools import islice
 from pathlib import Path
 from typing import NamedTuple
 
-from generator.pages.frame.output import Output, Standing
+from generator.pages.frame.output import Output, UnchangedFile
 from generator.publish.build.interrupt import undisturbed
 from generator.publish.build.lock import only_build
-from generator.publish.build.output_tree import Ground, Spare, keep, laid
+from generator.publish.build.output_tree import OutputTree
 from generator.publish.build.paths import MANIFEST, Claimed, States, state
 from generator.publish.build.swap import recover, staging_folder, swap_in
 from generator.specs.problems import Problem, ProblemsFound
@@ -67,41 +67,40 @@ class Written(NamedTuple):
 
 
 def write_site(
-    outputs: Iterable[Output | Standing],
+    outputs: Iterable[Output | UnchangedFile],
     out: Path,
-    written: Callable[[Output | Standing], None],
-    spare: Spare | None = None,
+    written: Callable[[Output | UnchangedFile], None],
 ) -> Written:
     """Write all outputs beside `out`, then swap them in.
 
-    Until the swap nothing in `out` is touched; after any error the staging folder is gone again. `spare` is where the site
-    that is swapped out may be kept for the next one to be made of, alone in its folder.
+    Until the swap nothing in `out` is touched, and what stood there is never written to: it is deleted after the swap.
+    After any error the staging folder is gone again. `written` is told of each file.
     """
     staging = staging_folder(out)
     try:
         with _in_plain_words(out):
-            ground = laid(staging, out, spare)
-        manifest = _write_all(outputs, ground, out, written)
+            tree = OutputTree(staging, out)
+        manifest = _write_all(outputs, tree, out, written)
         lines = json.dumps(dict(sorted(manifest.items())), indent=0, ensure_ascii=False)
         with _in_plain_words(out):
             (staging / MANIFEST).write_text(lines + "\n", "utf-8")
-            ground.states[MANIFEST] = state(os.lstat(staging / MANIFEST))
+            tree.states[MANIFEST] = state(os.lstat(staging / MANIFEST))
             if out.exists():
                 _carry_over(out, staging)
             with undisturbed():
                 if before := swap_in(staging, out):
-                    keep(before, spare)
+                    shutil.rmtree(before, ignore_errors=True)  # `swap.recover` tries again
     finally:
         with undisturbed():
             shutil.rmtree(staging, ignore_errors=True)
-    return Written(manifest, ground.states)
+    return Written(manifest, tree.states)
 
 
 def _write_all(
-    outputs: Iterable[Output | Standing],
-    ground: Ground,
+    outputs: Iterable[Output | UnchangedFile],
+    tree: OutputTree,
     out: Path,
-    written: Callable[[Output | Standing], None],
+    written: Callable[[Output | UnchangedFile], None],
 ) -> dict[str, str]:
     claimed, problems = Claimed(), []
     manifest: dict[str, str] = {}
@@ -110,16 +109,14 @@ def _write_all(
             problems.append(problem)
             continue
         with _in_plain_words(out):
-            if isinstance(output, Standing):
-                ground.stand(output.path)
+            if isinstance(output, UnchangedFile):
+                tree.share(output.path)
             else:
-                ground.write(output.path, output.data)
+                tree.write(output.path, output.data)
         manifest[output.path] = output.digest
         written(output)
     if problems:
         raise ProblemsFound(problems)
-    with _in_plain_words(out):
-        ground.clear()
     return manifest
 
 

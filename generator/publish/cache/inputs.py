@@ -1,79 +1,96 @@
-"""Hashes of everything that a site depends on: bikes, content, templates, this program, the packages that are installed,
-and the day that `SOURCE_DATE_EPOCH` names. Imports nothing heavy: a build that finds nothing to do asks no more than this.
+"""Everything that a site depends on: bikes, content and templates of the publication, the program, the installed packages
+and the day that `SOURCE_DATE_EPOCH` names.
 
-* inputs     the hashes, or None where they cannot be told
-* digest     that of one file
+Imports nothing heavy: a build that finds nothing to do asks no more than this.
+
+* Inputs         fingerprints of all that, and the state of each file
+* read_inputs    take them, or None where they cannot be taken
+* changed_since  files of the publication that are not what they were
 """
 
-import hashlib
-import json
 import os
 import stat
 import sys
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from generator.publish.today import EPOCH
 from generator.specs import program
+from generator.specs.encoding import fingerprint
 
+FOLDERS = ("bikes", "content", "templates")
+"""Folders of a publication that its site is made of."""
 _LARGEST = 64 * 1024 * 1024
-"""A file beyond this is left to the build, which will say what is wrong with it. [bytes]"""
+"""A larger file is left to the build, which says what is wrong with it. [bytes]"""
+
+State = tuple[int, int, int, int]
+"""Size [bytes], time of the last change of content and of anything [ns], and number of a file."""
 
 
 @dataclass(frozen=True)
 class Inputs:
-    """Hashes of what a site depends on."""
+    """Fingerprints of what a site depends on."""
 
     program: str
-    """Of this program, its templates and what is installed."""
+    """Of the program, its templates, Python and the installed packages."""
+    publication: str
+    """Of all files of the publication, and the day."""
     templates: str
-    """Of the publication's own templates, and the day."""
-    content: str
-    bikes: Mapping[str, str]
-    """Of each file there, by its name."""
-
-    def bike(self, path: str | Path) -> str:
-        """Of a file among the bikes, by its path; empty where there is none."""
-        return self.bikes.get(f"/{Path(path).name}", "")
+    """Of the publication's own templates and schemas, and the day."""
+    states: Mapping[str, State] = field(repr=False)
+    """State of each file of the publication, by its path within."""
 
     @property
     def whole(self) -> str:
-        told = json.dumps([self.program, self.templates, self.content, sorted(self.bikes.items())])
-        return hashlib.sha256(told.encode()).hexdigest()
+        """Fingerprint of everything."""
+        return fingerprint(self.program, self.publication)
 
 
-def inputs(root: Path) -> Inputs | None:
-    """What the site of a publication depends on; None where a file cannot be read or is none."""
+def read_inputs(root: Path) -> Inputs | None:
+    """Return what the site of a publication depends on; None where a file cannot be read, or is no plain file."""
     try:
+        states = _states(root)
+        found = {path: fingerprint(_content(root / path)) for path in states}
+        day = os.environ.get(EPOCH, "")
+        shape = {
+            path: each
+            for path, each in found.items()
+            if path.startswith("templates/") or path.endswith(".schema.json")
+        }
         return Inputs(
-            _of(program.PACKAGE, program.TEMPLATES, told=(sys.version, *_installed())),
-            _of(root / "templates", told=(os.environ.get(EPOCH, ""),)),
-            _of(root / "content"),
-            {name: digest(path) for path, name in _files(root / "bikes", "")},
+            _program_fingerprint(),
+            fingerprint(day, sorted(found.items())),
+            fingerprint(day, sorted(shape.items())),
+            states,
         )
     except (OSError, ValueError):
         return None
 
 
-def _of(*folders: Path, told: tuple[str, ...] = ()) -> str:
-    """Hash of some words and of all files in some folders."""
-    sums = hashlib.sha256(json.dumps(told).encode())
-    for folder in folders:
-        for path, inside in _files(folder, ""):
-            sums.update(f"\n{inside}\n{digest(path)}".encode("utf-8", "surrogateescape"))
-        sums.update(b"\n\n")
-    return sums.hexdigest()
+def changed_since(inputs: Inputs, root: Path) -> list[str]:
+    """Return paths of files of the publication that were written, added or deleted since, even if put back."""
+    try:
+        now = _states(root)
+    except (OSError, ValueError):
+        return [FOLDERS[0]]
+    every = now.keys() | inputs.states.keys()
+    return sorted(path for path in every if now.get(path) != inputs.states.get(path))
 
 
-def digest(path: Path) -> str:
-    """Hash of a file. OSError or ValueError where it cannot be read or is none."""
-    return hashlib.sha256(_content(path)).hexdigest()
+def _program_fingerprint() -> str:
+    folders = (program.PACKAGE, program.TEMPLATES)
+    files = {
+        f"{place}/{inside}": fingerprint(_content(Path(path)))
+        for place, folder in enumerate(folders)
+        for path, inside in _files(str(folder), "")
+    }
+    return fingerprint(sys.version, _installed_packages(), sorted(files.items()))
 
 
-def _installed() -> list[str]:
-    """Names of the installed packages with their versions."""
+def _installed_packages() -> list[str]:
+    """Return names of the installed packages with their versions."""
     found: set[str] = set()
     for entry in sys.path:
         with suppress(OSError):
@@ -81,22 +98,32 @@ def _installed() -> list[str]:
     return sorted(found)
 
 
-def _files(folder: Path, inside: str) -> Iterator[tuple[Path, str]]:
-    """Every file under a folder, sorted, with its path inside."""
-    if not folder.is_dir():
+def _states(root: Path) -> dict[str, State]:
+    """Return the state of every file that a site is made of, by its path within the publication."""
+    found: dict[str, State] = {}
+    for folder in FOLDERS:
+        for path, inside in _files(str(root / folder), folder):
+            about = os.stat(path)
+            found[inside] = (about.st_size, about.st_mtime_ns, about.st_ctime_ns, about.st_ino)
+    return found
+
+
+def _files(folder: str, inside: str) -> Iterator[tuple[str, str]]:
+    """Yield every file under a folder in the order of names: its path, and its path within."""
+    if not os.path.isdir(folder):
         return
     for entry in sorted(os.scandir(folder), key=lambda entry: entry.name):
         if entry.name == "__pycache__":
             continue
-        name = f"{inside}/{entry.name}"
+        name = f"{inside}/{entry.name}" if inside else entry.name
         if entry.is_dir(follow_symlinks=False):
-            yield from _files(Path(entry.path), name)
+            yield from _files(entry.path, name)
         else:
-            yield Path(entry.path), name
+            yield entry.path, name
 
 
 def _content(path: Path) -> bytes:
     found = path.stat()
     if not stat.S_ISREG(found.st_mode) or found.st_size > _LARGEST:
-        raise ValueError("not a file to read whole")
+        raise ValueError(f"{path} is no file to read whole")
     return path.read_bytes()

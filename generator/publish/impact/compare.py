@@ -1,4 +1,8 @@
-"""Two states of a publication in, the report out."""
+"""Compares two states of a publication and returns the impact report.
+
+* assess_impact   reads both states from git revisions or folders, and compares them
+* compare_states  compares two states that have been read
+"""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -6,162 +10,194 @@ from dataclasses import replace
 from pathlib import Path
 
 from generator.content.model import Content
-from generator.figures.show import System
-from generator.publish.cache.chart_cache import ChartCache
-from generator.publish.impact import lists, live_text, pages
-from generator.publish.impact.idle import idle
-from generator.publish.impact.model import BikeChange, Impact, KeyChange, Move
-from generator.publish.impact.moves import moves
-from generator.publish.impact.pairing import Pair, pairs, unreadable
-from generator.publish.impact.ranks import swaps
-from generator.publish.impact.revisions import opened
-from generator.publish.impact.settings import content_causes, content_changes
-from generator.publish.impact.sides import State, data_of, read_state
-from generator.publish.impact.spec_keys import key_changes
-from generator.publish.impact.standings import standings
-from generator.publish.impact.tables import Tables, tables
+from generator.figures.show import UnitSystem
+from generator.pages.frame.drawings import Drawings
+from generator.publish.cache.cache import Cache
+from generator.publish.cache.drawings import CachedDrawings
+from generator.publish.impact.changes import lists, live_text, pages
+from generator.publish.impact.changes.idle import find_idle_keys
+from generator.publish.impact.changes.moves import compare_figures
+from generator.publish.impact.changes.ranks import find_swaps
+from generator.publish.impact.changes.settings import compare_content, find_content_causes
+from generator.publish.impact.changes.spec_keys import compare_files
+from generator.publish.impact.changes.standings import rank_headline_figures
+from generator.publish.impact.changes.tables import ComparedTables, tabulate_states
+from generator.publish.impact.model import BikeChange, FigureMove, Impact, KeyChange
+from generator.publish.impact.states.pairing import BikeVersions, find_unreadable, pair_bikes
+from generator.publish.impact.states.revisions import open_state
+from generator.publish.impact.states.sides import PublicationState, read_state, strip_identity
 from generator.specs.problems import Problem
 
 
-def impact(root: Path, before: str, after: str | None = None, *, render: bool = False) -> Impact:
-    """What a change does to the published guide.
+def assess_impact(
+    root: Path, before: str, after: str | None = None, *, render: bool = False
+) -> Impact:
+    """Report what a change does to the published guide.
 
     Parameters
     ----------
     root : Path
-        The publication.
+        Folder of the publication.
     before, after : str
-        Each a git revision or a folder that holds `bikes/`; the working tree where `after` is None.
+        A git revision, or a folder that holds `bikes/`. `after` None means the working tree.
     render : bool
-        Render both sites, to tell which pages changed.
+        Render both sites to find out which pages changed.
 
     Raises
     ------
     RevisionError
-        When a state cannot be had.
+        If a state cannot be read.
     """
-    with opened(root, before) as old, opened(root, after) as new:
+    with open_state(root, before) as old, open_state(root, after) as new:
         states = read_state(old, earlier=True), read_state(new)
-        return compared(*states, charts=ChartCache.of(root) if render else None)
+        return compare_states(*states, drawings=CachedDrawings(Cache.of_user()) if render else None)
 
 
-def compared(
-    before: State, after: State, *, charts: ChartCache | None = None, given: Tables | None = None
+def compare_states(
+    before: PublicationState,
+    after: PublicationState,
+    *,
+    drawings: Drawings | None = None,
+    precomputed: ComparedTables | None = None,
 ) -> Impact:
-    """Compare two states. `charts` is the cache of charts of sites to be rendered.
+    """Compare two states. `drawings` draws for sites to be rendered.
 
-    `given` are tables that the caller has computed, such as by two versions of the program; what neither data
-    nor content explain is then told as the program's doing.
+    With `charts`, a cache of charts, both sites are rendered to compare their pages.
+
+    `precomputed` are figures that the caller has already computed, for example by two versions of the program. A change
+    that neither data nor content explains is then reported as caused by the program.
     """
-    found = pairs(before, after)
-    lost = unreadable(before, after)
-    bikes = _bike_changes(before, after, found, lost)
-    content = content_changes(before, after)
+    bike_pairs = pair_bikes(before, after)
+    unreadable_slugs = find_unreadable(before, after)
+    bikes = _list_bike_changes(before, after, bike_pairs, unreadable_slugs)
+    content = compare_content(before, after)
     old_content, new_content = before.content, after.content
-    notes = list(_notes(before, after))
-    bare = Impact(before.label, after.label, bikes, content, notes=tuple(notes))
+    notes = list(_note_content_errors(before, after))
+    report = Impact(before.label, after.label, bikes, content, notes=tuple(notes))
     if old_content is None or new_content is None:
         one = old_content or new_content
         if one is None:
-            return _with_problems(bare, before.problems, after.problems)
+            return _add_problems(report, before.problems, after.problems)
         old_content = new_content = one
-    computed = given or tables(found, old_content, new_content)
-    return _with_figures(bare, before, after, found, computed, (old_content, new_content), charts)
+    computed = precomputed or tabulate_states(bike_pairs, old_content, new_content)
+    return _add_figures(
+        report, before, after, bike_pairs, computed, (old_content, new_content), drawings
+    )
 
 
-def _with_figures(
-    bare: Impact,
-    before: State,
-    after: State,
-    found: Sequence[Pair],
-    computed: Tables,
+def _add_figures(
+    report: Impact,
+    before: PublicationState,
+    after: PublicationState,
+    bike_pairs: Sequence[BikeVersions],
+    computed: ComparedTables,
     contents: tuple[Content, Content],
-    charts: ChartCache | None,
+    drawings: Drawings | None,
 ) -> Impact:
+    """Add to the report all that follows from the figures of both states."""
     old, new = (computed.before, contents[0]), (computed.after, contents[1])
-    system: System = "us" if new[1].settings.units == "us" else "metric"
-    earlier = {p.after.slug: p.before.slug for p in found if p.before and p.after}
+    system: UnitSystem = "us" if new[1].settings.units == "us" else "metric"
+    earlier = {p.after.slug: p.before.slug for p in bike_pairs if p.before and p.after}
     later = {was: now for now, was in earlier.items()}
-    keys = {change.slug: change.keys for change in bare.bikes}
-    moved = moves(found, computed, keys, content_causes(*contents, bare.content), system)
+    keys = {change.slug: change.keys for change in report.bikes}
+    moved = compare_figures(
+        bike_pairs, computed, keys, find_content_causes(*contents, report.content), system
+    )
     slugs = {move.bike for move in moved}
-    changed = {change.slug for change in bare.bikes} | {change.was for change in bare.bikes} | slugs
-    suspects = live_text.suspects(old, new, changed - {""})
+    changed = (
+        {change.slug for change in report.bikes} | {change.was for change in report.bikes} | slugs
+    )
+    affected = live_text.find_affected_texts(old, new, changed - {""})
     side_problems = [
         [
             *state.problems,
-            *live_text.text_problems(
-                [text for text in side[1].texts if text.file in suspects], *side
+            *live_text.check_texts(
+                [text for text in side[1].texts if text.file in affected], *side
             ),
         ]
         for state, side in ((before, old), (after, new))
     ]
-    return _with_problems(
+    return _add_problems(
         replace(
-            bare,
-            bikes=_told(bare.bikes, found, computed, moved, system),
+            report,
+            bikes=_complete_bike_changes(report.bikes, bike_pairs, computed, moved, system),
             moves=moved,
-            swaps=swaps(found, computed.before, computed.after, system),
-            lists=lists.memberships(lists.lists(*old), lists.lists(*new), later),
-            live=live_text.live_figures(
+            swaps=find_swaps(bike_pairs, computed.before, computed.after, system),
+            lists=lists.compare_memberships(
+                lists.collect_lists(*old), lists.collect_lists(*new), later
+            ),
+            live=live_text.compare_live_figures(
                 computed.before, computed.after, new[1], earlier, slugs, system
             ),
-            sentences=live_text.broken(live_text.tested(*old), live_text.tested(*new)),
-            pages=pages.rendered(old, new, charts) if charts else pages.compared(old, new),
-            region=lists.own_region(*new),
+            sentences=live_text.find_broken_sentences(
+                live_text.check_sentences(*old), live_text.check_sentences(*new)
+            ),
+            pages=pages.compare_rendered_sites(old, new, drawings)
+            if drawings
+            else pages.compare_paths(old, new),
+            region=lists.find_own_region(*new),
         ),
         *side_problems,
     )
 
 
-def _told(
+def _complete_bike_changes(
     changes: Sequence[BikeChange],
-    found: Sequence[Pair],
-    computed: Tables,
-    moved: Sequence[Move],
-    system: System,
+    bike_pairs: Sequence[BikeVersions],
+    computed: ComparedTables,
+    moved: Sequence[FigureMove],
+    system: UnitSystem,
 ) -> tuple[BikeChange, ...]:
-    """With what the figures say of each: headline figures that come or go, keys on which none depends."""
-    by_slug = {pair.slug: pair for pair in found}
-    told = []
+    """Add to each change its idle keys, and the headline figures of a bike that was added or removed."""
+    by_slug = {pair.slug: pair for pair in bike_pairs}
+    completed = []
     for change in changes:
         pair = by_slug.get(change.slug)
         if pair and pair.before and pair.after:
-            change = replace(change, idle=idle(pair.before, pair.after, change.keys, moved))
+            change = replace(
+                change, idle=find_idle_keys(pair.before, pair.after, change.keys, moved)
+            )
         elif pair and pair.after and change.what == "added":
-            change = replace(change, standings=standings(pair.after, computed.after, system))
+            change = replace(
+                change, standings=rank_headline_figures(pair.after, computed.after, system)
+            )
         elif pair and pair.before and change.what == "removed":
-            change = replace(change, standings=standings(pair.before, computed.before, system))
-        told.append(change)
-    return tuple(told)
+            change = replace(
+                change, standings=rank_headline_figures(pair.before, computed.before, system)
+            )
+        completed.append(change)
+    return tuple(completed)
 
 
-def _with_problems(bare: Impact, old: Sequence[Problem], new: Sequence[Problem]) -> Impact:
-    """Problems come and go by file and words; a line that only moved is none."""
+def _add_problems(report: Impact, old: Sequence[Problem], new: Sequence[Problem]) -> Impact:
+    """Add new and gone problems to the report, and the errors of the later state."""
     return replace(
-        bare,
-        new_problems=_surplus(new, old),
-        gone_problems=_surplus(old, new),
+        report,
+        new_problems=_subtract_problems(new, old),
+        gone_problems=_subtract_problems(old, new),
         errors=tuple(sorted(problem for problem in new if problem.severity == "error")),
     )
 
 
-def _surplus(these: Sequence[Problem], those: Sequence[Problem]) -> tuple[Problem, ...]:
-    left = Counter(map(_known_as, those))
-    found = []
+def _subtract_problems(these: Sequence[Problem], those: Sequence[Problem]) -> tuple[Problem, ...]:
+    """Problems in `these` that are not in `those`. Line and column do not count: a line that only moved is no new problem."""
+    left = Counter(map(_identify_problem, those))
+    surplus = []
     for problem in sorted(these):
-        if left[_known_as(problem)] > 0:
-            left[_known_as(problem)] -= 1
+        if left[_identify_problem(problem)] > 0:
+            left[_identify_problem(problem)] -= 1
         else:
-            found.append(problem)
-    return tuple(found)
+            surplus.append(problem)
+    return tuple(surplus)
 
 
-def _known_as(problem: Problem) -> tuple[str, str, str]:
+def _identify_problem(problem: Problem) -> tuple[str, str, str]:
+    """What identifies a problem in both states: file, words and severity."""
     return problem.file, problem.what, problem.severity
 
 
-def _notes(before: State, after: State) -> list[str]:
+def _note_content_errors(before: PublicationState, after: PublicationState) -> list[str]:
+    """Remarks on states whose content has errors."""
     notes = []
     if before.content is None and after.content is None:
         notes.append("The content has errors on both sides, so no figure could be computed.")
@@ -175,20 +211,26 @@ def _notes(before: State, after: State) -> list[str]:
     return notes
 
 
-def _bike_changes(
-    before: State, after: State, found: Sequence[Pair], lost: dict[str, str]
+def _list_bike_changes(
+    before: PublicationState,
+    after: PublicationState,
+    bike_pairs: Sequence[BikeVersions],
+    unreadable_slugs: dict[str, str],
 ) -> tuple[BikeChange, ...]:
-    changes = [BikeChange(slug, slug, "not readable", side) for slug, side in lost.items()]
+    """Changes of spec files by slug, without what the figures tell."""
+    changes = [
+        BikeChange(slug, slug, "not readable", side) for slug, side in unreadable_slugs.items()
+    ]
     for slug in sorted(before.files ^ after.files):
         state, side = (before, "before") if slug in before.files else (after, "after")
         if slug not in state.data:
             changes.append(BikeChange(slug, slug, "not readable", side))
-    for pair in found:
+    for pair in bike_pairs:
         old, new = pair.before, pair.after
         if old and new:
-            same = data_of(old) == data_of(new)
+            same = strip_identity(old) == strip_identity(new)
             if old.slug != new.slug or not same:
-                keys = _keys(before, after, old.file, new.file)
+                keys = _compare_spec_files(before, after, old.file, new.file)
                 if old.slug != new.slug:
                     changes.append(BikeChange(new.slug, new.full_name, "renamed", old.slug, keys))
                 else:
@@ -200,11 +242,14 @@ def _bike_changes(
     return tuple(sorted(changes, key=lambda change: change.slug))
 
 
-def _keys(before: State, after: State, old: str, new: str) -> tuple[KeyChange, ...]:
-    return key_changes(
-        before.place.folder / old,
-        after.place.folder / new,
-        old_root=before.place.folder,
-        new_root=after.place.folder,
+def _compare_spec_files(
+    before: PublicationState, after: PublicationState, old: str, new: str
+) -> tuple[KeyChange, ...]:
+    """Changed keys between a bike's earlier spec file `old` and its later one `new`."""
+    return compare_files(
+        before.location.folder / old,
+        after.location.folder / new,
+        old_root=before.location.folder,
+        new_root=after.location.folder,
         file=new,
     )

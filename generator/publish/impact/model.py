@@ -1,29 +1,27 @@
-"""What the report holds, as plain data. Every text is as a contributor wrote it and not yet escaped."""
+"""The impact report as plain data. Texts are as contributors wrote them, not yet escaped."""
 
 from dataclasses import dataclass, field
 from typing import Literal
 
 from generator.specs.problems import Problem
 
-Side = Literal["before", "after"]
-
-LIKELY = ", likely "
-"""Between a shown value and its interval."""
+INTERVAL_MARK = ", likely "
+"""Separates a shown value from its interval."""
 
 
-def value_of(text: str) -> str:
-    """The value of a figure as shown with its interval, such as `44 km`."""
-    return text.partition(LIKELY)[0]
+def extract_value(text: str) -> str:
+    """The value in a figure's shown text, such as `44 km` in `44 km, likely 36–52`."""
+    return text.partition(INTERVAL_MARK)[0]
 
 
-def interval_of(text: str) -> str:
-    """The interval of a figure as shown, such as `36–52`; empty for none."""
-    return text.partition(LIKELY)[2]
+def extract_interval(text: str) -> str:
+    """The interval in a figure's shown text, such as `36–52`; empty if there is none."""
+    return text.partition(INTERVAL_MARK)[2]
 
 
 @dataclass(frozen=True)
 class KeyChange:
-    """One value of a file that was changed, added (`old` empty) or taken out (`new` empty)."""
+    """One value of a file that was changed, added (`old` is empty) or removed (`new` is empty)."""
 
     file: str
     key: str
@@ -31,7 +29,7 @@ class KeyChange:
     old: str
     new: str
     line: int
-    """In the file as it is now; as it was, for what was taken out; 0 where unknown."""
+    """Line in the later file, or in the earlier one for a removed value; 0 if unknown."""
 
     def __str__(self) -> str:
         line = f" (line {self.line})" if self.line else ""
@@ -39,18 +37,20 @@ class KeyChange:
 
 
 @dataclass(frozen=True)
-class Rank:
-    """Where a figure stands, counted from the best; equal values share a place."""
+class ListRank:
+    """The place of a figure in a list of bikes; equal values share a place."""
 
     list: str
     """Title of a use; empty for all bikes."""
     place: int
+    """Counted from the best, which is 1."""
     of: int
+    """Number of bikes in the list that have the figure."""
 
 
 @dataclass(frozen=True)
-class Standing:
-    """A headline figure that comes or goes with its bike. SI."""
+class HeadlineFigure:
+    """A headline figure of a bike that was added or removed. Numbers are in SI units."""
 
     figure: str
     title: str
@@ -59,9 +59,10 @@ class Standing:
     low: float
     high: float
     text: str
-    """As shown, with its interval."""
+    """The figure as shown, with its interval."""
     basis: str
-    places: tuple[Rank, ...] = ()
+    places: tuple[ListRank, ...] = ()
+    """Among all bikes, then among the bikes of each of its uses."""
 
 
 @dataclass(frozen=True)
@@ -69,21 +70,21 @@ class BikeChange:
     """What happened to one bike's spec file."""
 
     slug: str
-    """As it is now; as it was, for a bike that is gone."""
+    """The later slug; the earlier one for a removed bike."""
     name: str
     what: Literal["added", "removed", "renamed", "changed", "not readable"]
     was: str = ""
-    """Slug or side: the earlier slug of a renamed bike; the side on which one cannot be read."""
+    """The earlier slug of a renamed bike, or the side on which the file cannot be read."""
     keys: tuple[KeyChange, ...] = ()
     idle: tuple[str, ...] = ()
-    """Those of the keys that a figure could read and on which none depends here."""
-    standings: tuple[Standing, ...] = ()
-    """Of a bike that was added or removed: its headline figures."""
+    """Changed keys that figures can read but on which no figure of this bike depends."""
+    standings: tuple[HeadlineFigure, ...] = ()
+    """Headline figures of a bike that was added or removed."""
 
 
 @dataclass(frozen=True)
-class Move:
-    """One figure of one bike that is not what it was. SI; None on a side that lacks it."""
+class FigureMove:
+    """One figure of one bike that differs between the states. Numbers are in SI units; None on a side that lacks it."""
 
     bike: str
     name: str
@@ -92,70 +93,80 @@ class Move:
     headline: bool
     unit: str
     old: tuple[float, float, float] | None
-    """Value, low, high."""
+    """Value, low and high before."""
     new: tuple[float, float, float] | None
+    """Value, low and high after."""
     old_text: str
-    """As shown, with its interval; empty on a side that lacks it."""
+    """The figure as shown before, with its interval; empty if it was lacking."""
     new_text: str
+    """The figure as shown after, with its interval; empty if it is lacking."""
     change: float | None
     """(new − old) / |old|; None where that has no meaning. [-]"""
     old_basis: str
     new_basis: str
     width: float | None
-    """New width of the interval over the old one, in relation to the values; None where either has none. [-]"""
+    """New width of the interval over the old one, each relative to its value; None where either has none. [-]"""
     why: tuple[str, ...] = ()
+    """Causes in words, such as `battery.energy: 500 Wh → 400 Wh (line 31)`."""
 
     @property
-    def shows(self) -> bool:
-        """Does the shown value differ, or what it rests on? An interval alone does not count."""
-        return not self.same_value or self.old_basis != self.new_basis
+    def is_visible(self) -> bool:
+        """Does the shown value or the basis differ? A changed interval alone does not count."""
+        return not self.has_same_value or self.old_basis != self.new_basis
 
     @property
-    def same_value(self) -> bool:
+    def has_same_value(self) -> bool:
         """Does the value read the same on both sides?"""
-        return value_of(self.old_text) == value_of(self.new_text)
+        return extract_value(self.old_text) == extract_value(self.new_text)
 
 
 @dataclass(frozen=True)
-class Swap:
+class RankSwap:
     """Two bikes whose order by a headline figure changed."""
 
     figure: str
     title: str
     ahead: str
-    """Slug of the bike that is in front now."""
+    """Slug of the bike that is now better."""
     behind: str
+    """Slug of the bike that is now worse."""
     lists: tuple[str, ...]
-    """Lists that hold both."""
+    """Titles of the lists that hold both bikes."""
     clear: bool
-    """Do the intervals keep apart, as they are now?"""
+    """Are the later intervals apart?"""
     sentence: str
 
 
 @dataclass(frozen=True)
-class Membership:
-    """A bike, or a pair of bikes, that a list took in or let go."""
+class MembershipChange:
+    """A bike, or a pair of bikes, that entered or left a list."""
 
     list: str
+    """Name of the list."""
     members: tuple[str, ...]
+    """One slug, or two for a pair."""
     what: Literal["entered", "left"]
 
 
 @dataclass(frozen=True)
-class LiveFigure:
-    """A figure in a text that now reads otherwise."""
+class LiveFigureChange:
+    """A figure in a text that reads differently than before."""
 
     file: str
     line: int
     bike: str
+    """Slug."""
     figure: str
+    """Id."""
     old: str
+    """As the text printed it before."""
     new: str
+    """As the text prints it now."""
 
 
 @dataclass(frozen=True)
-class Sentence:
-    """A tested sentence that holds no more."""
+class BrokenSentence:
+    """A tested sentence that is no longer true."""
 
     file: str
     line: int
@@ -164,6 +175,8 @@ class Sentence:
 
 @dataclass(frozen=True)
 class PageChanges:
+    """Paths of pages that were added, removed or changed."""
+
     added: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
     changed: tuple[str, ...] | None = None
@@ -172,38 +185,46 @@ class PageChanges:
 
 @dataclass(frozen=True)
 class Impact:
+    """Everything that differs between two states of a publication."""
+
     before: str
-    """Name of the side, such as `main`."""
+    """Name of the earlier state, such as `main`."""
     after: str
+    """Name of the later state, such as `the working tree`."""
     bikes: tuple[BikeChange, ...] = ()
     content: tuple[KeyChange, ...] = ()
-    moves: tuple[Move, ...] = ()
-    """In the order of bikes and of the registry."""
-    swaps: tuple[Swap, ...] = ()
-    lists: tuple[Membership, ...] = ()
-    live: tuple[LiveFigure, ...] = ()
-    sentences: tuple[Sentence, ...] = ()
+    """Changed settings, riders, routes and texts."""
+    moves: tuple[FigureMove, ...] = ()
+    """Changed figures, by bike, then in the order of the registry."""
+    swaps: tuple[RankSwap, ...] = ()
+    lists: tuple[MembershipChange, ...] = ()
+    """Bikes that entered or left a list."""
+    live: tuple[LiveFigureChange, ...] = ()
+    """Figures in texts that read differently."""
+    sentences: tuple[BrokenSentence, ...] = ()
     pages: PageChanges = field(default_factory=PageChanges)
     new_problems: tuple[Problem, ...] = ()
     gone_problems: tuple[Problem, ...] = ()
     errors: tuple[Problem, ...] = ()
-    """Of the side after, old and new; of texts, those that the change may have to do with."""
+    """Every error in the later state, new or not; of texts, only of those that the change may affect."""
     region: str = ""
-    """The publication's own, by its name in the lists of laws; empty where no rule is of it."""
+    """The publication's own region as the lists of laws name it; empty if no rule is of that region."""
     notes: tuple[str, ...] = ()
-    """What the reader should know of how this was worked out."""
+    """Remarks on how the comparison was made, for the reader."""
 
     @property
-    def shown(self) -> tuple[Move, ...]:
-        return tuple(move for move in self.moves if move.shows)
+    def visible_moves(self) -> tuple[FigureMove, ...]:
+        """Figures whose shown value or basis changed."""
+        return tuple(move for move in self.moves if move.is_visible)
 
     @property
-    def folded(self) -> tuple[Move, ...]:
-        """Moved, and yet the shown value and its basis are the same."""
-        return tuple(move for move in self.moves if not move.shows)
+    def folded_moves(self) -> tuple[FigureMove, ...]:
+        """Figures that changed without a change of their shown value or basis."""
+        return tuple(move for move in self.moves if not move.is_visible)
 
     @property
-    def basis(self) -> tuple[Move, ...]:
+    def basis_changes(self) -> tuple[FigureMove, ...]:
+        """Figures of both states whose basis changed."""
         return tuple(
             move
             for move in self.moves
@@ -211,8 +232,8 @@ class Impact:
         )
 
     @property
-    def widths(self) -> tuple[Move, ...]:
-        """Intervals that became notably narrower or wider."""
+    def width_changes(self) -> tuple[FigureMove, ...]:
+        """Figures whose interval became notably narrower or wider."""
         return tuple(
             move
             for move in self.moves
@@ -221,4 +242,4 @@ class Impact:
 
 
 NARROWER, WIDER = 0.8, 1.25
-"""Ratio of widths from which a change of an interval is told. [-]  Our choice."""
+"""Ratios of widths beyond which a changed interval is reported. [-]  Our choice."""

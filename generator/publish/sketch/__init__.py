@@ -1,8 +1,9 @@
-"""A commented spec file, ready to fill in.
+"""`sketch`: a commented spec file for a new bike, ready to fill in.
 
-* answers      what is known of the bike, and which keys such a bike needs
-* questions    asking for what the command line does not say
-* values       values of the command line, as they stand in a spec file
+* answers      what is known of the bike, and which keys it needs
+* questions    gathers the answers from options and questions
+* values       converts values of the command line to those of a spec file
 * drawing      the text of the file
-* writing      its name, and putting it there
+* writing      the name of the file, and writing it
+* dialogue     asks the questions on a terminal
 """

@@ -1,8 +1,8 @@
-"""What is known of a bike before its spec file exists, and which keys such a bike needs.
+"""What is known of a bike before its spec file exists, and which keys the file needs.
 
-* Answers        the answers
-* wanted_keys    dotted keys that the sketch shows
-* like           the shape of an existing bike
+* Answers         what is known
+* select_keys     dotted keys that the sketch shows
+* derive_answers  answers taken from an existing bike
 """
 
 from collections.abc import Mapping
@@ -12,41 +12,41 @@ from typing import Any
 from generator.specs.bike import Bike
 
 LEVEL_KINDS = {"speed": "speed", "current": "current", "ratio": "ratio", "share": "power"}
-"""What the levels of a bike set: our word, and the key of a level."""
-LEVELS = 4
-"""Lines for levels, where nobody says how many there are."""
+"""What the levels of a bike set: our word for it, and its key in a level."""
+DEFAULT_LEVELS = 4
+"""Number of lines for levels if no other number is known."""
 US_UNITS = ("lb", "mph", "in", "mi", "psi", "ft")
 
 
 @dataclass(frozen=True)
 class Answers:
-    """The shape of a bike, and values that are known already."""
+    """The kind of bike, and the values that are already known."""
 
     maker: str
     name: str
     motor: str
-    """rear hub, front hub, mid."""
+    """rear hub, front hub or mid."""
     sensor: str
-    """cadence, torque, switchable."""
+    """cadence, torque or switchable."""
     shifting: str
-    """derailleur, hub gear, single speed."""
+    """derailleur, hub gear or single speed."""
     level_kind: str
-    """A key of LEVEL_KINDS."""
+    """A key of `LEVEL_KINDS`."""
     frame: str
     units: str
-    """metric or us: which units the hints show."""
+    """Units of the hints: metric or us."""
     cargo: bool = False
     throttle: bool = False
-    levels: int = LEVELS
+    levels: int = DEFAULT_LEVELS
     more_keys: frozenset[str] = frozenset()
-    """Keys beyond those that every such bike needs."""
+    """Dotted keys beyond those that every such bike needs."""
     assumed: frozenset[str] = frozenset()
-    """Keys of `given` that nobody stated: the usual value stands there."""
+    """Keys of `given` whose value is the usual one, not a stated one."""
     given: Mapping[str, Any] = field(default_factory=dict)
-    """Dotted key to its value, as the file will hold it."""
+    """Values as the file will hold them, by dotted key."""
 
 
-COMMON = (
+COMMON_KEYS = (
     "name", "maker", "year", "status", "summary", "uses", "frame", "sizes", "position",
     "price.list", "price.date", "price.includes_tax", "mass", "permitted_mass", "wheelbase",
     "motor.place", "motor.drive", "motor.rated_power", "motor.peak_power", "motor.torque",
@@ -61,9 +61,9 @@ COMMON = (
 """Keys that every bike needs."""
 
 
-def wanted_keys(answers: Answers) -> set[str]:
+def select_keys(answers: Answers) -> set[str]:
     """Dotted keys that a sketch of this bike shows."""
-    keys = {*COMMON, *answers.more_keys, *answers.given}
+    keys = {*COMMON_KEYS, *answers.more_keys, *answers.given}
     if answers.motor == "mid":
         keys.add("motor.cadence_limit")
     if answers.sensor != "torque":
@@ -81,11 +81,8 @@ def wanted_keys(answers: Answers) -> set[str]:
     return keys
 
 
-def like(bike: Bike, keys: Mapping[str, Any]) -> dict[str, Any]:
-    """Answers that an existing bike gives by its shape; none of its values.
-
-    `keys` is its spec file's mapping.
-    """
+def derive_answers(bike: Bike, keys: Mapping[str, Any]) -> dict[str, Any]:
+    """Answers that the kind of an existing bike gives, without its values. `keys` is the mapping in its spec file."""
     first = bike.assist.levels[0] if bike.assist.levels else None
     kinds = [kind for kind, key in LEVEL_KINDS.items() if first and getattr(first, key)]
     shape: dict[str, Any] = {
@@ -99,31 +96,32 @@ def like(bike: Bike, keys: Mapping[str, Any]) -> dict[str, Any]:
         "uses": bike.uses,
         "throttle": bike.assist.throttle is not None or None,
         "cargo": bool(bike.cargo),
-        "units": _units(bike),
-        "more_keys": _keys(keys),
+        "units": _guess_units(bike),
+        "more_keys": _list_dotted_keys(keys),
     }
     return {key: value for key, value in shape.items() if value is not None}
 
 
-def _units(bike: Bike) -> str | None:
+def _guess_units(bike: Bike) -> str | None:
+    """Units in which mass and length are stated: metric, us, or None if neither is stated."""
     words = [each.text for each in (bike.mass, bike.permitted_mass, bike.wheelbase) if each]
     if not words:
         return None
     return "us" if any(word.split()[-1] in US_UNITS for word in words) else "metric"
 
 
-RECORDS = (
+RECORD_KEYS = (
     "tests", "rides", "ridden", "revisions", "corrections", "stated_by", "sources", "note",
     "certifications",
 )  # fmt: skip
-"""What is told of one bike and not of its kind."""
+"""Top keys that say something of one bike rather than of its kind."""
 
 
-def _keys(sheet: Mapping[str, Any]) -> frozenset[str]:
-    """Dotted keys of the sheet, two deep."""
+def _list_dotted_keys(sheet: Mapping[str, Any]) -> frozenset[str]:
+    """Dotted keys of a spec file, at most two levels deep."""
     found = set()
     for key, value in sheet.items():
-        if key in RECORDS:
+        if key in RECORD_KEYS:
             continue
         found |= {f"{key}.{below}" for below in value} if isinstance(value, dict) else {key}
     return frozenset(found)

@@ -1,8 +1,8 @@
-"""The talk with whoever sketches a bike on a terminal.
+"""What `sketch` asks and prints on a terminal.
 
-* asking        a function that asks one question until the answer will do
-* refused       problems with options as lines
-* next_steps    what to do with the file
+* make_asker              makes the function that asks a question until the answer is valid
+* format_option_problems  problems with options as lines
+* list_next_steps         what to do with the written file
 """
 
 import re
@@ -11,22 +11,22 @@ from pathlib import Path
 
 import click
 
-from generator.publish.sketch.questions import Ask, Question, hints, matched
+from generator.publish.sketch.questions import AskQuestion, Question, list_hints, match_choice
 from generator.specs.problems import Problem, ProblemsFound
-from generator.specs.read import FOLDER, own_schema
+from generator.specs.read import FOLDER, find_bike_schema
 
 
-def asking(root: Path) -> Ask:
-    """Questions on the terminal, with what the schema says about each."""
-    schema = own_schema(root)[0] or {}
+def make_asker(root: Path) -> AskQuestion:
+    """A function that asks questions on the terminal, each with the schema's description."""
+    schema = find_bike_schema(root)[0] or {}
 
     def ask(question: Question) -> str:
-        for line in hints(question, schema):
+        for line in list_hints(question, schema):
             click.echo(click.wrap_text(line, 88))
         words: str = click.prompt(
             f"{question.words} ({question.option})",
             default=question.default or None,
-            value_proc=lambda answer: _accepted(answer, question),
+            value_proc=lambda answer: _accept_answer(answer, question),
         )
         click.echo()
         return words
@@ -34,35 +34,35 @@ def asking(root: Path) -> Ask:
     return ask
 
 
-def _accepted(answer: str, question: Question) -> str:
-    """The answer, if it will do; else click asks once more. A choice may be given by its beginning."""
+def _accept_answer(answer: str, question: Question) -> str:
+    """The answer if it is valid; if not, click asks again. A choice may be abbreviated."""
     answer = " ".join(answer.split())
     if not question.choices:
         return answer
     parts = answer.split(",") if question.several else [answer]
-    whole = ",".join(_begun(part.strip(), question) for part in parts)
+    whole = ",".join(_complete_choice(part.strip(), question) for part in parts)
     try:
-        matched(whole, question)
+        match_choice(whole, question)
     except ProblemsFound as found:
         raise click.UsageError(found.problems[0].sentences) from None
     return whole
 
 
-def _begun(part: str, question: Question) -> str:
-    """The only choice that begins so, or the words as they are."""
+def _complete_choice(part: str, question: Question) -> str:
+    """The choice that begins with `part` if there is exactly one, else `part` itself."""
     fits = [choice for choice in question.choices if choice.startswith(part.casefold())]
     return fits[0] if part and len(fits) == 1 else part
 
 
-def refused(problems: Sequence[Problem]) -> Iterator[str]:
+def format_option_problems(problems: Sequence[Problem]) -> Iterator[str]:
     """One line for each problem; an option has no line and column."""
     for problem in problems:
         option = problem.file.startswith("--")
         yield f"{problem.file}: {problem.sentences}" if option else str(problem)
 
 
-def next_steps(root: Path, slug: str) -> Iterator[str]:
-    """Which file was written, and what comes next."""
+def list_next_steps(root: Path, slug: str) -> Iterator[str]:
+    """Lines on which file was written and what to do next."""
     file = f"{FOLDER}/{slug}.yaml"
     text = (root / file).read_text("utf-8")
     blanks = len(re.findall(r"^ *#\S", text, re.MULTILINE))

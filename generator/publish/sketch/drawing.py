@@ -1,72 +1,74 @@
-"""The text of a sketch: live lines for what is known, lines to fill in for the rest, and comments.
+"""The text of a sketch: lines for known values, commented-out lines to fill in, and explanations.
 
-* sketch_text    the whole file
+* compose_sketch    the whole file
 
-Keys stand in the order of the schema, and every comment comes from there. A line to fill in begins
-with `#` and no space: take that one sign away, and the line stands where it belongs.
+Order of keys and explanations come from the schema. A line to fill in begins with `#` and no space; without the `#`
+it is a line of the file, correctly indented.
 """
 
 import textwrap
 from collections.abc import Iterator
 from typing import Any
 
-from generator.publish.sketch.answers import LEVEL_KINDS, US_UNITS, Answers, wanted_keys
-from generator.publish.sketch.values import drawn
+from generator.publish.sketch.answers import LEVEL_KINDS, US_UNITS, Answers, select_keys
+from generator.publish.sketch.values import format_yaml
 from generator.specs.units import BY_SYMBOL
 
 Schema = dict[str, Any]
 
 MODELINE = "# yaml-language-server: $schema=bike.schema.json"
 COLUMN = 31
-"""Where comments begin."""
+"""Column at which comments begin."""
 WIDTH = 100
-METRIC = ("kg", "mm", "km", "km/h", "m/s", "bar", "N·m", "°C")
-US = (*US_UNITS, "lb·ft", "°F")
-ASSUMED = " This is the usual one, and nobody has stated it: check it."
-ANOTHER = "# To add a level, copy the last line and change it; delete lines that are too many."
-LATER = ("tests", "rides", "ridden", "revisions", "corrections", "stated_by", "note")
-"""Keys that come when the bike has been ridden, or has changed."""
+METRIC_SYMBOLS = ("kg", "mm", "km", "km/h", "m/s", "bar", "N·m", "°C")
+US_SYMBOLS = (*US_UNITS, "lb·ft", "°F")
+ASSUMED_HINT = " This is the usual one, and nobody has stated it: check it."
+ADD_LEVEL_HINT = (
+    "# To add a level, copy the last line and change it; delete lines that are too many."
+)
+LATER_KEYS = ("tests", "rides", "ridden", "revisions", "corrections", "stated_by", "note")
+"""Keys to add later, when the bike has been ridden or has changed."""
 
 
-def sketch_text(answers: Answers, schema: Schema, slug: str) -> str:
-    """The spec file of a bike of which `answers` is known."""
-    keys = wanted_keys(answers)
+def compose_sketch(answers: Answers, schema: Schema, slug: str) -> str:
+    """The text of a spec file for the bike that `answers` describes."""
+    keys = select_keys(answers)
     lines = [
         MODELINE,
         "# To fill in a line, take the # at its beginning away and write the value behind the colon,",
         "# with its unit as printed. Delete what nobody states, and comments as you like. Then:",
         f"#   python -m generator vet bikes/{slug}.yaml",
-        *_group(schema, "", answers, keys),
-        f"# Later, once there is something to tell: {', '.join(LATER)}.",
-        f"# With ridden, say on what terms you had it: {{state: borrowed, relation: {_relations(schema)}}}.",
+        *_group_lines(schema, "", answers, keys),
+        f"# Later, once there is something to tell: {', '.join(LATER_KEYS)}.",
+        f"# With ridden, say on what terms you had it: {{state: borrowed, relation: {_list_relations(schema)}}}.",
     ]
     return "\n".join(lines) + "\n"
 
 
-def _relations(schema: Schema) -> str:
-    """The words for the terms on which a bike was had."""
+def _list_relations(schema: Schema) -> str:
+    """The allowed words for the terms on which a bike was ridden, such as `none | gifted`."""
     ridden = schema.get("properties", {}).get("ridden", {}).get("properties", {})
     return " | ".join(ridden.get("relation", {}).get("enum", ()))
 
 
-def _group(schema: Schema, begin: str, answers: Answers, keys: set[str]) -> Iterator[str]:
-    """The lines of the keys in one mapping."""
+def _group_lines(schema: Schema, begin: str, answers: Answers, keys: set[str]) -> Iterator[str]:
+    """Lines of the keys in one mapping, whose dotted key and a dot are `begin`."""
     indent = "  " * begin.count(".")
-    for key, part in _parts(schema, begin, keys):
+    for key, part in _iterate_parts(schema, begin, keys):
         path = f"{begin}{key}"
         inside = f"{path}."
         if path == "assist.levels":
-            yield from _levels(part, answers, indent)
-        elif "object" in part.get("type", "") and _in_block(part, begin):
+            yield from _level_lines(part, answers, indent)
+        elif "object" in part.get("type", "") and _is_block(part, begin):
             if any(each.startswith(inside) for each in keys):
-                yield from _line(f"{indent}{key}:", part["description"])
-                yield from _group(part, inside, answers, keys)
+                yield from _commented_line(f"{indent}{key}:", part["description"])
+                yield from _group_lines(part, inside, answers, keys)
         elif path in keys or any(each.startswith(inside) for each in keys):
-            yield from _entry(part, path, answers, indent)
+            yield from _key_lines(part, path, answers, indent)
 
 
-def _parts(schema: Schema, begin: str, keys: set[str]) -> Iterator[tuple[str, Schema]]:
-    """Keys of a mapping with their schemas: those that it knows, then those that are free."""
+def _iterate_parts(schema: Schema, begin: str, keys: set[str]) -> Iterator[tuple[str, Schema]]:
+    """Keys of a mapping with their schemas: those that the schema names, then the free ones among `keys`."""
     yield from schema.get("properties", {}).items()
     below = schema.get("additionalProperties")
     if isinstance(below, dict):
@@ -74,34 +76,36 @@ def _parts(schema: Schema, begin: str, keys: set[str]) -> Iterator[tuple[str, Sc
         yield from ((key, below) for key in sorted(free))
 
 
-def _in_block(part: Schema, begin: str) -> bool:
-    """Top groups and sources have a line for each key; a brake or a claim stands on one line."""
+def _is_block(part: Schema, begin: str) -> bool:
+    """Does a mapping take one line for each key? Top groups and sources do; a brake or a claim takes a single line."""
     return not begin or begin == "sources."
 
 
-def _entry(part: Schema, path: str, answers: Answers, indent: str) -> Iterator[str]:
+def _key_lines(part: Schema, path: str, answers: Answers, indent: str) -> Iterator[str]:
+    """Lines of one key: its value if it is known, else a line to fill in."""
     key = path.rsplit(".", 1)[-1]
     if "array" in part.get("type", "") and part["items"].get("type") == "object":
-        yield from _line(f"{indent}{key}:", part["description"])
+        yield from _commented_line(f"{indent}{key}:", part["description"])
         for item in answers.given.get(path, ()):
-            yield f"{indent}  - {drawn(item)}"
+            yield f"{indent}  - {format_yaml(item)}"
         if path not in answers.given:
-            yield from _line(
-                f"{indent}  #- {_blank(part['items'])}", _words(part["items"], path, answers)
+            yield from _commented_line(
+                f"{indent}  #- {_format_blank(part['items'])}",
+                _compose_comment(part["items"], path, answers),
             )
         return
-    given = _given(path, answers)
+    given = _find_given(path, answers)
     if given is not None:
         words = str(part["description"])
-        words += ASSUMED if path in answers.assumed else ""
-        yield from _line(f"{indent}{key}: {drawn(given)}", words)
+        words += ASSUMED_HINT if path in answers.assumed else ""
+        yield from _commented_line(f"{indent}{key}: {format_yaml(given)}", words)
     else:
-        blank = f" {_blank(part)}" if "object" in part.get("type", "") else ""
-        yield from _line(f"{indent}#{key}:{blank}", _words(part, path, answers))
+        blank = f" {_format_blank(part)}" if "object" in part.get("type", "") else ""
+        yield from _commented_line(f"{indent}#{key}:{blank}", _compose_comment(part, path, answers))
 
 
-def _given(path: str, answers: Answers) -> Any:
-    """The value given for a key; a mapping of those given below it."""
+def _find_given(path: str, answers: Answers) -> Any:
+    """The known value of a key, or a mapping of known values below it; None if there is neither."""
     if path in answers.given:
         return answers.given[path]
     begin = f"{path}."
@@ -113,29 +117,30 @@ def _given(path: str, answers: Answers) -> Any:
     return below or None
 
 
-def _blank(part: Schema) -> str:
-    """`{kind: , rotor: }`: a mapping on one line, to be filled in."""
+def _format_blank(part: Schema) -> str:
+    """A mapping on one line to fill in, such as `{kind: , rotor: }`."""
     keys = part.get("required") or list(part["properties"])[:2]
     return "{" + ", ".join(f"{key}: " for key in keys) + "}"
 
 
-def _levels(part: Schema, answers: Answers, indent: str) -> Iterator[str]:
-    yield from _line(f"{indent}levels:", part["description"])
+def _level_lines(part: Schema, answers: Answers, indent: str) -> Iterator[str]:
+    """Lines of the assist levels."""
+    yield from _commented_line(f"{indent}levels:", part["description"])
     if "assist.levels" in answers.given:
         for level in answers.given["assist.levels"]:
-            yield f"{indent}  - {drawn(level)}"
-        yield f"{indent}  {ANOTHER}"
+            yield f"{indent}  - {format_yaml(level)}"
+        yield f"{indent}  {ADD_LEVEL_HINT}"
         return
     key = LEVEL_KINDS[answers.level_kind]
     limit = part["items"]["properties"][key]
     for number in range(1, answers.levels + 1):
-        words = _words(limit, f"assist.levels.{key}", answers) if number == 1 else ""
-        yield from _line(f'{indent}  #- {{name: "{number}", {key}: }}', words)
-    yield f"{indent}  {ANOTHER}"
+        words = _compose_comment(limit, f"assist.levels.{key}", answers) if number == 1 else ""
+        yield from _commented_line(f'{indent}  #- {{name: "{number}", {key}: }}', words)
+    yield f"{indent}  {ADD_LEVEL_HINT}"
 
 
-def _words(part: Schema, path: str, answers: Answers) -> str:
-    """The comment of a key: what it is, and an example where no choice of words is given."""
+def _compose_comment(part: Schema, path: str, answers: Answers) -> str:
+    """The comment of a key: its description, with the allowed words or an example."""
     words = str(part["description"])
     if part.get("type") == "boolean":
         return f"{words} true or false."
@@ -145,30 +150,30 @@ def _words(part: Schema, path: str, answers: Answers) -> str:
                 words += f" {key}: {' | '.join(below['enum'])}."
     if "enum" in part or "enum" in part.get("items", {}):
         return words
-    example = _example(part, path, answers)
-    return f"{words} Such as {example if part.get('format') == 'date' else drawn(example)}"
+    example = _choose_example(part, path, answers)
+    return f"{words} Such as {example if part.get('format') == 'date' else format_yaml(example)}"
 
 
-def _example(part: Schema, path: str, answers: Answers) -> Any:
-    """The example that suits the bike: its units, its gears."""
+def _choose_example(part: Schema, path: str, answers: Answers) -> Any:
+    """The example in the schema that suits the bike's units and gears."""
     examples = part["examples"]
     if isinstance(examples[0], dict):
         parts = part["properties"]
-        return {key: _example(parts[key], f"{path}.{key}", answers) for key in examples[0]}
+        return {key: _choose_example(parts[key], f"{path}.{key}", answers) for key in examples[0]}
     if path == "drivetrain.cogs" and answers.shifting != "derailleur":
         return examples[-1]
-    foreign = METRIC if answers.units == "us" else US
-    return next((each for each in examples if _symbol(each) not in foreign), examples[0])
+    foreign = METRIC_SYMBOLS if answers.units == "us" else US_SYMBOLS
+    return next((each for each in examples if _unit_symbol(each) not in foreign), examples[0])
 
 
-def _symbol(example: Any) -> str:
-    """The unit at the end of an example; empty when there is none."""
+def _unit_symbol(example: Any) -> str:
+    """The unit at the end of an example; empty if there is none."""
     last = example.split(" ")[-1] if isinstance(example, str) else ""
     return last if last in BY_SYMBOL else ""
 
 
-def _line(code: str, words: str) -> Iterator[str]:
-    """A line with its comment, which goes on below where it is long."""
+def _commented_line(code: str, words: str) -> Iterator[str]:
+    """A line with its comment, which continues on further lines if it is long."""
     if not words:
         yield code
         return

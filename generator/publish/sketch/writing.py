@@ -1,7 +1,8 @@
-"""The name of a new spec file, and putting it there.
+"""Names and writes a new spec file.
 
 * slug_of    `maker-name` in letters that an address can hold
-* write      a sketch, checked and written in one step; never over a file that is there
+* find_free_path  the path of a new file
+* write_sketch      checks a sketch and writes it in one step, never over an existing file
 """
 
 import os
@@ -10,71 +11,74 @@ from pathlib import Path
 
 from generator.publish.build.new_file import put_new
 from generator.publish.sketch.answers import Answers
-from generator.publish.sketch.drawing import sketch_text
-from generator.specs.checks.cross_checks import cross_checks
+from generator.publish.sketch.drawing import compose_sketch
+from generator.specs.checks.cross_checks import find_contradictions
 from generator.specs.problems import Problem, ProblemsFound
-from generator.specs.read import FOLDER, LONGEST_SLUG, SLUG, name_problems, own_schema
-from generator.specs.schema.validate import Schema, validate
-from generator.specs.slugs import plain
+from generator.specs.read import FOLDER, LONGEST_SLUG, SLUG, check_file_name, find_bike_schema
+from generator.specs.schema.validate import Schema, validate_mapping
+from generator.specs.slugs import make_slug
 from generator.specs.yaml.files import parse_mapping
 
 
 def slug_of(maker: str, name: str) -> str:
-    """Such as `pellimor-fenno`; accents are left out. Empty when no letter is left."""
-    return plain(f"{maker} {name}", LONGEST_SLUG)
+    """A slug such as `pellimor-fenno`; accents are dropped. Empty if no letter is left."""
+    return make_slug(f"{maker} {name}", LONGEST_SLUG)
 
 
-def write(root: Path, answers: Answers, slug: str, flags: Mapping[str, str]) -> Path:
+def write_sketch(root: Path, answers: Answers, slug: str, flags: Mapping[str, str]) -> Path:
     """Write the sketch to `bikes/<slug>.yaml` and return its path.
 
-    `flags` names the option that each dotted key of `answers.given` came from.
+    `flags` maps each dotted key of `answers.given` to the option that it came from.
 
     Raises
     ------
     ProblemsFound
-        When the name will not do or is taken, or a given value is refused; nothing is written.
+        If the name is invalid or taken, or a given value is invalid. Nothing is written then.
     """
-    path = free_path(root, slug)
-    schema, problems = own_schema(root)
+    path = find_free_path(root, slug)
+    schema, problems = find_bike_schema(root)
     if schema is None:
         raise ProblemsFound(problems)
-    text = sketch_text(answers, schema, slug)
-    if wrong := _wrong(text, answers, schema, flags):
+    text = compose_sketch(answers, schema, slug)
+    if wrong := _find_errors(text, answers, schema, flags):
         raise ProblemsFound(wrong)
-    _put(path, text, f"{FOLDER}/{slug}.yaml")
+    _write_new_file(path, text, f"{FOLDER}/{slug}.yaml")
     return path
 
 
-def free_path(root: Path, slug: str) -> Path:
-    """Where the file of this name goes. Raises ProblemsFound when it cannot go there."""
+def find_free_path(root: Path, slug: str) -> Path:
+    """The path of a new spec file. Raises ProblemsFound if it cannot be written there."""
     path, file = root / FOLDER / f"{slug}.yaml", f"{FOLDER}/{slug}.yaml"
     if not SLUG.fullmatch(slug):
         what = f"'{slug}' cannot be a file's name: small letters a to z, digits and single hyphens"
         mend = f"Say --slug {slug_of('', slug) or 'maker-model'}"
         raise ProblemsFound([Problem("--slug", 0, 0, what, mend)])
-    if problems := name_problems(path, file):
+    if problems := check_file_name(path, file):
         raise ProblemsFound(problems)
     if not (root / FOLDER).is_dir():
         what = "there is no folder 'bikes' here"
         mend = "Go to the publication's folder, or name it with --root"
         raise ProblemsFound([Problem(FOLDER, 0, 0, what, mend)])
     if os.path.lexists(path):
-        raise ProblemsFound([_taken(file)])
+        raise ProblemsFound([_report_taken(file)])
     return path
 
 
-def _taken(file: str) -> Problem:
+def _report_taken(file: str) -> Problem:
+    """The problem that a file already exists."""
     mend = "Open that file, or give the new one another name with --slug"
     return Problem(file, 0, 0, "this file is there already, and is left as it is", mend)
 
 
-def _wrong(text: str, answers: Answers, schema: Schema, flags: Mapping[str, str]) -> list[Problem]:
-    """Errors that the given values make, each under the option that it came from."""
+def _find_errors(
+    text: str, answers: Answers, schema: Schema, flags: Mapping[str, str]
+) -> list[Problem]:
+    """Errors caused by the given values, each under the option that the value came from."""
     marked, problems = parse_mapping(text, "sketch")
     if marked is None:
         return problems
-    told = [*problems, *validate(marked, schema), *cross_checks(marked)]
-    errors = [problem for problem in told if problem.severity == "error"]
+    found = [*problems, *validate_mapping(marked, schema), *find_contradictions(marked)]
+    errors = [problem for problem in found if problem.severity == "error"]
     lines = {}
     for key in answers.given:
         line, _ = marked.where(tuple(key.split(".")))
@@ -85,12 +89,12 @@ def _wrong(text: str, answers: Answers, schema: Schema, flags: Mapping[str, str]
     ]
 
 
-def _put(path: Path, text: str, file: str) -> None:
-    """The whole file or none, and never in the place of another."""
+def _write_new_file(path: Path, text: str, file: str) -> None:
+    """Write the whole file or nothing, and never over an existing file."""
     try:
         put_new(path, text.encode())
     except FileExistsError:
-        raise ProblemsFound([_taken(file)]) from None
+        raise ProblemsFound([_report_taken(file)]) from None
     except OSError as error:
         what = f"the file cannot be written: {error.strerror}"
         mend = "Check the rights of the folder bikes, and the space on the disk"

@@ -1,14 +1,14 @@
-"""`watch`: the site on your own machine, built anew whenever a file is saved.
+"""`watch`: serves the site on your own machine and rebuilds it whenever a file is saved.
 
-* stage      what is shown now: the files of the site and the problems, from memory
-* server     shows the stage to browsers on this machine, and to nobody else
-* changes    which files were saved
-* follow     from a save to the stage, by way of the builder
-* builder    the process that builds: the one that shows never waits for it
-* whole      in it: the whole site, which is the truth
-* quick      in it: the pages of bikes that were just saved, ahead of the whole
-* running    all of it together, until it is ended
+* stage      the files and problems that are shown now, in memory
+* server     serves them to browsers on this machine only
+* changes    finds saved files
+* follow     passes saves to the builder, and its answers to the stage
+* builder    the process that builds, so that the server never waits
+* whole      builds the whole site, in that process
+* quick      builds the pages of bikes that were just saved, before the whole site
+* running    runs all of these until the command is ended
 
-The folder `site/` stays what the last `build` wrote: what is watched lives in memory alone. The charts that
-`build` keeps are shared with it.
+The folder `site/` stays as the last `build` wrote it; the watched site is only in memory. Cached charts are shared with
+`build`.
 """

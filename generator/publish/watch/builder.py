@@ -1,7 +1,8 @@
-"""The process that builds, beside the one that shows: neither waits for the other, and it may share its work.
+"""The process that builds the site, separate from the one that serves it, so that neither waits for the other.
 
-* Builder   the process, for the one that shows
-* main      what the process does
+* Builder         starts the process, sends requests to it and receives its answers
+* main            the loop of the process
+* report_failure  a failure of the generator itself, as a problem
 """
 
 import gc
@@ -22,100 +23,102 @@ from generator.specs.problems import Problem, ProblemsFound
 if TYPE_CHECKING:
     from generator.publish.watch.whole import Built, Site
 
-PATIENCE = 3.0
-"""How long the process may take to end by itself. [s]"""
-_STOP = "stop"
-Asked = tuple[Path, ...] | str
-"""Files of bikes whose pages are wanted ahead, none for the whole site; or the word to leave that."""
+END_TIMEOUT = 3.0
+"""Longest time that the process may take to end by itself. [s]"""
+_ABANDON = "stop"
+Request = tuple[Path, ...] | str
+"""Spec files of bikes whose pages are wanted first, empty for the whole site; or `_ABANDON` to abandon the last request."""
 
 
-class Ahead(NamedTuple):
-    """Pages of some bikes, by path."""
+class BikePages(NamedTuple):
+    """An answer: the pages of some bikes."""
 
     pages: dict[str, bytes]
+    """By path."""
 
 
-class Refused(NamedTuple):
-    """Something stands in the way."""
+class FailedBuild(NamedTuple):
+    """An answer: nothing was built because of problems."""
 
     problems: list[Problem]
 
 
-class Left(NamedTuple):
-    """What was asked for was left, as told."""
+class AbandonedBuild(NamedTuple):
+    """An answer: the request was abandoned."""
 
 
 class Builder:
-    """Answers come in the order of what was asked for."""
+    """The building process as its parent sees it. It answers requests in their order."""
 
     def __init__(self, root: Path) -> None:
-        self._pipe, theirs = Pipe()
-        with theirs:  # closed here, so that its end is heard when the process ends
-            code = f"from {__name__} import main; main({theirs.fileno()}, {str(root)!a})"
+        self._pipe, child_end = Pipe()
+        with child_end:  # closed here, so that a read fails once the process has ended
+            code = f"from {__name__} import main; main({child_end.fileno()}, {str(root)!a})"
             self._process = subprocess.Popen(
                 [sys.executable, "-c", code],
                 stdin=subprocess.DEVNULL,
-                pass_fds=[theirs.fileno()],
-                process_group=0,  # Ctrl-C is for the one that shows
+                pass_fds=[child_end.fileno()],
+                process_group=0,  # Ctrl-C is for the parent
             )
 
-    def ask(self, files: Sequence[Path] = ()) -> None:
-        """For the pages of these bikes, or without files for the whole site. Raises OSError where the process is gone."""
+    def send_request(self, files: Sequence[Path] = ()) -> None:
+        """Request the pages of these bikes, or without files the whole site. Raises OSError if the process has ended."""
         self._pipe.send(tuple(files))
 
-    def leave(self) -> None:
-        """What is asked for is of no use any more. Where the answer is on its way already, it comes."""
+    def abandon_request(self) -> None:
+        """Abandon the last request. If it was already answered, the answer still comes."""
         with suppress(OSError):
-            self._pipe.send(_STOP)
+            self._pipe.send(_ABANDON)
 
-    def answer(self) -> "Built | Ahead | Refused | Left":
-        """Raises EOFError or OSError where the process is gone."""
-        answer: Built | Ahead | Refused | Left = self._pipe.recv()
+    def receive_answer(self) -> "Built | BikePages | FailedBuild | AbandonedBuild":
+        """Wait for the next answer. Raises EOFError or OSError if the process has ended."""
+        answer: Built | BikePages | FailedBuild | AbandonedBuild = self._pipe.recv()
         return answer
 
     def close(self) -> None:
-        """End the process, by force if it takes long."""
+        """End the process, by force if it takes longer than `END_TIMEOUT`."""
         self._pipe.close()
         try:
-            self._process.wait(PATIENCE)
+            self._process.wait(END_TIMEOUT)
         except subprocess.TimeoutExpired:
             self._process.kill()
             self._process.wait()
 
 
 def main(pipe_number: int, root: str) -> None:
-    """Answer until the pipe is closed."""
+    """Answer requests until the pipe is closed."""
     deaf()
     from generator.publish.watch.whole import Site
 
     site = Site(Path(root))
     with suppress(EOFError, OSError), Connection(pipe_number) as pipe:
         while True:
-            asked: Asked = pipe.recv()
-            if not isinstance(asked, str):  # the word came after the answer
-                pipe.send(_answer(site, asked, pipe.poll))
+            request: Request = pipe.recv()
+            if not isinstance(request, str):  # a `_ABANDON` here came after the answer
+                pipe.send(_answer_request(site, request, pipe.poll))
                 site.prepare()
                 gc.collect()
-                gc.freeze()  # pages ahead are not to wait for a search of the catalogue
+                gc.freeze()  # so that a collection over the whole catalogue delays no saved page
 
 
-def _answer(
+def _answer_request(
     site: "Site", files: Sequence[Path], overtaken: Callable[[], bool]
-) -> "Built | Ahead | Refused | Left":
+) -> "Built | BikePages | FailedBuild | AbandonedBuild":
+    """Build what is asked for. `overtaken` says whether the request has been abandoned."""
     from generator.publish.watch.whole import Overtaken
 
     try:
-        return Ahead(site.ahead(files)) if files else site.whole(overtaken)
+        return BikePages(site.ahead(files)) if files else site.whole(overtaken)
     except Overtaken:
-        return Left()
+        return AbandonedBuild()
     except ProblemsFound as found:
-        return Refused(list(found.problems))
+        return FailedBuild(list(found.problems))
     except Exception as error:
-        return Refused([ours(error)])
+        return FailedBuild([report_failure(error)])
 
 
-def ours(error: Exception) -> Problem:
-    """A mistake of the generator's own, as a problem: the place in our code, and what to do."""
+def report_failure(error: Exception) -> Problem:
+    """A failure of the generator itself as a problem, with its place in the generator's code."""
     frames = traceback.extract_tb(error.__traceback__)
     own = [frame for frame in frames if Path(frame.filename).is_relative_to(program.PACKAGE)]
     last = (own or frames)[-1]

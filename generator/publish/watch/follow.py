@@ -1,6 +1,6 @@
-"""From a save to the stage: the saved bike's page at once, the whole site right behind.
+"""Updates the shown site after each save: first the pages of saved bikes, then the whole site.
 
-* Follower    told of saves; a thread of its own asks the builder and shows what it answers
+* Follower    receives saves; its thread sends requests to the builder and shows the answers
 """
 
 import threading
@@ -8,19 +8,26 @@ import time
 from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
 
-from generator.publish.report import plural, problem_lines
-from generator.publish.watch.builder import PATIENCE, Ahead, Builder, Left, Refused
-from generator.publish.watch.stage import Stage
+from generator.publish.report import format_problems
+from generator.publish.watch.builder import (
+    END_TIMEOUT,
+    AbandonedBuild,
+    BikePages,
+    Builder,
+    FailedBuild,
+)
+from generator.publish.watch.stage import ShownSite
+from generator.specs.english import format_count
 from generator.specs.problems import Problem
 
-QUIET = 1.0
-"""The whole build waits until nothing was saved for so long. [s]"""
-MOST = 3
-"""More bikes than this at once are left to the whole build."""
+QUIET_TIME = 1.0
+"""The whole site is built once nothing has been saved for so long. [s]"""
+MOST_BIKES = 3
+"""Most bikes whose pages are shown before the whole site."""
 
-Say = Callable[[str], None]
+PrintLine = Callable[[str], None]
 
-_LOST = Problem(
+_BUILDER_LOST = Problem(
     "watch",
     0,
     0,
@@ -28,148 +35,157 @@ _LOST = Problem(
     "Make room in memory and save again",
 )
 
+_PIPE_CLOSED = (EOFError, OSError, TypeError)
+"""Raised where the builder is gone; the last where `stop` closes our end of the pipe while an answer is waited for."""
+
 
 class Follower:
-    """Keeps the stage at what is saved. Nothing that a file holds ends it, nor does a mistake of ours."""
+    """Keeps the shown site up to date with the saved files. Neither a faulty file nor a failure of the generator ends it."""
 
-    def __init__(self, root: Path, stage: Stage, say: Say) -> None:
-        self._root, self._stage, self._say = root, stage, say
+    def __init__(self, root: Path, site: ShownSite, print_line: PrintLine) -> None:
+        self._root, self._site, self._print_line = root, site, print_line
         self._builder = Builder(root)
         self._changed = threading.Condition()
         self._files: set[Path] = set()
-        """Saved, and not taken up yet."""
-        self._building = False
+        """Saved files that are not being built yet."""
+        self._is_building = False
         """Is the whole site being built?"""
-        self._built = False
-        """Does the builder have a whole site?"""
-        self._due = True
-        """Is what was saved not in the whole site yet?"""
+        self._has_site = False
+        """Has the builder built a whole site?"""
+        self._is_outdated = True
+        """Is the whole site behind the saved files?"""
         self._stopped = False
-        self._thread = threading.Thread(target=self._follow, name="follower", daemon=True)
+        self._thread = threading.Thread(
+            target=self._build_until_stopped, name="follower", daemon=True
+        )
 
     def start(self) -> None:
-        """Build for the first time, and go on building."""
+        """Start the thread, which builds the site and rebuilds it after each save."""
         self._thread.start()
 
     def stop(self) -> None:
-        """End thread and builder; what has begun is waited for, but not for long."""
+        """End thread and builder, after a short wait for a build in progress."""
         with self._changed:
             self._stopped = True
-            self._builder.leave()
+            self._builder.abandon_request()
             self._changed.notify_all()
         if self._thread.is_alive():
-            self._thread.join(PATIENCE)
+            self._thread.join(END_TIMEOUT)
         self._builder.close()
         if self._thread.is_alive():
             self._thread.join()
 
-    def saved(self, files: Collection[Path]) -> None:
-        """Show what these files make of the site: alone if they are a few bikes, then with all the rest."""
+    def notify_saved(self, files: Collection[Path]) -> None:
+        """Rebuild for these saved files: their pages first if they are a few bikes, then the whole site."""
         with self._changed:
             self._files |= set(files)
-            if self._building:
-                self._builder.leave()
+            if self._is_building:
+                self._builder.abandon_request()
             self._changed.notify_all()
 
-    def _follow(self) -> None:
+    def _build_until_stopped(self) -> None:
+        """Build until stopped."""
         words = "first build"
-        self._due = not self._whole(words)
+        self._is_outdated = not self._show_whole_site(words)
         while True:
             with self._changed:
-                self._changed.wait_for(lambda: self._stopped or self._files or self._due)
+                self._changed.wait_for(lambda: self._stopped or self._files or self._is_outdated)
                 if self._stopped:
                     return
                 files, self._files = sorted(self._files), set()
             if files:
-                self._due, words = True, named(files, self._root)
-                if self._built and self._only_bikes(files):
-                    self._ahead(files, words)
+                self._is_outdated, words = True, name_files(files, self._root)
+                if self._has_site and self._are_few_bikes(files):
+                    self._show_bike_pages(files, words)
             with self._changed:
-                moved = self._changed.wait_for(lambda: self._stopped or self._files, QUIET)
+                moved = self._changed.wait_for(lambda: self._stopped or self._files, QUIET_TIME)
             if not moved:
-                self._due = not self._whole(words)
+                self._is_outdated = not self._show_whole_site(words)
 
-    def _only_bikes(self, files: Collection[Path]) -> bool:
+    def _are_few_bikes(self, files: Collection[Path]) -> bool:
+        """Are these at most `MOST_BIKES` files, all of them spec files?"""
         folder = self._root / "bikes"
-        return len(files) <= MOST and all(
+        return len(files) <= MOST_BIKES and all(
             file.parent == folder and file.suffix == ".yaml" and file.exists() for file in files
         )
 
-    def _ahead(self, files: Sequence[Path], words: str) -> None:
+    def _show_bike_pages(self, files: Sequence[Path], words: str) -> None:
+        """Build the pages of saved bikes and show them. `words` names the save in the terminal."""
         started = time.monotonic()
         others = [
             problem
-            for problem in self._stage.look().problems
+            for problem in self._site.take_snapshot().problems
             if self._root / problem.file not in files
         ]
         try:
-            with self._changed:  # one at a time writes to the pipe
-                self._builder.ask(files)
-            answer = self._builder.answer()
-        except (EOFError, OSError):
-            self._lost()
+            with self._changed:  # only one thread may write to the pipe
+                self._builder.send_request(files)
+            answer = self._builder.receive_answer()
+        except _PIPE_CLOSED:
+            self._replace_builder()
             return
-        if isinstance(answer, Refused):
-            self._stage.tell([*others, *answer.problems])
-        elif isinstance(answer, Ahead):
-            self._stage.put(answer.pages, others)
+        if isinstance(answer, FailedBuild):
+            self._site.set_problems([*others, *answer.problems])
+        elif isinstance(answer, BikePages):
+            self._site.update_files(answer.pages, others)
             seconds = time.monotonic() - started
-            pages = plural(len(answer.pages), "page")
-            self._say(f"{words}: {pages} in {seconds:.1f} s; the rest follows")
+            pages = format_count(len(answer.pages), "page")
+            self._print_line(f"{words}: {pages} in {seconds:.1f} s; the rest follows")
 
-    def _whole(self, words: str) -> bool:
-        """Build the site and show it. False where a save came before its end."""
+    def _show_whole_site(self, words: str) -> bool:
+        """Build the whole site and show it. False if a save came before it was finished."""
         started = time.monotonic()
         try:
             with self._changed:
                 if self._stopped or self._files:
                     return False
-                self._builder.ask()
-                self._building = True
-            answer = self._builder.answer()
-        except (EOFError, OSError):
-            self._lost()
+                self._builder.send_request()
+                self._is_building = True
+            answer = self._builder.receive_answer()
+        except _PIPE_CLOSED:
+            self._replace_builder()
             return True
         finally:
             with self._changed:
-                self._building = False
-        if isinstance(answer, Left):
+                self._is_building = False
+        if isinstance(answer, AbandonedBuild):
             return False
-        if isinstance(answer, Refused):
-            self._stage.tell(answer.problems)
-            self._tell(answer.problems)
+        if isinstance(answer, FailedBuild):
+            self._site.set_problems(answer.problems)
+            self._print_problems(answer.problems)
             seconds = time.monotonic() - started
-            self._say(f"{words}: not built, the last good site stays; {seconds:.1f} s")
+            self._print_line(f"{words}: not built, the last good site stays; {seconds:.1f} s")
             return True
-        if not isinstance(answer, Ahead):
-            before = self._stage.look().files.keys()
-            gone = set(answer.gone) if self._built else before - answer.changed.keys()
-            self._built = True
-            self._stage.put(answer.changed, gone=gone)
-            self._tell(answer.warnings)
+        if not isinstance(answer, BikePages):
+            before = self._site.take_snapshot().files.keys()
+            gone = set(answer.gone) if self._has_site else before - answer.changed.keys()
+            self._has_site = True
+            self._site.update_files(answer.changed, gone=gone)
+            self._print_problems(answer.warnings)
             seconds = time.monotonic() - started
-            count = plural(len(answer.changed), "file")
-            self._say(f"{words}: whole site in {seconds:.1f} s; {count} changed")
+            count = format_count(len(answer.changed), "file")
+            self._print_line(f"{words}: whole site in {seconds:.1f} s; {count} changed")
         return True
 
-    def _tell(self, problems: Sequence[Problem]) -> None:
-        for line in problem_lines(problems):
-            self._say(line)
+    def _print_problems(self, problems: Sequence[Problem]) -> None:
+        """Print problems in the terminal."""
+        for line in format_problems(problems):
+            self._print_line(line)
 
-    def _lost(self) -> None:
-        """The builder is gone: say so, and have another for the next save."""
+    def _replace_builder(self) -> None:
+        """Report that the builder has ended, and start another for the next save."""
         with self._changed:
             if self._stopped:
                 return
             self._builder.close()
             self._builder = Builder(self._root)
-        self._built = False
-        self._stage.tell([_LOST])
-        self._tell([_LOST])
+        self._has_site = False
+        self._site.set_problems([_BUILDER_LOST])
+        self._print_problems([_BUILDER_LOST])
 
 
-def named(files: Collection[Path], root: Path) -> str:
-    """What was saved, in a few words."""
+def name_files(files: Collection[Path], root: Path) -> str:
+    """The names of the first two saved files, and a count of the rest."""
     names = sorted(
         file.relative_to(root).as_posix() if file.is_relative_to(root) else file.name
         for file in files

@@ -13,13 +13,13 @@ from generator.content.model import Content
 from generator.figures.table.details import Either
 from generator.figures.table.figures_table import FiguresTable
 from generator.figures.table.tabulate import tabulate
-from generator.law.verdicts import day_of
 from generator.pages.bike import page as bike_page
-from generator.pages.bike.neighbours import around
-from generator.pages.compare.pairs import Pairs
+from generator.pages.bike.neighbours import find_neighbours
+from generator.pages.compare.pairs import BikePairs
 from generator.pages.frame.output import Output
 from generator.pages.frame.renderer import Renderer
-from generator.publish.cache.chart_cache import ChartCache
+from generator.publish.cache.cache import Cache
+from generator.publish.cache.drawings import CachedDrawings
 from generator.publish.reading import errors_of
 from generator.specs.bike import Bike
 from generator.specs.problems import ProblemsFound
@@ -31,8 +31,7 @@ class Quick:
 
     def __init__(self, table: FiguresTable, content: Content, root: Path) -> None:
         self._table, self._content, self._root = table, content, root
-        self._convert = ChartCache.of(root).convert
-        self._renderer = Renderer(table, content, root, self._convert)
+        self._renderer = Renderer(table, content, root, CachedDrawings(Cache.of_user()))
         if table.bikes:
             self._pages(table, table.bikes[0])  # compiles the template
 
@@ -57,10 +56,9 @@ class Quick:
         return made
 
     def _pages(self, table: FiguresTable, bike: Bike) -> list[Output]:
-        self._renderer.table = table
-        self._renderer.day = day_of(self._content.settings, table.bikes)
-        others = around(self._renderer, bike, Pairs(table.bikes))
-        return list(bike_page.pages(self._renderer.only(bike), bike, others))
+        renderer = self._renderer.with_table(table)
+        neighbours = find_neighbours(renderer, bike, BikePairs(table.bikes))
+        return list(bike_page.render_pages(renderer, bike, neighbours))
 
 
 def among(table: FiguresTable, fresh: FiguresTable) -> FiguresTable:
@@ -75,7 +73,7 @@ def among(table: FiguresTable, fresh: FiguresTable) -> FiguresTable:
         kinds=dict(sorted(kinds.items(), key=lambda item: order.get(item[0], len(order)))),
         figures={**table.figures, **fresh.figures},
         missing={**table.missing, **fresh.missing},
-        behind=Either(frozenset(new), fresh.behind, table.behind),
+        details=Either(frozenset(new), fresh.details, table.details),
         rides=(*(ride for ride in table.rides if ride.bike not in new), *fresh.rides),
         claims={slug: each for slug, each in table.claims.items() if slug not in new}
         | fresh.claims,

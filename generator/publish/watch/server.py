@@ -1,11 +1,11 @@
-"""Shows the stage to browsers on this machine.
+"""Serves the shown site to browsers on this machine.
 
-It listens on the loopback interface alone, answers only where a browser asked for `localhost` or `127.0.0.1`, so that
-no page from elsewhere reaches it under a name of its own (DNS rebinding), and reads: GET and HEAD. A path is a key of
-the site in memory and nothing else, so none leads out of it.
+The server listens on the loopback interface only. It answers only requests for `localhost` or `127.0.0.1`, so that no
+foreign page reaches it under its own name (DNS rebinding), and only GET and HEAD. A path is a key of the site in memory
+and nothing else, so none leads out of it.
 
-Beside the site there are `/_watch.js` and `/_watch.css`, which every page gets while it is watched, and `/_events`,
-the stream of server-sent events (HTML Living Standard, "Server-sent events") that the script listens to.
+Beside the site it serves `/_watch.js` and `/_watch.css`, which are added to every page, and `/_events`, the stream of
+server-sent events (HTML Living Standard, "Server-sent events") that the script listens to.
 """
 
 import errno
@@ -20,20 +20,20 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qs, quote, unquote, urlsplit
 
-from generator.publish.watch.stage import Look, Stage
+from generator.publish.watch.stage import ShownSite, SiteSnapshot
 from generator.specs.problems import Problem, ProblemsFound
 
 LOOPBACK = "127.0.0.1"
-NAMES = ("127.0.0.1", "localhost")
+HOST_NAMES = ("127.0.0.1", "localhost")
 FIRST_PORT, PORTS = 8000, 50
-"""Where to look for a free port, and how many to try."""
+"""First port to try, and how many to try."""
 EVENTS, SCRIPT, STYLE = "/_events", "/_watch.js", "/_watch.css"
-BEAT = 10.0
+HEARTBEAT = 10.0
 """Longest silence on a stream of events, so that a closed tab is noticed. [s]"""
-IDLE = 60.0
-"""A connection that asks for nothing for so long is closed. [s]"""
+IDLE_TIMEOUT = 60.0
+"""Time after which a connection without a request is closed. [s]"""
 
-TYPES = {
+CONTENT_TYPES = {
     ".html": "text/html; charset=utf-8",
     ".css": "text/css; charset=utf-8",
     ".js": "text/javascript; charset=utf-8",
@@ -53,11 +53,13 @@ _NOTHING_YET = b"""<!doctype html>
 
 
 class Server(ThreadingHTTPServer):
-    daemon_threads = False  # `close` ends every connection, and waits for its thread
+    """An HTTP server for the shown site, with a thread for each connection."""
+
+    daemon_threads = False  # `close` ends every connection and waits for its thread
     request_queue_size = 64
 
-    def __init__(self, stage: Stage, port: int) -> None:
-        self.stage = stage
+    def __init__(self, site: ShownSite, port: int) -> None:
+        self.site = site
         self._open: set[socket.socket] = set()
         self._guard = threading.Lock()
         super().__init__((LOOPBACK, port), _Handler)
@@ -68,7 +70,7 @@ class Server(ThreadingHTTPServer):
         return f"http://{LOOPBACK}:{self.server_port}/"
 
     def server_bind(self) -> None:
-        """Without the look-up of the machine's name that the standard library does here."""
+        """Bind without looking up the machine's name, as the standard library does."""
         self.socket.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         self.socket.bind(self.server_address)
         self.server_name, self.server_port = LOOPBACK, self.socket.getsockname()[1]
@@ -78,7 +80,7 @@ class Server(ThreadingHTTPServer):
 
     def close(self) -> None:
         """End the server, its connections and all its threads."""
-        self.stage.close()
+        self.site.close()
         self.shutdown()
         self._thread.join()
         with self._guard:
@@ -98,22 +100,22 @@ class Server(ThreadingHTTPServer):
         super().shutdown_request(request)
 
     def handle_error(self, request: Any, client_address: Any) -> None:
-        """A browser that goes away in the middle of an answer is nothing to tell."""
+        """Print nothing: a browser may disconnect in the middle of an answer."""
 
 
-def serve(stage: Stage, port: int | None) -> Server:
-    """A server on `port`, or on the first free one.
+def open_server(site: ShownSite, port: int | None) -> Server:
+    """A server on `port`, or on the first free one if it is None.
 
     Raises
     ------
     ProblemsFound
-        When there is none to be had.
+        If the port, or every port that is tried, is in use or forbidden.
     """
     tried = [port] if port is not None else range(FIRST_PORT, FIRST_PORT + PORTS)
     why = ""
     for each in tried:
         try:
-            return Server(stage, each)
+            return Server(site, each)
         except OSError as error:
             if error.errno not in (errno.EADDRINUSE, errno.EACCES):
                 raise
@@ -128,104 +130,109 @@ class _Handler(BaseHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
     server_version, sys_version = "watch", ""
     disable_nagle_algorithm = True
-    timeout = IDLE
+    timeout = IDLE_TIMEOUT
 
     def do_GET(self) -> None:
-        if not _own_name(self.headers.get("Host", "")):
-            self._refuse(HTTPStatus.FORBIDDEN, "Ask for localhost or 127.0.0.1.")
+        if not _is_own_name(self.headers.get("Host", "")):
+            self._send_refusal(HTTPStatus.FORBIDDEN, "Ask for localhost or 127.0.0.1.")
             return
         asked = urlsplit(self.path)
         if asked.path == EVENTS:
-            self._events(parse_qs(asked.query))
+            self._send_events(parse_qs(asked.query))
         elif asked.path in (SCRIPT, STYLE):
             data = Path(__file__).with_name(asked.path.removeprefix("/_")).read_bytes()
-            self._answer(HTTPStatus.OK, TYPES[Path(asked.path).suffix], data)
+            self._send_answer(HTTPStatus.OK, CONTENT_TYPES[Path(asked.path).suffix], data)
         else:
-            self._page(unquote(asked.path))
+            self._send_page(unquote(asked.path))
 
     def do_HEAD(self) -> None:
         self.do_GET()
 
     def log_message(self, format: str, *args: Any) -> None:
-        """The terminal tells of builds; requests would bury them."""
+        """Print nothing: requests would bury the lines on builds."""
 
-    def _page(self, asked: str) -> None:
-        look = self.server.stage.look()
-        path = page_of(asked)
-        if f"{path}/index.html" in look.files and path not in look.files:
-            self._answer(HTTPStatus.FOUND, TYPES[".txt"], b"", Location=quote(f"/{path}/"))
+    def _send_page(self, asked: str) -> None:
+        """Answer with a file of the site; a page gets the script that listens."""
+        snapshot = self.server.site.take_snapshot()
+        path = find_page_path(asked)
+        if f"{path}/index.html" in snapshot.files and path not in snapshot.files:
+            self._send_answer(
+                HTTPStatus.FOUND, CONTENT_TYPES[".txt"], b"", Location=quote(f"/{path}/")
+            )
             return
-        found = look.found(path)
-        kind = TYPES.get(Path(found).suffix, "text/plain; charset=utf-8")
-        data = look.files.get(found, _NOTHING_YET)
+        found = snapshot.resolve_path(path)
+        kind = CONTENT_TYPES.get(Path(found).suffix, "text/plain; charset=utf-8")
+        data = snapshot.files.get(found, _NOTHING_YET)
         status = HTTPStatus.OK if found == path else HTTPStatus.NOT_FOUND
-        if not look.files:
+        if not snapshot.files:
             status = HTTPStatus.SERVICE_UNAVAILABLE
-        if kind == TYPES[".html"]:
-            data = watched(data, look.identity(path))
-        self._answer(status, kind, data)
+        if kind == CONTENT_TYPES[".html"]:
+            data = add_watch_script(data, snapshot.hash_page(path))
+        self._send_answer(status, kind, data)
 
-    def _events(self, query: dict[str, list[str]]) -> None:
-        """Tell a page of problems, and to load itself anew when it is no longer what it was."""
-        path = page_of(query.get("path", ["/"])[0])
+    def _send_events(self, query: dict[str, list[str]]) -> None:
+        """Send a page the current problems after each change, and whether to reload itself."""
+        path = find_page_path(query.get("path", ["/"])[0])
         shown = query.get("is", [""])[0]
         self.close_connection = True
         self.send_response(HTTPStatus.OK)
-        self._send_heads("text/event-stream; charset=utf-8", {"Connection": "close"})
+        self._send_headers("text/event-stream; charset=utf-8", {"Connection": "close"})
         if self.command == "HEAD":
             return
-        look = self.server.stage.look()
-        while not look.closed:
-            self.wfile.write(f"data: {event(look, path, shown)}\n\n".encode())
-            turn = look.turn
-            while (look := self.server.stage.wait(turn, BEAT)).turn == turn:
+        snapshot = self.server.site.take_snapshot()
+        while not snapshot.closed:
+            self.wfile.write(f"data: {format_event(snapshot, path, shown)}\n\n".encode())
+            number = snapshot.number
+            while (
+                snapshot := self.server.site.wait_for_change(number, HEARTBEAT)
+            ).number == number:
                 self.wfile.write(b":\n\n")
 
-    def _refuse(self, status: HTTPStatus, words: str) -> None:
+    def _send_refusal(self, status: HTTPStatus, words: str) -> None:
         self.close_connection = True
-        self._answer(status, TYPES[".txt"], f"{words}\n".encode(), Connection="close")
+        self._send_answer(status, CONTENT_TYPES[".txt"], f"{words}\n".encode(), Connection="close")
 
-    def _answer(self, status: HTTPStatus, kind: str, data: bytes, **heads: str) -> None:
+    def _send_answer(self, status: HTTPStatus, kind: str, data: bytes, **headers: str) -> None:
         self.send_response(status)
-        self._send_heads(kind, {**heads, "Content-Length": str(len(data))})
+        self._send_headers(kind, {**headers, "Content-Length": str(len(data))})
         if self.command != "HEAD":
             self.wfile.write(data)
 
-    def _send_heads(self, kind: str, heads: dict[str, str]) -> None:
+    def _send_headers(self, kind: str, headers: dict[str, str]) -> None:
         self.send_header("Content-Type", kind)
         self.send_header("Cache-Control", "no-store")
         self.send_header("X-Content-Type-Options", "nosniff")
         self.send_header("Cross-Origin-Resource-Policy", "same-origin")
-        for name, value in heads.items():
+        for name, value in headers.items():
             self.send_header(name, value)
         self.end_headers()
 
 
-def page_of(asked: str) -> str:
-    """The path in the site that an address's path, already decoded, asks for."""
+def find_page_path(asked: str) -> str:
+    """The path in the site for the path of an address, which must be decoded already."""
     path = asked.removeprefix("/")
     return f"{path}index.html" if path == "" or path.endswith("/") else path
 
 
-def watched(page: bytes, identity: str) -> bytes:
-    """A page with the script that listens, which learns from its own address what the page was."""
-    heads = (
+def add_watch_script(page: bytes, identity: str) -> bytes:
+    """Add the listening script to a page; the script's address holds the identity of the page."""
+    headers = (
         f'<link rel="stylesheet" href="{STYLE}">\n'
         f'<script src="{SCRIPT}?is={identity}" defer></script>\n</head>'
     )
-    return page.replace(b"</head>", heads.encode(), 1)
+    return page.replace(b"</head>", headers.encode(), 1)
 
 
-def event(look: Look, path: str, shown: str) -> str:
-    """What a page that shows `shown` at `path` is told."""
-    told = {
-        "reload": look.identity(path) != shown,
-        "problems": [asdict(problem) for problem in look.problems],
+def format_event(snapshot: SiteSnapshot, path: str, shown: str) -> str:
+    """JSON for the page at `path` whose identity is `shown`: whether to reload, and the problems."""
+    message = {
+        "reload": snapshot.hash_page(path) != shown,
+        "problems": [asdict(problem) for problem in snapshot.problems],
     }
-    return json.dumps(told)
+    return json.dumps(message)
 
 
-def _own_name(host: str) -> bool:
-    """Is this Host header, port and all, a name of this machine's loopback?"""
+def _is_own_name(host: str) -> bool:
+    """Is this Host header, with or without a port, a name of the loopback interface?"""
     name, _, port = host.partition(":")
-    return name.lower() in NAMES and (port == "" or port.isdecimal())
+    return name.lower() in HOST_NAMES and (port == "" or port.isdecimal())

@@ -1,6 +1,6 @@
-"""Does a spec file agree with itself? Errors where it cannot, warnings where it hardly can.
+"""Checks a spec file for contradictions: errors for the impossible, warnings for the implausible.
 
-* cross_checks     every check, on a file that may have other problems too
+* find_contradictions    runs every check, also on a file that has other problems
 """
 
 from generator.specs.checks.assist import check_levels, check_throttle
@@ -10,7 +10,7 @@ from generator.specs.checks.power import check_battery, check_claims, check_mass
 from generator.specs.checks.records import check_keys, check_records, check_relation, check_sources
 from generator.specs.checks.texts import check_names, check_texts
 from generator.specs.problems import Problem
-from generator.specs.yaml.located import Marked
+from generator.specs.yaml.located import LocatedMapping
 
 CHECKS = (
     check_mass,
@@ -30,9 +30,9 @@ CHECKS = (
 )
 
 
-def cross_checks(marked: Marked) -> list[Problem]:
+def find_contradictions(mapping: LocatedMapping) -> list[Problem]:
     """Every contradiction inside one spec file."""
-    facts = Facts(marked)
+    facts = Facts(mapping)
     for check in CHECKS:
         check(facts)
     return facts.problems

@@ -1,8 +1,8 @@
 """Is a spec file up to date, on a given day and by a publication's settings?
 
-* Day          the day to judge by, and how it was come by
-* Rules        what the publication calls old, and its currency
-* freshness    every warning and note about dates, sources and currency
+* ReferenceDay       the day to judge by
+* FreshnessRules     the ages at which the publication calls prices and sources old, and its currency
+* check_freshness    every warning and note about dates, sources and currency
 """
 
 from collections.abc import Iterator
@@ -12,92 +12,100 @@ from typing import Any
 
 from generator.specs.checks.facts import Facts
 from generator.specs.problems import Problem
-from generator.specs.stated import day
-from generator.specs.yaml.located import Keys, Marked
+from generator.specs.stated import read_date
+from generator.specs.yaml.located import Keys, LocatedMapping
 
 GRACE = timedelta(days=31)
-"""How far a date may lie after the publication's own, which is set from time to time only; common
+"""How far a date may lie after the publication's own day, which is set only from time to time; common
 practice, no source."""
 YEARS_AHEAD = 1
-"""Makers sell next year's model; common practice, no source."""
+"""How far a model year may lie ahead, since makers sell next year's model; common practice, no source."""
 DATED = ("date", "seen")
-"""Keys of days that have passed when they are written down."""
+"""Keys whose dates must lie in the past."""
 OUR_OWN = "own test"
 
 
 @dataclass(frozen=True)
-class Day:
-    """The day to judge by."""
+class ReferenceDay:
+    """The day by which dates are judged."""
 
     on: date
     exact: bool
-    """It was named for this run; else it is the day when the publication was last gone through."""
+    """Was it named for this run? Else it is the publication's `updated` day."""
 
     @property
     def latest(self) -> date:
+        """Latest date that is not in the future."""
         return self.on if self.exact else self.on + GRACE
 
 
 @dataclass(frozen=True)
-class Rules:
-    """What a publication calls old, and its currency."""
+class FreshnessRules:
+    """A publication's rules for dates and currency."""
 
     price_days: int
+    """Age from which a price is old. [days]"""
     source_days: int
+    """Age from which a source is old. [days]"""
     currency: str
+    """ISO 4217 code."""
 
 
-def freshness(marked: Marked, rules: Rules, today: Day | None) -> list[Problem]:
-    """Warnings about old and impossible days, sources and currency; no day, nothing about days.
+def check_freshness(
+    mapping: LocatedMapping, rules: FreshnessRules, today: ReferenceDay | None
+) -> list[Problem]:
+    """Warnings and notes about old and impossible dates, sources and currency; without `today`, none about dates.
 
-    A withdrawn bike's price and sheet are history: nobody is asked to look them up again.
+    A withdrawn bike's price and sources are history and never called old.
     """
-    facts = Facts(marked)
+    facts = Facts(mapping)
     if today is not None:
-        _impossible(facts, today)
-        if facts.word("status") != "withdrawn":
-            _old_price(facts, rules, today.on)
-            _old_sources(facts, rules, today.on)
-    _sources(facts)
-    _currency(facts, rules)
+        _check_dates(facts, today)
+        if facts.get_text("status") != "withdrawn":
+            _check_price_age(facts, rules, today.on)
+            _check_source_ages(facts, rules, today.on)
+    _check_sources(facts)
+    _check_currency(facts, rules)
     return facts.problems
 
 
-def _impossible(facts: Facts, today: Day) -> None:
-    for keys, on in _days(facts.marked):
+def _check_dates(facts: Facts, today: ReferenceDay) -> None:
+    for keys, on in _find_dates(facts.mapping):
         if on <= today.latest:
             continue
         if today.exact:
-            facts.warn(keys, f"{on} has not come yet: today is {today.on}", "Check year and month")
+            facts.add_warning(
+                keys, f"{on} has not come yet: today is {today.on}", "Check year and month"
+            )
         else:
             what = f"{on} is more than {GRACE.days} days after {today.on}, the 'updated' of the"
             mend = "Check year and month; if it is right, set 'updated' in content/site.yaml"
-            facts.warn(keys, f"{what} publication", mend)
-    year = facts.one("year")
+            facts.add_warning(keys, f"{what} publication", mend)
+    year = facts.get("year")
     if isinstance(year, int) and year > today.latest.year + YEARS_AHEAD:
         mend = "Write the year of the model that the values are for"
-        facts.warn(("year",), f"the model year {year} is far ahead of {today.on}", mend)
+        facts.add_warning(("year",), f"the model year {year} is far ahead of {today.on}", mend)
 
 
-def _days(marked: Marked) -> Iterator[tuple[Keys, date]]:
-    for keys in marked.texts:
+def _find_dates(mapping: LocatedMapping) -> Iterator[tuple[Keys, date]]:
+    for keys in mapping.texts:
         if keys and keys[-1] in DATED:
-            on = _day(_at(marked.value, keys))
+            on = _read_date(_get_value(mapping.value, keys))
             if on is not None:
                 yield keys, on
 
 
-def _at(value: Any, keys: Keys) -> Any:
+def _get_value(value: Any, keys: Keys) -> Any:
     for key in keys:
         value = value[key]
     return value
 
 
-def _old_price(facts: Facts, rules: Rules, today: date) -> None:
-    on = _day(facts.one("price", "date"))
+def _check_price_age(facts: Facts, rules: FreshnessRules, today: date) -> None:
+    on = _read_date(facts.get("price", "date"))
     if on is None or (today - on).days <= rules.price_days:
         return
-    facts.warn(
+    facts.add_warning(
         ("price", "date"),
         f"the price was seen on {on}, {(today - on).days} days before {today}; this publication"
         f" calls a price old after {rules.price_days}",
@@ -105,13 +113,13 @@ def _old_price(facts: Facts, rules: Rules, today: date) -> None:
     )
 
 
-def _old_sources(facts: Facts, rules: Rules, today: date) -> None:
-    for name in facts.group("sources"):
-        on = _day(facts.one("sources", name, "seen"))
-        own = facts.word("sources", name, "kind") == OUR_OWN
+def _check_source_ages(facts: Facts, rules: FreshnessRules, today: date) -> None:
+    for name in facts.get_group("sources"):
+        on = _read_date(facts.get("sources", name, "seen"))
+        own = facts.get_text("sources", name, "kind") == OUR_OWN
         if own or on is None or (today - on).days <= rules.source_days:
             continue
-        facts.warn(
+        facts.add_warning(
             ("sources", name, "seen"),
             f"the source '{name}' was read on {on}, {(today - on).days} days before {today}; this"
             f" publication calls a source old after {rules.source_days}",
@@ -119,43 +127,45 @@ def _old_sources(facts: Facts, rules: Rules, today: date) -> None:
         )
 
 
-def _sources(facts: Facts) -> None:
-    """A source says when it was read; the first one is not our own test; each is used."""
-    names = list(facts.group("sources"))
+def _check_sources(facts: Facts) -> None:
+    """Check that each source has its date and is used, and that the first is not an own test."""
+    names = list(facts.get_group("sources"))
     for name in names:
         place = ("sources", name)
-        unseen = isinstance(facts.one(*place), dict) and facts.one(*place, "seen") is None
-        if unseen and facts.word(*place, "kind") not in (OUR_OWN, ""):
+        unseen = isinstance(facts.get(*place), dict) and facts.get(*place, "seen") is None
+        if unseen and facts.get_text(*place, "kind") not in (OUR_OWN, ""):
             what = f"the source '{name}' does not say when it was read"
-            facts.warn(place, what, "Add the day on which you read it, such as 'seen: 2026-10-04'")
-    if len(names) > 1 and facts.word("sources", names[0], "kind") == OUR_OWN:
+            facts.add_warning(
+                place, what, "Add the day on which you read it, such as 'seen: 2026-10-04'"
+            )
+    if len(names) > 1 and facts.get_text("sources", names[0], "kind") == OUR_OWN:
         what = (
             f"the first source, '{names[0]}', is your own test, so every value counts as measured"
         )
         mend = f"Put '{names[1]}' first, and name what you measured in stated_by"
-        facts.warn(("sources", names[0]), what, mend)
+        facts.add_warning(("sources", names[0]), what, mend)
         return
-    quoted = {each for each in facts.group("stated_by").values() if isinstance(each, str)}
+    quoted = {each for each in facts.get_group("stated_by").values() if isinstance(each, str)}
     for name in names[1:]:
-        kind = facts.word("sources", name, "kind")
+        kind = facts.get_text("sources", name, "kind")
         if name not in quoted and kind not in (OUR_OWN, "certificate", ""):
             what = f"no value is said to be from the source '{name}'"
             mend = f"Add a line to stated_by, such as 'mass: {name}', or delete the source"
-            facts.warn(("sources", name), what, mend)
+            facts.add_warning(("sources", name), what, mend)
 
 
-def _currency(facts: Facts, rules: Rules) -> None:
-    words = facts.word("price", "list")
+def _check_currency(facts: Facts, rules: FreshnessRules) -> None:
+    words = facts.get_text("price", "list")
     currency = words[-3:]
     if words and currency.isalpha() and currency.isupper() and currency != rules.currency:
         what = f"the price is in {currency}, the publication's currency is {rules.currency}"
         mend = "Leave it if the bike is sold so: prices are never converted"
-        facts.note(("price", "list"), what, mend)
+        facts.add_note(("price", "list"), what, mend)
 
 
-def _day(value: Any) -> date | None:
+def _read_date(value: Any) -> date | None:
     try:
-        found = day(value)
+        found = read_date(value)
     except ValueError:
         return None
     return found if isinstance(found, date) else None

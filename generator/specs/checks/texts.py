@@ -1,21 +1,22 @@
-"""Cross-checks of plain texts: signs that a word processor puts in, and names that are none."""
+"""Cross-checks of texts: quotation marks from a word processor, and names that are empty or too long."""
 
 from generator.specs.checks.facts import Facts
-from generator.specs.yaml.located import shown
+from generator.specs.yaml.located import quote_value
 
-CURLY = ("“”", "„“", "„”", "‘’", "‚‘", "«»", "»«")
+CURLY_QUOTES = ("“”", "„“", "„”", "‘’", "‚‘", "«»", "»«")
 """Pairs of quotation marks that YAML takes for letters."""
 
 
-NAMED = ("cargo", "sources")
-"""Groups whose keys are names that the file makes up, and that stand on the bike's page."""
+FREE_NAMES = ("cargo", "sources")
+"""Groups whose keys are free names, which the bike's page shows."""
 LONGEST_NAME = 60
-"""Of such a name, as of others. [characters]"""
+"""Length of a name in those groups. [characters]"""
 
 
 def check_names(facts: Facts) -> None:
-    for group in NAMED:
-        for name in facts.group(group):
+    """Check that names in the groups `FREE_NAMES` are neither empty nor too long."""
+    for group in FREE_NAMES:
+        for name in facts.get_group(group):
             if not name.strip():
                 what, mend = f"a key in {group} has no name", "Write a name before the colon"
             elif len(name) > LONGEST_NAME:
@@ -23,15 +24,15 @@ def check_names(facts: Facts) -> None:
                 mend = f"Write it in {LONGEST_NAME} at most"
             else:
                 continue
-            facts.error((group, name), what, mend, at_key=True)
+            facts.add_error((group, name), what, mend, at_key=True)
 
 
 def check_texts(facts: Facts) -> None:
-    """A text between curly quotation marks keeps them, on every page."""
-    for keys, text in facts.marked.texts.items():
-        if keys and len(text) > 1 and text[0] + text[-1] in CURLY:
-            facts.warn(
+    """Warn of texts in curly quotation marks, which would show on every page."""
+    for keys, text in facts.mapping.texts.items():
+        if keys and len(text) > 1 and text[0] + text[-1] in CURLY_QUOTES:
+            facts.add_warning(
                 keys,
-                f"the quotation marks of {shown(text)} are taken for a part of the text",
+                f"the quotation marks of {quote_value(text)} are taken for a part of the text",
                 f'Write "{text[1:-1]}" with straight ones, or none at all',
             )

@@ -1,4 +1,4 @@
-"""The parser's complaint about broken YAML, in words for people who do not know YAML."""
+"""The parser's errors about broken YAML, in words for people who do not know YAML."""
 
 import re
 from typing import Any
@@ -7,18 +7,18 @@ import yaml
 
 from generator.specs.problems import Problem
 from generator.specs.yaml.lines import (
-    after_quote,
-    bare,
-    colon_in_text,
-    colon_slip,
-    comment_rest,
-    further_in,
-    no_comma,
-    no_dash,
-    open_quote,
-    without_colon,
+    explain_colon_in_text,
+    explain_missing_colon,
+    explain_missing_comma,
+    find_comment_rest,
+    find_deeper_line,
+    find_missing_colon,
+    find_missing_dash,
+    find_open_quote,
+    is_after_quote,
+    strip_line,
 )
-from generator.specs.yaml.located import shown
+from generator.specs.yaml.located import quote_value
 
 ADVICE: tuple[tuple[str, str, str], ...] = (
     (
@@ -75,74 +75,78 @@ ADVICE: tuple[tuple[str, str, str], ...] = (
 )
 
 
-def advice(error: yaml.YAMLError, text: str, file: str, first_line: int, loader: Any) -> Problem:
-    """A problem for a file that is not YAML, with its line and what to do.
+def explain_yaml_error(
+    error: yaml.YAMLError, text: str, file: str, first_line: int, loader: Any
+) -> Problem:
+    """The problem of a file that is not YAML, with its line and what would be right.
 
-    `loader` is the class of PyYAML that gave the error.
+    `loader` is the PyYAML class that raised the error.
     """
     mark: Any = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     if mark is None:
         what = "this is not YAML text"
         return Problem(file, first_line, 1, what, "Write lines such as 'name: Fenno'")
     lines = text.splitlines() or [""]
-    if found := _slip(error, text, file, first_line, loader):
+    if found := _find_mistake(error, text, file, first_line, loader):
         return found
     number = min(mark.line, len(lines) - 1)
     line = lines[number]
-    what, mend = _words(f"{getattr(error, 'context', '')}; {getattr(error, 'problem', '')}", line)
+    what, mend = _explain_complaint(
+        f"{getattr(error, 'context', '')}; {getattr(error, 'problem', '')}", line
+    )
     opened: Any = getattr(error, "context_mark", None)
     if opened is not None and opened.line < number:
         what += f" (it begins on line {opened.line + first_line})"
     if line.strip():
-        what += f": {shown(line.strip(), 60)}"
+        what += f": {quote_value(line.strip(), 60)}"
     return Problem(file, number + first_line, mark.column + 1, what, mend)
 
 
-def _slip(
+def _find_mistake(
     error: yaml.YAMLError, text: str, file: str, first_line: int, loader: Any
 ) -> Problem | None:
-    """A slip with a place and a mend of its own, often lines above the parser's complaint."""
+    """The problem of a known typing mistake, often lines above the parser's error."""
     mark: Any = getattr(error, "problem_mark", None)
     lines = text.splitlines()
     if mark is None or not lines:
         return None
-    if spot := open_quote(error, text, lines, loader):
+    if spot := find_open_quote(error, text, lines, loader):
         line = spot[0] + first_line
         what = f"a quotation mark opened on line {line} is never closed"
-        what += f": {shown(lines[spot[0]].strip(), 60)}"
+        what += f": {quote_value(lines[spot[0]].strip(), 60)}"
         return Problem(file, line, spot[1] + 1, what, "Close it, or delete it")
-    if (at := comment_rest(lines, mark.line)) is not None:
-        what = f"this looks like the rest of a comment: {shown(lines[at].strip(), 60)}"
+    if (at := find_comment_rest(lines, mark.line)) is not None:
+        what = f"this looks like the rest of a comment: {quote_value(lines[at].strip(), 60)}"
         start = lines[at].index(lines[at].strip()) + 1
         return Problem(file, at + first_line, start, what, "Put # before it")
-    if (at := no_dash(lines, mark.line)) is not None:
+    if (at := find_missing_dash(lines, mark.line)) is not None:
         start = lines[at].index("{")
-        what, mend = "a dash is missing", f"Write {shown('- ' + bare(lines[at]))}"
+        what, mend = "a dash is missing", f"Write {quote_value('- ' + strip_line(lines[at]))}"
         return Problem(file, at + first_line, start + 1, what, mend)
-    if slip := no_comma(lines[min(mark.line, len(lines) - 1)]):
-        return Problem(file, mark.line + first_line, mark.column + 1, *slip)
-    if after_quote(error, text, lines, loader):
+    if mistake := explain_missing_comma(lines[min(mark.line, len(lines) - 1)]):
+        return Problem(file, mark.line + first_line, mark.column + 1, *mistake)
+    if is_after_quote(error, text, lines, loader):
         what = "text stands after a closing quotation mark"
-        what += f": {shown(lines[mark.line].strip(), 60)}"
+        what += f": {quote_value(lines[mark.line].strip(), 60)}"
         mend = "Put the whole text in double quotes, or leave the quotation marks out"
         return Problem(file, mark.line + first_line, mark.column + 1, what, mend)
-    if found := colon_in_text(error, lines):
+    if found := explain_colon_in_text(error, lines):
         number = min(mark.line, len(lines) - 1)
-        start = lines[number].index(bare(lines[number])) + 1
+        start = lines[number].index(strip_line(lines[number])) + 1
         return Problem(file, number + first_line, start, *found)
-    if (at := further_in(error, lines)) is not None:
-        what = f"this line begins further in than the one above: {shown(bare(lines[at]), 60)}"
+    if (at := find_deeper_line(error, lines)) is not None:
+        what = f"this line begins further in than the one above: {quote_value(strip_line(lines[at]), 60)}"
         mend = "Give it as many spaces at its beginning as its neighbours have"
         return Problem(file, at + first_line, 1, what, mend)
-    at = without_colon(error, lines)
+    at = find_missing_colon(error, lines)
     line = (at or 0) + first_line
-    if at is None or (slip := colon_slip(lines[at], f"line {line} ")) is None:
+    if at is None or (mistake := explain_missing_colon(lines[at], f"line {line} ")) is None:
         return None
-    return Problem(file, line, lines[at].index(bare(lines[at])) + 1, *slip)
+    return Problem(file, line, lines[at].index(strip_line(lines[at])) + 1, *mistake)
 
 
-def _words(complaint: str, line: str) -> tuple[str, str]:
-    """What is wrong and what would be right."""
+def _explain_complaint(complaint: str, line: str) -> tuple[str, str]:
+    """What is wrong and what would be right, for a parser's error on a line."""
     if "\t" in line[: len(line) - len(line.lstrip())]:
         return "the line is indented with a tab", "Indent with spaces"
     if match := re.search(r"%\s*([0-9.]+)", line) if "cannot start" in complaint else None:

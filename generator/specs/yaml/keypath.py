@@ -1,7 +1,7 @@
 """Dotted keys of a spec file, such as `assist.levels.Even.ratio`.
 
-* resolve     dotted words → the path of the value that they name
-* known       every dotted key of a mapping, for advice
+* find_keys    the path of the value that a dotted key names
+* list_keys    every dotted key of a mapping, for advice
 """
 
 from typing import Any
@@ -14,27 +14,27 @@ NAMES = ("name", "what", "key", "standard", "route")
 """Keys that name an item of a list."""
 
 
-def resolve(value: Any, words: str) -> Keys | None:
-    """The path that dotted words name in a mapping; None when there is no such value.
+def find_keys(value: Any, words: str) -> Keys | None:
+    """The path that a dotted key names in a mapping; None when there is no such value.
 
-    A list item goes by its name (`levels.Even`) or by its number from 1 (`levels.2`).
+    A list item is named by its name (`levels.Even`) or by its number from 1 (`levels.2`).
     """
-    return _walk(value, words.split(".")) if len(words) <= LONGEST else None
+    return _find_path(value, words.split(".")) if len(words) <= LONGEST else None
 
 
-def _walk(value: Any, parts: list[str]) -> Keys | None:
+def _find_path(value: Any, parts: list[str]) -> Keys | None:
     if not parts:
         return ()
-    for length in range(1, len(parts) + 1):  # a key may hold a dot itself
-        step = _step(value, ".".join(parts[:length]))
+    for length in range(1, len(parts) + 1):  # a key may contain a dot
+        step = _find_step(value, ".".join(parts[:length]))
         if step is not None:
-            rest = _walk(value[step], parts[length:])
+            rest = _find_path(value[step], parts[length:])
             if rest is not None:
                 return (step, *rest)
     return None
 
 
-def _step(value: Any, word: str) -> str | int | None:
+def _find_step(value: Any, word: str) -> str | int | None:
     if isinstance(value, dict):
         return word if word in value else None
     if isinstance(value, list):
@@ -46,21 +46,21 @@ def _step(value: Any, word: str) -> str | int | None:
     return None
 
 
-def known(value: Any, begin: str = "") -> list[str]:
+def list_keys(value: Any, begin: str = "") -> list[str]:
     """Every dotted key under a value."""
     if isinstance(value, dict):
         pairs = [(str(key), below) for key, below in value.items()]
     elif isinstance(value, list):
-        pairs = [(_named(item, index), item) for index, item in enumerate(value)]
+        pairs = [(_name_item(item, index), item) for index, item in enumerate(value)]
     else:
         return []
     found = []
     for key, below in pairs:
         path = f"{begin}.{key}" if begin else key
-        found += [path, *known(below, path)]
+        found += [path, *list_keys(below, path)]
     return found
 
 
-def _named(item: Any, index: int) -> str:
+def _name_item(item: Any, index: int) -> str:
     names = [str(item[name]) for name in NAMES if name in item] if isinstance(item, dict) else []
     return names[0] if names else str(index + 1)

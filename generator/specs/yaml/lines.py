@@ -1,15 +1,16 @@
-"""Slips that YAML notices only lines later or names badly: an open quotation mark, a missing colon, a
-missing space after a colon, a colon inside a text, a line that begins too far in.
+"""Typing mistakes that YAML notices only lines later or names badly: an open quotation mark, a missing
+colon, a missing space after a colon, a colon inside a text, a line indented too far.
 
-* open_quote       where a quotation mark opens that is never closed
-* after_quote      does text stand right after a closing quotation mark?
-* colon_slip       what is wrong with a line that should read `key: value`
-* colon_in_text    text with a colon that wants quotes
-* no_comma         a comma that is missing inside { }
-* no_dash          a line of a list that has no dash
-* comment_rest     the rest of a comment, without its #
-* further_in       a line that begins further in than it may
-* without_colon    the line that the parser took for part of another, for want of a colon
+* find_open_quote          where a quotation mark opens that is never closed
+* is_after_quote           whether the error is text right after a closing quotation mark
+* explain_missing_colon    what is wrong with a line that should read `key: value`
+* explain_colon_in_text    a text with a colon that needs quotes
+* explain_missing_comma    a comma that is missing inside { }
+* find_missing_dash        a list item without its dash
+* find_comment_rest        the second line of a comment, without its #
+* find_deeper_line         a line indented deeper than it may be
+* strip_line               a line without indent, dash and comment
+* find_missing_colon       the line whose missing colon made the parser join it with the next
 """
 
 import re
@@ -18,11 +19,11 @@ from typing import Any
 
 import yaml
 
-from generator.specs.yaml.located import shown
+from generator.specs.yaml.located import quote_value
 
 KEY_LINE = re.compile(r"\s*(?:- +)*[\w.-]+:(?:[ \t]|$)")
 WIDE_SIGN = re.compile(r"([A-Za-z_][\w.-]*)(?:\s*(：)\s*|:([\u00a0\u202f\u2009\u3000]+))(\S.*)")
-"""A wide colon, or a space after the colon that is none to YAML."""
+"""A wide colon, or a space after the colon that YAML does not take for one."""
 NO_DASH_SPACE = re.compile(r"-([A-Za-z0-9\[{\"'][^:]*)")
 TEXT_AND_COLON = re.compile(r"((?:- +)*[\w.-]+: +)([^\"'\[{\s#][^#]*: .*)")
 DASH_AND_BRACKET = re.compile(r"-([{\[].*)")
@@ -30,29 +31,29 @@ INLINE = re.compile(r"(?:- +)?(?:[\w.-]+: +)?\{.*\}")
 QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'")
 NO_COMMA = re.compile(r"(?<=[^,{\s]) +(?=([A-Za-z_]\w*): )")
 LEAST_COMMENT = 12
-"""Columns before a comment that may go on below."""
+"""Least column of a comment that may continue on the next line."""
 DEEP = 20
-"""Columns before a line that can hardly be a key."""
+"""Indent from which a line can hardly be a key. [columns]"""
 NO_SPACE = re.compile(r"([A-Za-z_][\w .-]*):(?!//)(\S.*)")
 BRACKET = re.compile(r"([A-Za-z_][\w.-]*) *([\[{].*[\]}])")
 WORD_FIRST = re.compile(r"([A-Za-z_][\w.-]*)(?:\s*[=;]\s*|\s+)(\S.*)")
 NUMBER_AFTER = re.compile(r"([a-z_]+(?: [a-z_]+){0,2})(?:\s*[=;]\s*|\s+)([-+.]?[0-9].*)")
 ONE_WORD = re.compile(r"[A-Za-z_][\w-]*")
 TOO_LATE = "mapping values are not allowed|expected key|expected '-'|<block end>|<document start>"
-"""Complaints about a line that has no colon, or about the one below."""
+"""Parser messages about a line that has no colon, or about the line below it."""
 LEAD = re.compile(r"^\s*(?:- +)*")
 
 Spot = tuple[int, int]
 """Line and column, counted from 0."""
 
 
-def open_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> Spot | None:
+def find_open_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> Spot | None:
     """Where the quotation mark opens that led to this error.
 
-    A mark that is closed by the next one, lines below, has swallowed keys on the way; the first such
-    is the cause, and everything after it is read inside out.
+    A mark that the next one closes, lines below, has swallowed the keys between; the first such mark
+    is the cause, and everything after it is misread.
     """
-    for token in _quoted(text, loader):
+    for token in _read_quoted_tokens(text, loader):
         first, last = token.start_mark, token.end_mark
         if first.line <= error.problem_mark.line and any(
             KEY_LINE.match(line) for line in lines[first.line + 1 : last.line + 1]
@@ -66,13 +67,13 @@ def open_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> Spot
     return None
 
 
-def after_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> bool:
-    """Does the error stand at a text that follows a closing quotation mark on its line?"""
+def is_after_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> bool:
+    """Is the error at text that follows a closing quotation mark on the same line?"""
     mark = error.problem_mark
     if mark.line >= len(lines):
         return False
     line = lines[mark.line]
-    for token in _quoted(text, loader):
+    for token in _read_quoted_tokens(text, loader):
         end = token.end_mark
         if end.line > mark.line:
             return False
@@ -82,53 +83,55 @@ def after_quote(error: Any, text: str, lines: Sequence[str], loader: Any) -> boo
     return False
 
 
-def colon_slip(words: str, place: str = "") -> tuple[str, str] | None:
+def explain_missing_colon(words: str, place: str = "") -> tuple[str, str] | None:
     """What is wrong and what would be right, for words that should read `key: value`.
 
-    None when they do, or when they look like something else. `place`, such as "line 15 ", goes
-    before words that have no colon.
+    None when they are right, or look like something else. `place`, such as "line 15 ", begins the
+    message about words without a colon.
     """
-    words = bare(words)
+    words = strip_line(words)
     if KEY_LINE.match(words):
         return None
     if match := WIDE_SIGN.fullmatch(words):
         sign = f"the colon '{match[2]}'" if match[2] else "the space after the colon"
-        what = f"{sign} is not the plain one: {shown(words)}"
-        return what, f"Type it again: {shown(f'{match[1]}: {match[4]}')}"
+        what = f"{sign} is not the plain one: {quote_value(words)}"
+        return what, f"Type it again: {quote_value(f'{match[1]}: {match[4]}')}"
     if match := NO_DASH_SPACE.fullmatch(words) or DASH_AND_BRACKET.fullmatch(words):
-        return f"a space is missing after the dash: {shown(words)}", f"Write '- {match[1]}'"
+        return f"a space is missing after the dash: {quote_value(words)}", f"Write '- {match[1]}'"
     if match := NO_SPACE.fullmatch(words):
-        right = shown(f"{match[1]}: {match[2]}")
-        return f"a space is missing after the colon: {shown(words)}", f"Write {right}"
-    what = f"{place}{shown(words)} has no colon"
+        right = quote_value(f"{match[1]}: {match[2]}")
+        return f"a space is missing after the colon: {quote_value(words)}", f"Write {right}"
+    what = f"{place}{quote_value(words)} has no colon"
     if match := BRACKET.fullmatch(words):
-        return what, f"Write {shown(f'{match[1]}: {match[2]}')}"
+        return what, f"Write {quote_value(f'{match[1]}: {match[2]}')}"
     if not words or ":" in words or words[-1] in "[]{},":
         return None
     if match := NUMBER_AFTER.fullmatch(words):
-        return what, f"Write {shown(match[1].replace(' ', '_') + ': ' + match[2])}"
+        return what, f"Write {quote_value(match[1].replace(' ', '_') + ': ' + match[2])}"
     if match := WORD_FIRST.fullmatch(words):
-        return what, f"Write {shown(f'{match[1]}: {match[2]}')}"
+        return what, f"Write {quote_value(f'{match[1]}: {match[2]}')}"
     return (what, f"Write '{words}:'") if ONE_WORD.fullmatch(words) else None
 
 
-def colon_in_text(error: Any, lines: Sequence[str]) -> tuple[str, str] | None:
-    """What is wrong with a line whose text holds a colon and a space, without quotes."""
+def explain_colon_in_text(error: Any, lines: Sequence[str]) -> tuple[str, str] | None:
+    """What is wrong with a line whose unquoted text contains a colon and a space."""
     line = lines[min(error.problem_mark.line, len(lines) - 1)]
-    words = bare(line)
-    if "mapping values" not in (error.problem or "") or error.problem_mark.column <= _indent(line):
+    words = strip_line(line)
+    if "mapping values" not in (
+        error.problem or ""
+    ) or error.problem_mark.column <= _measure_indent(line):
         return None
     match = TEXT_AND_COLON.fullmatch(words)
     if match is None:
         return None
     text = match[2].strip().strip("“”„‟").replace('"', "'")
-    what = f"a text that holds a colon stands without quotes: {shown(words)}"
+    what = f"a text that holds a colon stands without quotes: {quote_value(words)}"
     return what, f'Put it in quotes: {match[1]}"{text}"'
 
 
-def no_comma(line: str) -> tuple[str, str] | None:
+def explain_missing_comma(line: str) -> tuple[str, str] | None:
     """What is wrong with `{name: "2" speed: 11 mph}`, and the line with its commas."""
-    words = bare(line)
+    words = strip_line(line)
     hidden = QUOTED.sub(lambda match: "x" * len(match[0]), words)
     found = list(NO_COMMA.finditer(hidden)) if INLINE.fullmatch(words) else []
     found = [match for match in found if match.start() > hidden.index("{")]
@@ -137,12 +140,12 @@ def no_comma(line: str) -> tuple[str, str] | None:
     right = words
     for match in reversed(found):
         right = f"{right[: match.start()]},{right[match.start() :]}"
-    return f"a comma is missing before '{found[0][1]}'", f"Write {shown(right)}"
+    return f"a comma is missing before '{found[0][1]}'", f"Write {quote_value(right)}"
 
 
-def no_dash(lines: Sequence[str], last: int) -> int | None:
-    """The line, from 0, up to `last`, that stands among `- {…}` and has no dash."""
-    there = [at for at, line in enumerate(lines) if bare(line)]
+def find_missing_dash(lines: Sequence[str], last: int) -> int | None:
+    """The line (from 0, up to `last`) between `- {…}` lines that lacks its dash."""
+    there = [at for at, line in enumerate(lines) if strip_line(line)]
     for before, at, after in zip([-1, *there], there, [*there[1:], -1], strict=False):
         beside = [lines[each].lstrip() for each in (before, after) if each >= 0]
         listed = any(line.startswith("- {") for line in beside)
@@ -151,8 +154,8 @@ def no_dash(lines: Sequence[str], last: int) -> int | None:
     return None
 
 
-def comment_rest(lines: Sequence[str], last: int) -> int | None:
-    """The line, from 0, up to `last`, that stands under a comment as its rest would."""
+def find_comment_rest(lines: Sequence[str], last: int) -> int | None:
+    """The line (from 0, up to `last`) that is placed like the continuation of a comment."""
     for at in range(1, min(last, len(lines) - 1) + 1):
         line, sign = lines[at], lines[at - 1].rfind("# ")
         begin = len(line) - len(line.lstrip())
@@ -162,59 +165,63 @@ def comment_rest(lines: Sequence[str], last: int) -> int | None:
     return None
 
 
-def further_in(error: Any, lines: Sequence[str]) -> int | None:
-    """The line, from 0, that begins further in than the line above, which takes nothing below it."""
+def find_deeper_line(error: Any, lines: Sequence[str]) -> int | None:
+    """The line (from 0) indented deeper than the line above, whose key already has a value."""
     at = min(error.problem_mark.line, len(lines) - 1)
     if not re.search("mapping values|expected <block end>|block mapping", error.problem or ""):
         return None
-    above = next((each for each in range(at - 1, -1, -1) if bare(lines[each])), None)
+    above = next((each for each in range(at - 1, -1, -1) if strip_line(lines[each])), None)
     if (
         above is None
-        or not KEY_LINE.match(bare(lines[at]))
-        or not KEY_LINE.match(bare(lines[above]))
+        or not KEY_LINE.match(strip_line(lines[at]))
+        or not KEY_LINE.match(strip_line(lines[above]))
     ):
         return None
-    deeper = _indent(lines[at]) > _indent(lines[above])
-    return at if deeper and not bare(lines[above]).endswith(":") else None
+    deeper = _measure_indent(lines[at]) > _measure_indent(lines[above])
+    return at if deeper and not strip_line(lines[above]).endswith(":") else None
 
 
-def bare(line: str) -> str:
+def strip_line(line: str) -> str:
     """A line without its indent, its dash and its comment."""
-    words = line[_indent(line) :]
+    words = line[_measure_indent(line) :]
     return re.split(r"(?:^|\s)#", words, maxsplit=1)[0].strip()
 
 
-def without_colon(error: Any, lines: Sequence[str]) -> int | None:
-    """The line, from 0, that may lack the colon which the parser misses or finds too late."""
+def find_missing_colon(error: Any, lines: Sequence[str]) -> int | None:
+    """The line (from 0) that may lack the colon which the parser misses or finds too late."""
     last, complaint = len(lines) - 1, error.problem or ""
     if "could not find expected ':'" in complaint:
         return min((error.context_mark or error.problem_mark).line, last)
     if re.search(TOO_LATE, complaint):
         number = min(error.problem_mark.line, last)
-        return number if colon_slip(lines[number]) else _above(lines, number)
+        return number if explain_missing_colon(lines[number]) else _find_key_above(lines, number)
     return None
 
 
-def _above(lines: Sequence[str], number: int) -> int | None:
-    """The line above `number`, when it stands as a key does and has no colon.
+def _find_key_above(lines: Sequence[str], number: int) -> int | None:
+    """The line above `number`, when it is indented like a key and has no colon.
 
-    YAML takes it and the next key for one text and stops at the colon of that key.
+    YAML joins it with the next key into one text and stops at that key's colon.
     """
-    *early, at = [at for at in range(number) if bare(lines[at])] or [-1]
-    if at < 0 or _indent(lines[at]) != _indent(lines[number]) or colon_slip(lines[at]) is None:
+    *early, at = [at for at in range(number) if strip_line(lines[at])] or [-1]
+    if (
+        at < 0
+        or _measure_indent(lines[at]) != _measure_indent(lines[number])
+        or explain_missing_colon(lines[at]) is None
+    ):
         return None
-    if early and _indent(lines[early[-1]]) < _indent(lines[at]):
-        return at if bare(lines[early[-1]]).endswith(":") else None  # else the text goes on
+    if early and _measure_indent(lines[early[-1]]) < _measure_indent(lines[at]):
+        return at if strip_line(lines[early[-1]]).endswith(":") else None  # else the text continues
     return at
 
 
-def _indent(line: str) -> int:
+def _measure_indent(line: str) -> int:
     """Columns before the key: spaces, and the dash of a list item."""
     return len(line) - len(LEAD.sub("", line, count=1))
 
 
-def _quoted(text: str, loader: Any) -> Iterator[Any]:
-    """The texts in quotation marks, up to where the scanner gives up."""
+def _read_quoted_tokens(text: str, loader: Any) -> Iterator[Any]:
+    """Tokens of the quoted texts, up to the scanner's first error."""
     scanner = loader(text)
     try:
         while scanner.check_token():

@@ -1,7 +1,7 @@
-"""Lines of a spec file that YAML does not see, or sees in the wrong place; told with the schema's help.
+"""Lines of a spec file that YAML does not see, or sees in the wrong place; found with the schema's help.
 
-* lost_values    lines to fill in that hold a value, and still begin with #
-* at_margin      a line that belongs in the group above it, and begins at the margin
+* find_lost_values       filled-in lines that still begin with #
+* find_line_at_margin    a line that belongs in the group above it, but begins at the margin
 """
 
 import re
@@ -12,15 +12,15 @@ from generator.specs.problems import Problem
 
 Schema = dict[str, Any]
 BLANK = re.compile(r"( *)#(?:- *\{ *)?([a-z_]+): +([^#\s].*)")
-"""A line to fill in, with a value: `#key: value` or `#- {key: value …`, no space after the #."""
+"""A filled-in line that is still a comment: `#key: value` or `#- {key: value …`, no space after the #."""
 UNFILLED = re.compile(r":\s*[,}]")
 COMMENT = re.compile(r"\s#")
 KEY = re.compile(r"([A-Za-z_][\w-]*):(?:\s|$)")
 
 
-def lost_values(text: str, schema: Schema, file: str) -> Iterator[Problem]:
-    """A warning for each line that would say something but for the # at its beginning."""
-    known = set(_keys(schema))
+def find_lost_values(text: str, schema: Schema, file: str) -> Iterator[Problem]:
+    """A warning for each line whose value is lost because the line begins with #."""
+    known = set(_list_known_keys(schema))
     for number, line in enumerate(text.splitlines(), 1):
         match = BLANK.match(line)
         if match is None or match[2] not in known:
@@ -32,8 +32,8 @@ def lost_values(text: str, schema: Schema, file: str) -> Iterator[Problem]:
         yield Problem(file, number, len(match[1]) + 1, what, mend, "warning")
 
 
-def at_margin(text: str, schema: Schema, file: str) -> Problem | None:
-    """The first line at the margin whose key only the group above it knows."""
+def find_line_at_margin(text: str, schema: Schema, file: str) -> Problem | None:
+    """The problem of the first line at the margin whose key is known only in the group above it."""
     tops, group = schema.get("properties", {}), ""
     for number, line in enumerate(text.splitlines(), 1):
         match = KEY.match(line)
@@ -47,11 +47,11 @@ def at_margin(text: str, schema: Schema, file: str) -> Problem | None:
     return None
 
 
-def _keys(schema: Schema) -> Iterator[str]:
+def _list_known_keys(schema: Schema) -> Iterator[str]:
     """Every key that a schema knows, at any depth."""
     for key, below in schema.get("properties", {}).items():
         yield key
-        yield from _keys(below)
+        yield from _list_known_keys(below)
     for below in (schema.get("items"), schema.get("additionalProperties")):
         if isinstance(below, dict):
-            yield from _keys(below)
+            yield from _list_known_keys(below)

@@ -1,6 +1,6 @@
-"""What an unquoted word of YAML means. Our own rules, close to the core schema of YAML 1.2.
+"""What an unquoted word of YAML means, by rules close to the core schema of YAML 1.2.
 
-`true` and `false` are the only truths, so `no`, `on` and `yes` stay text; `12:30`, `014`, `0x1F`
+Only `true` and `false` are booleans, so `no`, `on` and `yes` stay text; `12:30`, `014`, `0x1F`
 and `1_000` stay text; `1e3` is a number; `2026-10-04` is a date.
 
 Source: YAML Ain't Markup Language, version 1.2.2, section 10.3.2 (the core schema).
@@ -22,11 +22,11 @@ WORDS: dict[str, bool | None] = {
 }  # fmt: skip
 LONGEST_NUMBER = 40
 YEARS = range(1900, 2200)
-"""Of any day here; nearer to the ends of the calendar, a month before or after is no day any more."""
+"""Years that a date may lie in: far enough from the ends of the calendar to add or subtract months."""
 
 
 class ScalarError(ValueError):
-    """A word that cannot be taken for anything; carries what and mend."""
+    """An unquoted word that has no value: what is wrong and what would be right."""
 
     def __init__(self, what: str, mend: str) -> None:
         super().__init__(what)
@@ -34,7 +34,7 @@ class ScalarError(ValueError):
         self.mend = mend
 
 
-def resolve(text: str) -> str | int | float | bool | date | None:
+def parse_scalar(text: str) -> str | int | float | bool | date | None:
     """The value of an unquoted scalar.
 
     Raises ScalarError for numbers that are not finite or too long, and for days that do not exist.
@@ -44,7 +44,7 @@ def resolve(text: str) -> str | int | float | bool | date | None:
     if text[0] not in "0123456789+-.":
         return text
     if DATE.fullmatch(text):
-        return day(text)
+        return parse_date(text)
     if NOT_FINITE.fullmatch(text):
         raise ScalarError(f"'{text}' is not a finite number", "Write the number, or leave it out")
     if not NUMBER.fullmatch(text):
@@ -62,7 +62,7 @@ def resolve(text: str) -> str | int | float | bool | date | None:
     return number
 
 
-def day(text: str) -> date:
+def parse_date(text: str) -> date:
     """The date of `YYYY-MM-DD`. Raises ScalarError when there is no such day."""
     mend = "Write year-month-day, such as 2026-10-04"
     try:
@@ -73,3 +73,11 @@ def day(text: str) -> date:
         what = f"'{text}' lies outside the years {YEARS[0]} to {YEARS[-1]}"
         raise ScalarError(what, mend)
     return found
+
+
+def is_day(text: str) -> bool:
+    """Is it `YYYY-MM-DD`, and a day of the calendar that anything here may be dated by?"""
+    try:
+        return DATE.fullmatch(text) is not None and bool(parse_date(text))
+    except ScalarError:
+        return False

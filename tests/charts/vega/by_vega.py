@@ -1,6 +1,6 @@
-"""The same charts as Altair and Vega draw them: the reference for our own strokes.
+"""Our charts drawn by Altair and Vega, the reference for our own drawing.
 
-Altair 6 and the Vega that vl-convert carries, with the ground as wide as ours, so that places on the paper compare.
+Altair 6 and the Vega of vl-convert, with a plot area as wide as ours, so that coordinates can be compared.
 """
 
 from collections.abc import Sequence
@@ -30,12 +30,12 @@ def of_lines(chart: LineChart, width: float) -> dict[str, Any]:
     x_axis = (
         alt.X(f"{kind.x}:Q", title=kind.x_title)
         .axis(values=[place for place, _ in chart.ticks], titleAnchor="start")
-        .scale(domain=[chart.paper.left, chart.paper.edge], nice=False)
+        .scale(domain=[chart.plot_area.left, chart.plot_area.edge], nice=False)
     )
     y_axis = (
         alt.Y(f"{kind.y}:Q", title=None)
         .axis(tickCount=5)
-        .scale(domain=[0, chart.paper.top], nice=False)
+        .scale(domain=[0, chart.plot_area.top], nice=False)
     )
 
     def of(source: str) -> alt.Chart:
@@ -79,7 +79,7 @@ def of_lines(chart: LineChart, width: float) -> dict[str, Any]:
         autosize="none",
     )
     spec = drawn.to_dict(validate=False)
-    return {**spec, "config": theme.config(), "datasets": dict(chart.drawn)}
+    return {**spec, "config": theme.config(), "datasets": dict(chart.datasets)}
 
 
 def of_bars(chart: BarChart, width: float, height: float) -> dict[str, Any]:

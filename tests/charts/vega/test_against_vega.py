@@ -1,4 +1,4 @@
-"""Our own strokes against Vega's for the same layout: every line, mark, bar and word within a pixel or two."""
+"""Our drawing against Vega's of the same layout: every line, mark, bar and word within a pixel or two."""
 
 import re
 from typing import Any
@@ -18,7 +18,7 @@ from tests.charts.vega import by_vega
 
 LINES = [name for name in embed.NAMES if name not in ("price.range", "range.by_level")]
 NEAR = 1.5
-"""House rule: no reader sees less. [px]"""
+"""Distance too small for readers to see. [px]  House rule."""
 
 
 def drawn_by_vega(spec: dict[str, Any]) -> strokes.Strokes:
@@ -33,17 +33,17 @@ def near(one: tuple[str, float, float], other: tuple[str, float, float]) -> bool
 
 
 def line_chart(name: str, system: System) -> tuple[LineChart, float]:
-    """A chart, and the left edge of its ground."""
-    chart = embed.layout(TABLE, "invor-beta", name, system)  # type: ignore[arg-type] # a table with the parts that charts use
+    """A chart, and the left edge of its plot area. [px]"""
+    chart = embed.lay_out_chart(TABLE, "invor-beta", name, system)  # type: ignore[arg-type] # a table with the parts that charts use
     assert isinstance(chart, LineChart)
-    return chart, axes.room(axes.words_of(axes.round_steps(chart.paper.top)))
+    return chart, axes.measure_ticks(axes.format_ticks(axes.round_steps(chart.plot_area.top)))
 
 
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize("name", LINES)
 def test_lines(name: str, system: System) -> None:
     chart, left = line_chart(name, system)
-    ours = strokes.read(embed.drawn(chart), (left, line_svg.TOP))
+    ours = strokes.read(embed.draw_layout(chart), (left, line_svg.TOP))
     vegas = drawn_by_vega(by_vega.of_lines(chart, line_svg.RIGHT - left))
 
     assert ours.lines.keys() == vegas.lines.keys()
@@ -65,23 +65,23 @@ def test_lines(name: str, system: System) -> None:
 
 
 def test_a_line_that_goes_astray_is_noticed() -> None:
-    """So the test above can fail: two pixels are too many."""
+    """The test above can fail: two pixels are too many."""
     chart, left = line_chart("assist.launch", "metric")
-    ours = strokes.read(embed.drawn(chart), (left, line_svg.TOP))
+    ours = strokes.read(embed.draw_layout(chart), (left, line_svg.TOP))
     line = next(iter(ours.lines.values()))
 
     assert max(strokes.away((x + 2, y + 2), line) for x, y in line) > NEAR
 
 
 def test_bars() -> None:
-    """Along the scale; down the paper the order alone, since bars stand in rows of our own height."""
-    chart = embed.layout(TABLE, "invor-beta", "range.by_level")  # type: ignore[arg-type] # as above
+    """Bars agree along the scale; from top to bottom only their order does, since our rows have a height of their own."""
+    chart = embed.lay_out_chart(TABLE, "invor-beta", "range.by_level")  # type: ignore[arg-type] # as above
     assert isinstance(chart, BarChart)
-    ours = strokes.read(embed.drawn(chart), (bars.LEFT, 0))
+    ours = strokes.read(embed.draw_layout(chart), (bars.LEFT, 0))
     vegas = drawn_by_vega(by_vega.of_bars(chart, bars.RIGHT - bars.LEFT, HEIGHT))
 
     def reach(found: strokes.Strokes) -> dict[str, list[float]]:
-        """Right ends of the bars of each colour, from above to below."""
+        """Right ends of the bars of each colour, from top to bottom."""
         return {
             colour: [max(x for x, _ in bar) for bar in sorted(shapes, key=strokes.middle_height)]
             for colour, shapes in found.fills.items()
@@ -107,7 +107,7 @@ def test_bars() -> None:
 
 @pytest.mark.parametrize("top", [0.3, 1.0, 3.3, 7.0, 24.9, 27.5, 137.0, 440.0, 1500.0, 99_000.0])
 def test_round_values_are_those_of_vega(top: float) -> None:
-    """Of an axis from zero that is asked for about five."""
+    """An axis from zero that is asked for about five values has those of Vega."""
     spec = {
         "data": {"values": [{"y": 0.0}]},
         "mark": "point",
@@ -122,4 +122,4 @@ def test_round_values_are_those_of_vega(top: float) -> None:
     }
     labels = re.findall(r"<text[^>]*>([\d.,]+)</text>", vl_convert.vegalite_to_svg(spec))
 
-    assert axes.words_of(axes.round_steps(top)) == labels
+    assert axes.format_ticks(axes.round_steps(top)) == labels

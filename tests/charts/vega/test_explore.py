@@ -12,15 +12,15 @@ from tests.charts.test_charts import TABLE, launches, slug_of
 
 
 def packed(name: str) -> dict[str, Any]:
-    found = columns.columns(TABLE, slug_of(name), name)  # type: ignore[arg-type] # a table with the parts that charts use
+    found = columns.build_columns(TABLE, slug_of(name), name)  # type: ignore[arg-type] # a table with the parts that charts use
     assert found is not None
     return found
 
 
 @pytest.mark.parametrize("form", ["lines", "bars", "points"])
 def test_forms_are_valid(form: str) -> None:
-    """Against the Vega-Lite schema that Altair carries; without rows, selections or transitions."""
-    spec = explore.forms()[form]
+    """Forms are valid by the Vega-Lite schema in Altair, without rows, selections or transitions."""
+    spec = explore.build_forms()[form]
 
     alt.LayerChart.from_dict(spec)
     assert "datasets" not in spec
@@ -29,12 +29,12 @@ def test_forms_are_valid(form: str) -> None:
 
 def test_every_chart_can_be_explored() -> None:
     assert set(explore.KINDS) == set(embed.NAMES)
-    assert {kind.form for kind in explore.KINDS.values()} == set(explore.forms())
+    assert {kind.form for kind in explore.KINDS.values()} == set(explore.build_forms())
 
 
 @pytest.mark.parametrize("name", embed.NAMES)
 def test_columns_are_of_one_length(name: str) -> None:
-    """As many places, and lists of x, y, low and high, as there are series; each list as long as its x."""
+    """Places, and lists of x, y, low and high, are as many as the series; each list is as long as its x."""
     found = packed(name)
     lists = [found[key] for key in ("x", "y", "low", "high") if key in found]
 
@@ -45,7 +45,7 @@ def test_columns_are_of_one_length(name: str) -> None:
 
 
 def test_lines_hold_the_curve_in_si() -> None:
-    """The rows of the table's curve, not those of the picture, which are rounded and in km/h."""
+    """Lines hold the rows of the table's curve, not those of the picture, which are rounded and in km/h."""
     found = packed("assist.launch")
     full = [row for row in launches() if row["level"] == "Full"]
 
@@ -56,7 +56,7 @@ def test_lines_hold_the_curve_in_si() -> None:
 
 
 def test_series_have_the_colours_of_the_still_picture() -> None:
-    """The legs alone are the fifth colour in both."""
+    """The legs alone have the fifth colour in both."""
     assert packed("assist.launch")["place"] == [0, 1, 4]
     assert packed("hills.speed_by_grade")["place"] == [0, 1, 2, 3]
 
@@ -71,7 +71,7 @@ def test_bars_count_levels_and_say_where_long_ones_end() -> None:
 
 
 def test_points_lead_to_their_bikes() -> None:
-    """In metres, from the figures; the chart of euro has no bike in dollars."""
+    """Points have ranges in metres from the figures; the chart of euro has no bike in dollars."""
     found = packed("price.range")
 
     assert sum(map(len, found["x"])) == 2
@@ -80,4 +80,4 @@ def test_points_lead_to_their_bikes() -> None:
 
 
 def test_nothing_known_nothing_packed() -> None:
-    assert columns.columns(type(TABLE)(), "invor-beta", "assist.launch") is None  # type: ignore[arg-type] # as above
+    assert columns.build_columns(type(TABLE)(), "invor-beta", "assist.launch") is None  # type: ignore[arg-type] # as above

@@ -1,4 +1,4 @@
-"""Links to sellers: addresses, relations, and what does not fit together.
+"""Links to sellers: addresses, relations, and contradictions with bikes and prices.
 
 Source of the hidden schemes: WHATWG URL Standard, "basic URL parser" (browsers drop tabs and line ends anywhere, and
 blanks and control characters around an address; backslashes count as slashes).
@@ -12,13 +12,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.content.money.addresses import fault, place_of
-from generator.content.money.checks import money_problems
+from generator.content.money.addresses import find_address_fault, find_place
+from generator.content.money.checks import find_money_problems
 from generator.content.money.links import read_links
 from generator.content.money.read import RELATIONS
 from generator.content.read import read_content
-from generator.specs.checks.freshness import Day
-from tests.content.publication import write
+from generator.specs.checks.freshness import ReferenceDay
+from tests.content.publication import write_content
 from tests.pages import site_example
 
 LINK = """\
@@ -35,16 +35,18 @@ PRICES = """\
 bike,seller,price,currency,date,includes_tax,link,expires
 invor-alpa,Quay Wheels,990,EUR,2026-10-04,yes,quay,
 """
-TODAY = Day(date(2026, 11, 25), exact=True)
+TODAY = ReferenceDay(date(2026, 11, 25), exact=True)
 
 
 def problems(
-    root: Path, links: str = LINK, prices: str = PRICES, today: Day | None = TODAY
+    root: Path, links: str = LINK, prices: str = PRICES, today: ReferenceDay | None = TODAY
 ) -> list[str]:
-    """As the command line prints them, mends left out."""
-    content, found = read_content(write(root, **{"links.yaml": links, "prices.csv": prices}))
+    """Problems as the command line prints them, without the advice."""
+    content, found = read_content(
+        write_content(root, **{"links.yaml": links, "prices.csv": prices})
+    )
     if content:
-        found = [*found, *money_problems(site_example.BIKES, content, today)]
+        found = [*found, *find_money_problems(site_example.BIKES, content, today)]
     return [f"{each.file}:{each.line}:{each.column}: {each.what}" for each in found]
 
 
@@ -53,7 +55,7 @@ def test_sound_links_and_no_file(tmp_path: Path) -> None:
     content, _ = read_content(tmp_path)
     assert content
     assert content.links[0].expires == date(2026, 12, 31)
-    assert content.links[0].due
+    assert content.links[0].must_disclose
     assert content.prices[0].amount == Decimal(990)
     (tmp_path / "content" / "links.yaml").unlink()
     assert read_links(tmp_path) == ((), [])
@@ -69,7 +71,7 @@ def test_an_unset_relation_is_no_none(tmp_path: Path, line: str) -> None:
 
 def test_an_unknown_relation_names_those_known(tmp_path: Path) -> None:
     links, found = read_links(
-        write(tmp_path, **{"links.yaml": LINK.replace("affiliate", "freind")})
+        write_content(tmp_path, **{"links.yaml": LINK.replace("affiliate", "freind")})
     )
     assert not links
     assert all(each in found[0].mend for each in RELATIONS)
@@ -97,9 +99,9 @@ def test_addresses_that_cannot_stand(tmp_path: Path, address: str) -> None:
 )
 def test_nothing_but_https_passes_whatever_stands_within(noise: str, scheme: str) -> None:
     blanks = "".join(sign for sign in noise if ord(sign) <= 0x20)
-    assert fault(blanks + scheme + noise)
+    assert find_address_fault(blanks + scheme + noise)
     for at in range(len(scheme)):
-        assert fault(scheme[:at] + "\t" + scheme[at:] + "https://quay.example/")
+        assert find_address_fault(scheme[:at] + "\t" + scheme[at:] + "https://quay.example/")
 
 
 @pytest.mark.parametrize(
@@ -113,8 +115,8 @@ def test_nothing_but_https_passes_whatever_stands_within(noise: str, scheme: str
 )  # fmt: skip
 def test_one_place_written_in_many_ways(other: str) -> None:
     assert (
-        place_of(other)
-        == place_of("https://quay.example/alpa?from=us")
+        find_place(other)
+        == find_place("https://quay.example/alpa?from=us")
         == ("quay.example", "/alpa")
     )
 
@@ -123,7 +125,7 @@ def test_one_place_written_in_many_ways(other: str) -> None:
     "other", ["#quay", "../quay.example/", "mailto:quay@quay.example", "", "data:,x"]
 )
 def test_what_leads_to_no_other_site(other: str) -> None:
-    assert place_of(other) is None
+    assert find_place(other) is None
 
 
 def test_one_place_with_two_relations(tmp_path: Path) -> None:

@@ -1,4 +1,4 @@
-"""Prices that were seen: every mistake is told with its line and column.
+"""Observed prices: every mistake is named with its line and column.
 
 Sources: RFC 4180 for lines and quotes, with Python's own csv module as reference; ISO 4217 for minor units (EUR 2, JPY 0,
 KWD 3); OWASP's page "CSV Injection" for signs that begin a formula.
@@ -13,16 +13,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.content.money.csv_cells import CellError, cells
+from generator.content.money.csv_cells import CsvError, split_cells
 from generator.content.money.prices import read_prices
-from tests.content.publication import problems_of, write
+from tests.content.publication import find_problems_with, write_content
 
 HEAD = "bike,seller,price,currency,date,includes_tax,link,expires,note\n"
 GOOD = "invor-alpa,Quay Wheels,1149.50,EUR,2026-10-04,yes,,,\n"
 
 
 def read(root: Path, text: str):
-    return read_prices(write(root, **{"prices.csv": text}))
+    return read_prices(write_content(root, **{"prices.csv": text}))
 
 
 def fault(root: Path, text: str) -> tuple[int, int, str, str]:
@@ -35,7 +35,7 @@ def fault(root: Path, text: str) -> tuple[int, int, str, str]:
 
 
 def test_a_sound_file(tmp_path: Path) -> None:
-    """With a byte order mark, line ends of Windows, quotes, blanks and an empty line."""
+    """A file with a byte order mark, line ends of Windows, quotes, blanks and an empty line is read."""
     text = (
         "\ufeff"
         + HEAD
@@ -64,7 +64,7 @@ def test_a_sound_file(tmp_path: Path) -> None:
 
 
 def test_no_file_is_no_problem_and_an_empty_one_is(tmp_path: Path) -> None:
-    assert read_prices(write(tmp_path)) == ((), [])
+    assert read_prices(write_content(tmp_path)) == ((), [])
     assert "empty" in fault(tmp_path, "\n\n")[2]
     assert read(tmp_path, HEAD)[0] == ()
 
@@ -139,7 +139,7 @@ def test_one_wrong_line(
 
 
 def test_not_utf_8_and_problems_of_the_whole_content(tmp_path: Path) -> None:
-    problems = problems_of(tmp_path, "prices.csv", line(price="cheap"))
+    problems = find_problems_with(tmp_path, "prices.csv", line(price="cheap"))
     assert [str(each).split(": ")[0] for each in problems] == ["content/prices.csv:2:24"]
     (tmp_path / "content" / "prices.csv").write_bytes(HEAD.encode() + b"caf\xe9\n")
     assert "not UTF-8" in read_prices(tmp_path)[1][0].what
@@ -159,7 +159,7 @@ def test_lines_are_taken_apart_as_the_csv_module_takes_them(texts: list[str]) ->
 
     written = io.StringIO()
     csv.writer(written, lineterminator="").writerow(texts)
-    found = cells(written.getvalue())
+    found = split_cells(written.getvalue())
     assert [cell.text for cell in found] == [text.strip() for text in texts]
     assert [cell.column for cell in found] == sorted({cell.column for cell in found})
 
@@ -167,7 +167,7 @@ def test_lines_are_taken_apart_as_the_csv_module_takes_them(texts: list[str]) ->
 @given(st.text(st.sampled_from('a",; '), min_size=1, max_size=14))
 def test_whatever_is_accepted_reads_the_same_in_the_csv_module(text: str) -> None:
     try:
-        found = [cell.text for cell in cells(text)]
-    except CellError:
+        found = [cell.text for cell in split_cells(text)]
+    except CsvError:
         return
     assert found == [cell.strip() for cell in next(csv.reader([text], strict=True), [""])]

@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 from generator.content.routes.profile import Profile
-from generator.content.routes.track import EARTH_RADIUS, read_track, smoothed
+from generator.content.routes.track import EARTH_RADIUS, read_track, smooth_track
 
 SPACING = 7.0
-"""Between recorded points: one a second at 25 km/h. [m]"""
+"""Distance between recorded points: one a second at 25 km/h. [m]"""
 
 
 def climb(elevation: tuple[float, ...]) -> float:
@@ -19,7 +19,7 @@ def climb(elevation: tuple[float, ...]) -> float:
 
 
 def hill(distance: np.ndarray) -> np.ndarray:
-    """Two cosine hills of 60 m within 8 km: 120 m of climbing, 4.7 % at the steepest."""
+    """Elevation of two cosine hills of 60 m within 8 km: 120 m of climbing, 4.7 % at the steepest."""
     return 30.0 * (1.0 - np.cos(2.0 * math.pi * distance / 4000.0))
 
 
@@ -55,7 +55,7 @@ def test_a_known_hill_comes_back(noise: float, tolerance: float) -> None:
 def test_a_long_ramp_keeps_its_grade() -> None:
     distance = np.arange(0.0, 3000.0, SPACING)
     ramp = np.interp(distance, [0.0, 1000.0, 2000.0, 3000.0], [0.0, 0.0, 80.0, 80.0])
-    grid, level = smoothed(distance, ramp)
+    grid, level = smooth_track(distance, ramp)
     grade = np.interp(1500.0, grid[1:], np.diff(level) / np.diff(grid))
 
     assert grade == pytest.approx(0.08, abs=1e-6)
@@ -66,7 +66,7 @@ def test_the_filter_leaves_a_parabola_as_it_is() -> None:
     grid = np.arange(0.0, 2000.1, 20.0)
     level = 5.0 + 0.03 * grid - 2e-5 * grid**2
 
-    assert smoothed(grid, level)[1] == pytest.approx(level, abs=1e-9)
+    assert smooth_track(grid, level)[1] == pytest.approx(level, abs=1e-9)
 
 
 def test_distance_is_the_great_circle() -> None:
@@ -90,7 +90,7 @@ def test_standing_still_adds_nothing() -> None:
 
 
 def test_walking_pace_is_not_lost() -> None:
-    """Points 1 m apart are each too near to the last, but not to the last that was kept."""
+    """Points 1 m apart are each too close to the one before, but not to the last one kept."""
     distance = np.arange(0.0, 500.0, 1.0)
     profile, _ = read_track(gpx(distance, np.zeros(distance.size)), "x.gpx")
 

@@ -1,12 +1,12 @@
-"""Chapters in a guide's front matter: read in their order, refused with their line."""
+"""Chapters in a guide's front matter: read in their order, or refused with their line."""
 
 from pathlib import Path
 
 import pytest
 
 from generator.content.read import read_content
-from generator.content.texts.chapters import Chapter, sections
-from tests.content.publication import problems_of, write
+from generator.content.texts.chapters import Chapter, find_sections
+from tests.content.publication import find_problems_with, write_content
 
 NAME = "guides/first-guide.md"
 GUIDE = """\
@@ -39,16 +39,16 @@ def guide(*chapters: str) -> str:
 
 
 def test_sections_are_the_second_headings() -> None:
-    """Not those in code, not smaller ones; live text stays as it is written."""
-    assert sections(guide().split("---\n")[2]) == ["Uphill", 'Downhill: {{ term("cadence") }}']
+    """Headings in code and smaller headings are no sections; live text stays as written."""
+    assert find_sections(guide().split("---\n")[2]) == ["Uphill", 'Downhill: {{ term("cadence") }}']
 
 
 def test_chapters_are_read(tmp_path: Path) -> None:
-    """With and without quotes, with hours; the guide's own title stands for what comes first."""
+    """Times with and without quotes, and with hours, are read; the guide's own title may come first."""
     words = guide(
         "First guide: 0:00", 'Uphill: "1:05"', "'Downhill: {{ term(\"cadence\") }}': 1:00:09"
     )
-    content, problems = read_content(write(tmp_path, **{NAME: words}))
+    content, problems = read_content(write_content(tmp_path, **{NAME: words}))
 
     assert not problems
     assert content is not None
@@ -58,7 +58,7 @@ def test_chapters_are_read(tmp_path: Path) -> None:
 
 
 def test_a_guide_needs_none(tmp_path: Path) -> None:
-    content, problems = read_content(write(tmp_path, **{NAME: guide()}))
+    content, problems = read_content(write_content(tmp_path, **{NAME: guide()}))
 
     assert not problems
     assert content is not None
@@ -79,15 +79,17 @@ def test_a_guide_needs_none(tmp_path: Path) -> None:
 def test_a_wrong_chapter_is_refused(
     tmp_path: Path, chapters: tuple[str, ...], line: int, what: str, mend: str
 ) -> None:
-    """With its line, what is wrong and what would be right."""
-    problems = [each for each in problems_of(tmp_path, NAME, guide(*chapters)) if what in each.what]
+    """A wrong chapter is named with its line, what is wrong and what would be right."""
+    problems = [
+        each for each in find_problems_with(tmp_path, NAME, guide(*chapters)) if what in each.what
+    ]
 
     assert [(each.line, each.severity) for each in problems] == [(line, "error")]
     assert mend in problems[0].mend
 
 
 def test_a_time_is_printed_as_it_is_usual() -> None:
-    """Minutes without a leading nought, seconds with one; hours only where there are some."""
+    """Minutes have no leading zero, seconds have one; hours only when there are any."""
     shown = [Chapter("", start).time for start in (0, 9, 70, 3599, 3600, 36061)]
 
     assert shown == ["0:00", "0:09", "1:10", "59:59", "1:00:00", "10:01:01"]

@@ -4,17 +4,17 @@ from dataclasses import replace
 from typing import Any
 
 from generator.figures.chooser.model import (
-    Answers,
     Candidate,
     Chooser,
-    Person,
+    ChooserAnswers,
+    LawRegion,
     Ranking,
-    Region,
-    Road,
+    RiderChoice,
+    RouteChoice,
 )
-from generator.figures.chooser.ranking import Rule
+from generator.figures.chooser.ranking import BikeRanker
 
-USUAL = Answers(trip="10", hills="rolling", load="light", work="everyday", law="eu")
+USUAL = ChooserAnswers(trip="10", hills="rolling", load="light", work="everyday", law="eu")
 
 LOADS = {"light": 5.0, "shopping": 15.0, "child": 25.0, "heavy": 60.0}
 
@@ -30,8 +30,8 @@ def candidate(slug: str, *, km: float = 40.0, grade: float = 0.12, **more: Any) 
         currency="",
         mass=22.0,
         permitted=150.0,
-        place=27.0,
-        places=27.0,
+        best_place_load=27.0,
+        all_places_load=27.0,
         law={"eu": "EPAC"},
         ranges={
             (work, road, load): round(km * 10)
@@ -58,15 +58,15 @@ def candidate(slug: str, *, km: float = 40.0, grade: float = 0.12, **more: Any) 
 def chooser(*bikes: Candidate) -> Chooser:
     return Chooser(
         bikes=bikes,
-        people=(
-            Person("gentle", "the gentle rider", 62.0, 50.0),
-            Person("everyday", "the everyday rider", 75.0, 80.0),
+        riders=(
+            RiderChoice("gentle", "the gentle rider", 62.0, 50.0),
+            RiderChoice("everyday", "the everyday rider", 75.0, 80.0),
         ),
-        roads=(Road("flat", "the quay", 0.01), Road("rolling", "the loop", 0.085)),
+        routes=(RouteChoice("flat", "the quay", 0.01), RouteChoice("rolling", "the loop", 0.085)),
         loads=LOADS,
         whole=("child",),
         uses=("city", "touring"),
-        regions=(Region("eu", "European Union", "eu", ("EPAC",)),),
+        regions=(LawRegion("eu", "European Union", "eu", ("EPAC",)),),
         currency="EUR",
         bands=(1500, 2500),
         conditions={
@@ -85,6 +85,6 @@ def chooser(*bikes: Candidate) -> Chooser:
     )
 
 
-def rank(chooser: Chooser, answers: Answers) -> Ranking:
+def rank(chooser: Chooser, answers: ChooserAnswers) -> Ranking:
     """The ranking of one set of answers."""
-    return Rule(chooser).rank(answers)
+    return BikeRanker(chooser).rank_bikes(answers)

@@ -8,11 +8,11 @@ from dataclasses import replace
 import pytest
 
 from generator.figures.chooser import grid as chooser_grid
-from generator.figures.chooser.candidates import chooser as put_together
-from generator.figures.chooser.changes import changes, questions
-from generator.figures.chooser.model import Answers, Chooser, Ranking
-from generator.figures.chooser.ranking import Rule
-from generator.figures.chooser.rule import CLOSE, LAW, LOADS
+from generator.figures.chooser.candidates import build_chooser
+from generator.figures.chooser.changes import find_changes, list_questions
+from generator.figures.chooser.model import Chooser, ChooserAnswers, Ranking
+from generator.figures.chooser.ranking import BikeRanker
+from generator.figures.chooser.rule import CLOSE_SCORE, LAW, LOADS
 from generator.figures.chooser.wishes import WISHES
 from generator.law.judge import RULES
 from tests.figures import demo
@@ -20,13 +20,13 @@ from tests.figures.chooser.chooser_example import rank
 
 
 def order(ranking: Ranking) -> list[str]:
-    return [place.bike.slug for place in ranking.places]
+    return [place.bike.slug for place in ranking.ranked]
 
 
 @pytest.fixture(scope="module")
 def whole() -> Chooser:
     """The chooser of the demo."""
-    return put_together(demo.table(), demo.content(), datetime.date(2026, 11, 25))
+    return build_chooser(demo.table(), demo.content(), datetime.date(2026, 11, 25))
 
 
 def test_the_order_of_the_sources_does_not_matter(whole: Chooser) -> None:
@@ -34,7 +34,7 @@ def test_the_order_of_the_sources_does_not_matter(whole: Chooser) -> None:
     table = demo.table()
     mixed = list(table.bikes)
     random.Random(7).shuffle(mixed)
-    again = put_together(
+    again = build_chooser(
         replace(table, bikes=tuple(mixed)), demo.content(), datetime.date(2026, 11, 25)
     )
 
@@ -47,16 +47,16 @@ def test_a_name_decides_nothing(whole: Chooser) -> None:
     nameless = replace(whole, bikes=tuple(replace(bike, name="") for bike in whole.bikes))
 
     def scores(found: Ranking) -> list[tuple[str, int]]:
-        return [(place.bike.slug, place.score) for place in found.places]
+        return [(place.bike.slug, place.score) for place in found.ranked]
 
     assert scores(rank(nameless, whole.usual)) == scores(rank(whole, whole.usual))
 
 
 def test_usual_answers_show_the_published_figures(whole: Chooser) -> None:
-    """For the default rider with the usual load, the table holds the figures of the bike's page, to its step."""
+    """For the default rider with the usual load, the table holds the figures of the bike's page, to within its step."""
     compared = 0
     for bike in whole.bikes:
-        for road in whole.roads:
+        for road in whole.routes:
             published = demo.table().get(bike.slug, f"range.{road.id}")
             cell = bike.ranges.get(("everyday", road.id, "light"))
             assert (published is None) == (cell is None), bike.slug
@@ -78,7 +78,7 @@ def test_more_load_is_never_easier(whole: Chooser) -> None:
                 lighter = [each.id for each in LOADS][: [each.id for each in LOADS].index(load)]
                 assert all(table[(*rest, other)] >= table[(*rest, load)] for other in lighter)
         for work, _, load in bike.ranges:
-            along = [bike.ranges[(work, road.id, load)] for road in whole.roads]
+            along = [bike.ranges[(work, road.id, load)] for road in whole.routes]
             assert along == sorted(along, reverse=True), bike.slug
 
 
@@ -90,8 +90,8 @@ def test_roads_are_told_by_their_steepest_100_m() -> None:
         elevation=(0.0, 0.0, 10.0, 5.0),
     )
 
-    assert chooser_grid.steepest(route) == pytest.approx(0.1)
-    assert chooser_grid.climb(route) == pytest.approx(0.01)
+    assert chooser_grid.find_steepest_grade(route) == pytest.approx(0.1)
+    assert chooser_grid.climb_per_metre(route) == pytest.approx(0.01)
 
 
 def test_every_legal_category_exists() -> None:
@@ -103,7 +103,7 @@ def test_every_legal_category_exists() -> None:
 
 def test_conditions_agree_with_their_words(whole: Chooser) -> None:
     """Every wish but the one that always counts has a condition on answers that exist."""
-    asked = {each.id: {answer.id for answer in each.answers} for each in questions(whole)}
+    asked = {each.id: {answer.id for answer in each.answers} for each in list_questions(whole)}
 
     assert {wish.id for wish in WISHES} - set(whole.conditions) == {"reach"}
     for question, wanted in whole.conditions.values():
@@ -112,22 +112,22 @@ def test_conditions_agree_with_their_words(whole: Chooser) -> None:
 
 
 def test_changes_put_another_bike_clearly_first(whole: Chooser) -> None:
-    """Each one changes one answer, and leads by the step over the bike that was first."""
+    """Each change is of one answer, and its bike leads the one that was first by `CLOSE_SCORE` or more."""
     before = rank(whole, whole.usual)
-    found = changes(Rule(whole), whole.usual)
+    found = find_changes(BikeRanker(whole), whole.usual)
 
     assert found
     for change in found:
-        places = rank(whole, change.answers).places
+        places = rank(whole, change.answers).ranked
         scores = {place.bike.slug: place.score for place in places}
         differing = [
             each.name
-            for each in dataclasses.fields(Answers)
+            for each in dataclasses.fields(ChooserAnswers)
             if getattr(change.answers, each.name) != getattr(whole.usual, each.name)
         ]
         assert len(differing) == 1
         assert places[0].bike == change.bike
-        assert places[0].score - scores.get(order(before)[0], 0) >= CLOSE
+        assert places[0].score - scores.get(order(before)[0], 0) >= CLOSE_SCORE
 
 
 def test_bands_are_round_and_part_the_bikes(whole: Chooser) -> None:

@@ -1,21 +1,26 @@
-"""Values far from those of comparable bikes. The slips are common practice, no source."""
+"""Values far from those of comparable bikes. The mistakes are common practice, no source."""
 
 from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from generator.figures.criteria.comparables import FAR, LEAST, nominal, oddities
+from generator.figures.criteria.comparables import (
+    FAR,
+    LEAST,
+    compute_compared_figures,
+    find_oddities,
+)
 from generator.specs.bike import Bike, Stated
-from generator.specs.quantity import parse
+from generator.specs.quantity import parse_quantity
 from tests.figures.demo import bikes, content
 
 FIGURES: dict[str, dict[str, float]] = {}
-"""Stated values need none."""
+"""No figures, as stated values need none."""
 
 
 def stated(text: str, dimension: str) -> Stated:
-    return Stated(parse(text, dimension).value, text)
+    return Stated(parse_quantity(text, dimension).value, text)
 
 
 def bike(bikes: tuple[Bike, ...], slug: str) -> Bike:
@@ -28,7 +33,7 @@ def with_part(bike: Bike, part: str, **values: Any) -> Bike:
 
 
 def told(bike: Bike, bikes: tuple[Bike, ...]) -> list[tuple[str, str, str]]:
-    found = oddities(bike, bikes, FIGURES, content())
+    found = find_oddities(bike, bikes, FIGURES, content())
     return [(".".join(map(str, each.keys)), each.what, each.mend) for each in found]
 
 
@@ -38,11 +43,11 @@ def demo() -> tuple[Bike, ...]:
 
 
 def test_the_demo_has_nothing_odd(demo: tuple[Bike, ...]) -> None:
-    """Stated values and figures of thirty bikes of many kinds."""
-    figures = nominal(demo, content())
+    """No stated value or figure of thirty bikes of many kinds is odd."""
+    figures = compute_compared_figures(demo, content())
     assert len(figures) == 5
     for each in demo:
-        assert oddities(each, demo, figures, content()) == [], each.slug
+        assert find_oddities(each, demo, figures, content()) == [], each.slug
 
 
 @pytest.mark.parametrize(
@@ -62,7 +67,7 @@ def test_the_demo_has_nothing_odd(demo: tuple[Bike, ...]) -> None:
 def test_slips_are_named(
     demo: tuple[Bike, ...], part: str, key: str, text: str, dimension: str, guess: str
 ) -> None:
-    """One odd value of a sound bike is found, alone, and what it may have been is said."""
+    """One odd value of a sound bike is found, and no other, with the likely mistake."""
     sound = bike(demo, "neshwick-arrum")
     value = stated(text, dimension)
     wrong = with_part(sound, part, **{key: value}) if part else replace(sound, **{key: value})
@@ -74,7 +79,7 @@ def test_slips_are_named(
 
 
 def test_a_wheel_of_another_size(demo: tuple[Bike, ...]) -> None:
-    """Four folders with small wheels, and one whose sheet has the size of a city bike."""
+    """Four folders have small wheels, and one has the wheel size of a city bike in its spec file."""
     folder = bike(demo, "lumtarn-izzul")
     folders = tuple(replace(folder, slug=f"folder-{number}") for number in range(LEAST))
     wrong = with_part(folder, "wheels", etrto_bead=0.622, text="47-622")
@@ -103,7 +108,7 @@ def test_one_wrong_bike_does_not_hide_another(demo: tuple[Bike, ...]) -> None:
 
 
 def test_a_measured_value_is_believed(demo: tuple[Bike, ...]) -> None:
-    """What the reviewers put on the scale is odd, and true."""
+    """A mass is believed, however odd, if the reviewers weighed the bike."""
     sound = bike(demo, "pellimor-fenno")
     light = replace(sound, mass=stated("9 kg", "mass"))
     assert told(replace(light, tests=()), demo)
@@ -124,7 +129,9 @@ def test_figures_point_at_what_they_hang_on(demo: tuple[Bike, ...]) -> None:
     """A chainring of 14 teeth on a city bike gives a gear that nobody pedals."""
     sound = bike(demo, "neshwick-arrum")
     wrong = with_part(sound, "drivetrain", chainrings=(14,))
-    figures = nominal((*(each for each in demo if each is not sound), wrong), content())
-    found = oddities(wrong, demo, figures, content())
+    figures = compute_compared_figures(
+        (*(each for each in demo if each is not sound), wrong), content()
+    )
+    found = find_oddities(wrong, demo, figures, content())
     assert [each.keys for each in found] == [("drivetrain", "cogs")]
     assert "metres in a turn" in found[0].what

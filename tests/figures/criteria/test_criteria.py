@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.figures.criteria.criteria import Criteria, by_price, members, read_criteria
-from generator.figures.criteria.fields import FIELDS, choices, field_texts
+from generator.figures.criteria.criteria import Criteria, find_members, read_criteria, sort_by_price
+from generator.figures.criteria.fields import FIELDS, field_texts, list_choices
 from tests.figures import demo
 
 KINDS = demo.table().kinds
@@ -29,7 +29,7 @@ def of(mapping: dict) -> Criteria:
 
 
 def slugs(mapping: dict) -> list[str]:
-    return [bike.slug for bike, _ in members(demo.table(), of(mapping))]
+    return [bike.slug for bike, _ in find_members(demo.table(), of(mapping))]
 
 
 def wrong(mapping: dict) -> list[tuple[str, str]]:
@@ -74,7 +74,7 @@ def test_a_figure_may_be_the_bound_of_another():
     table = demo.table()
     expected = [
         bike.slug
-        for bike in by_price(table.bikes, "EUR")
+        for bike in sort_by_price(table.bikes, "EUR")
         if bike.slug in table.column("gears.spin_out_speed")
         and table.figures[bike.slug]["gears.spin_out_speed"].value
         < table.figures[bike.slug]["spec.assisted_speed"].value
@@ -84,34 +84,36 @@ def test_a_figure_may_be_the_bound_of_another():
 
 def test_reasons_name_value_and_bound():
     rule = of({"hills.steepest": "over 15 %", "mass": "at most 25 kg"})
-    talli = rule.of(demo.table(), demo.bike("oskelm-talli"))
+    talli = rule.judge_bike(demo.table(), demo.bike("oskelm-talli"))
     assert talli.holds
     assert talli.edge  # its interval runs from below to above 15 %
     steepest, mass = plain(talli.reasons)
     assert steepest.startswith("Steepest grade held 15.")
     assert ", over 15 % (likely " in steepest
     assert mass == "Mass 21.8 kg, at most 25 kg"
-    lorn = rule.of(demo.table(), demo.bike("zandreth-lorn"))
+    lorn = rule.judge_bike(demo.table(), demo.bike("zandreth-lorn"))
     assert lorn.holds is False
     assert plain(lorn.reasons)[-1] == "Mass 43.8 kg, over 25 kg"
 
 
 def test_what_is_not_stated_is_not_known():
-    drusk = of({"mass": "at most 25 kg"}).of(demo.table(), demo.bike("gromblo-drusk"))
+    drusk = of({"mass": "at most 25 kg"}).judge_bike(demo.table(), demo.bike("gromblo-drusk"))
     assert drusk.holds is None
     assert drusk.lacking == ("Mass",)
     both = of({"mass": "at most 25 kg", "use": "cargo"})
-    assert both.of(demo.table(), demo.bike("gromblo-drusk")).holds is False  # no is no all the same
+    assert (
+        both.judge_bike(demo.table(), demo.bike("gromblo-drusk")).holds is False
+    )  # no is no all the same
 
 
 def test_a_price_in_another_currency_is_not_known():
-    nool = of({"price": "under 9000 EUR"}).of(demo.table(), demo.bike("ivorrel-nool"))
+    nool = of({"price": "under 9000 EUR"}).judge_bike(demo.table(), demo.bike("ivorrel-nool"))
     assert nool.holds is None
     assert nool.lacking == ("List price in EUR",)
 
 
 def test_a_bound_in_pounds_is_answered_in_pounds():
-    hebb = of({"mass": "at most 68 lb"}).of(demo.table(), demo.bike("tuspen-hebb"))
+    hebb = of({"mass": "at most 68 lb"}).judge_bike(demo.table(), demo.bike("tuspen-hebb"))
     assert plain(hebb.reasons) == ["Mass 68 lb, at most 68 lb"]
     assert not hebb.edge
 
@@ -119,7 +121,9 @@ def test_a_bound_in_pounds_is_answered_in_pounds():
 def test_a_value_that_rounds_to_its_bound_gets_the_decimals_that_tell_them_apart():
     figure = demo.table().figures["oskelm-talli"]["hills.steepest"]
     near = f"over {round(figure.value * 100, 1):g} %"
-    reason = of({"hills.steepest": near}).of(demo.table(), demo.bike("oskelm-talli")).reasons[0]
+    reason = (
+        of({"hills.steepest": near}).judge_bike(demo.table(), demo.bike("oskelm-talli")).reasons[0]
+    )
     value, bound = reason.replace("\u00a0", " ").split(" %")[0].rpartition(" ")[2], near.split()[1]
     assert float(value) != float(bound)
 
@@ -182,18 +186,18 @@ def test_what_is_wrong_is_said_with_its_mend(mapping, what, mend):
 
 
 def test_a_maker_that_is_not_there_is_told_once_the_bikes_are_known():
-    faults = criteria(maker="Tuspn or Gromblo").unheard(demo.table().bikes)
+    faults = criteria(maker="Tuspn or Gromblo").find_unknown_makers(demo.table().bikes)
     assert [fault.mend for fault in faults] == ["Did you mean 'Tuspen'?"]
 
 
 def test_every_choice_comes_from_the_schema_of_spec_files():
-    assert choices("sensor") == ("cadence", "torque", "switchable")
+    assert list_choices("sensor") == ("cadence", "torque", "switchable")
     for name, field in FIELDS.items():
         if field.path:
-            assert choices(name), name
+            assert list_choices(name), name
     for bike in demo.bikes():
         for name, text in field_texts(bike).items():
-            known = choices(name)
+            known = list_choices(name)
             assert not known or set(text.split(", ")) <= set(known), (name, text)
 
 
@@ -225,9 +229,9 @@ def test_every_bike_is_at_most_and_at_least_what_its_own_figure_is(figure, data)
 
 @given(st.sampled_from(sorted(FIELDS)), st.data())
 def test_a_word_and_not_that_word_share_the_known_bikes_out(name, data):
-    if not choices(name):
+    if not list_choices(name):
         return
-    word = data.draw(st.sampled_from(choices(name)))
+    word = data.draw(st.sampled_from(list_choices(name)))
     with_it, without = set(slugs({name: word})), set(slugs({name: f"not {word}"}))
     known = {bike.slug for bike in demo.bikes() if name in field_texts(bike)}
     assert with_it | without == known
@@ -252,4 +256,4 @@ def test_no_text_whatever_breaks_the_reader(mapping):
     found, faults = read_criteria(mapping, KINDS)
     assert (found is None) == bool(faults)
     if found is not None:
-        members(demo.table(), found)
+        find_members(demo.table(), found)

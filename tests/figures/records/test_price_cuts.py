@@ -1,4 +1,4 @@
-"""When a fall in a price is a cut: the worked cases of the rules, and their edges.
+"""When a fall in price is a cut: worked cases of the rules, and their edges.
 
 Sources: Directive 98/6/EC, Article 6a, consolidated 28 May 2022; Commission guidance on that article, OJ C 526,
 29.12.2021, page 130 (the lowest price of the 30 days before; goods on sale for less; progressive reductions); Court of
@@ -13,27 +13,35 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.content.money.read import Observation
-from generator.figures.records.price_cuts import DAYS, GAP, HELD, LASTS, RECENT, cut, rule_of
-from generator.figures.records.price_history import history
+from generator.content.money.read import PriceObservation
+from generator.figures.records.price_cuts import (
+    HELD_DAYS,
+    LONGEST_CUT,
+    LONGEST_GAP,
+    RECENT,
+    WINDOW_DAYS,
+    find_rule,
+    judge_cut,
+)
+from generator.figures.records.price_history import build_price_history
 
 TODAY = date(2026, 11, 25)
 
 
-def seen(amount: float, days_ago: int, **more: object) -> Observation:
+def seen(amount: float, days_ago: int, **more: object) -> PriceObservation:
     given = {"bike": "b", "seller": "A", "currency": "EUR", "includes_tax": True, **more}
     when = TODAY - timedelta(days=days_ago)
-    return Observation(amount=Decimal(str(amount)), day=when, **given)  # type: ignore[arg-type]
+    return PriceObservation(amount=Decimal(str(amount)), day=when, **given)  # type: ignore[arg-type]
 
 
-def daily(*stretches: tuple[float, int], **more: object) -> list[Observation]:
+def daily(*stretches: tuple[float, int], **more: object) -> list[PriceObservation]:
     """One look a day up to today; each stretch is a price and the days that it lasted."""
     amounts = [amount for amount, days in stretches for _ in range(days)]
     return [seen(amount, len(amounts) - 1 - at, **more) for at, amount in enumerate(amounts)]
 
 
-def verdict(rows: list[Observation], region: str = "EU", stale: bool = False):
-    return cut(rows, region, TODAY, stale=stale)
+def verdict(rows: list[PriceObservation], region: str = "EU", stale: bool = False):
+    return judge_cut(rows, region, TODAY, stale=stale)
 
 
 def test_a_steady_price_that_falls() -> None:
@@ -77,7 +85,9 @@ def test_on_sale_for_twelve_days() -> None:
     assert "not recorded the 30 days before" in found.words
 
 
-@pytest.mark.parametrize(("days", "announced"), [(DAYS - 1, False), (DAYS, True), (DAYS + 1, True)])
+@pytest.mark.parametrize(
+    ("days", "announced"), [(WINDOW_DAYS - 1, False), (WINDOW_DAYS, True), (WINDOW_DAYS + 1, True)]
+)
 def test_thirty_days_are_needed(days: int, announced: bool) -> None:
     """ "Not shorter than 30 days prior": 30 full days before the first day of the lower price, and not 29."""
     assert verdict(daily((1000, days), (900, 1))).announced is announced
@@ -100,7 +110,7 @@ def test_percent_is_reckoned_from_the_lowest_and_never_says_too_much() -> None:
 def test_a_seldom_watched_price_has_no_cut() -> None:
     rows = [seen(1000, 60), seen(1000, 20), seen(900, 0)]
     assert "too seldom" in verdict(rows).words
-    often = [seen(1000, 60 - GAP * step) for step in range(4)] + [seen(900, 0)]
+    often = [seen(1000, 60 - LONGEST_GAP * step) for step in range(4)] + [seen(900, 0)]
     assert verdict(often).announced
 
 
@@ -113,24 +123,24 @@ def test_the_fall_may_have_come_any_day_since_the_last_look() -> None:
 
 
 def test_what_is_no_cut_any_more_or_not_known() -> None:
-    assert verdict(daily((1000, 60), (900, LASTS + 1))).announced
-    assert "no cut any more" in verdict(daily((1000, 60), (900, LASTS + 2))).words
+    assert verdict(daily((1000, 60), (900, LONGEST_CUT + 1))).announced
+    assert "no cut any more" in verdict(daily((1000, 60), (900, LONGEST_CUT + 2))).words
     assert "lately" in verdict(daily((1000, 60), (900, 1)), stale=True).words
-    assert not cut(daily((1000, 60), (900, 1)), "EU", None, stale=False).announced
+    assert not judge_cut(daily((1000, 60), (900, 1)), "EU", None, stale=False).announced
     assert "rise" in verdict(daily((1000, 60), (1100, 1))).words
     assert "No change" in verdict([seen(1000, 3)]).words
     assert "less than one percent" in verdict(daily((1000, 60), (995, 1))).words
     assert "without tax" in verdict(daily((1000, 60), (900, 1), includes_tax=False)).words
 
 
-@pytest.mark.parametrize(("days", "announced"), [(HELD - 1, False), (HELD, True)])
+@pytest.mark.parametrize(("days", "announced"), [(HELD_DAYS - 1, False), (HELD_DAYS, True)])
 def test_a_former_price_in_the_united_states(days: int, announced: bool) -> None:
     """16 CFR 233.1 wants a genuine former price and no number of days; 28 of 90 is the rule of this house."""
     rows = daily((800, 60), (1000, days), (900, 1), includes_tax=False, currency="USD")
     found = verdict(rows, "US-CA")
     assert found.announced is announced
     assert "our rule" in found.words or found.percent == 10
-    assert "our own rule" in rule_of("US").words
+    assert "our own rule" in find_rule("US").words
 
 
 def test_days_long_ago_and_days_unseen_do_not_count_in_the_united_states() -> None:
@@ -145,13 +155,13 @@ def test_elsewhere_nothing_is_announced(region: str) -> None:
     found = verdict(daily((1000, 60), (500, 1)), region)
     assert not found.announced
     assert "announce no cuts here" in found.words
-    assert "list prices" in rule_of(region).words
+    assert "list prices" in find_rule(region).words
 
 
 def test_regions() -> None:
-    assert {rule_of(each).id for each in ("EU", "DE", "FR", "IE", "GR", "EL")} == {"EU"}
-    assert {rule_of(each).id for each in ("UK", "GB", "GB-SCT")} == {"UK"}
-    assert rule_of("US-CA").id == "US"
+    assert {find_rule(each).id for each in ("EU", "DE", "FR", "IE", "GR", "EL")} == {"EU"}
+    assert {find_rule(each).id for each in ("UK", "GB", "GB-SCT")} == {"UK"}
+    assert find_rule("US-CA").id == "US"
     assert verdict(daily((1000, 60), (800, 1)), "UK").percent == 20
     assert not verdict(daily((1000, 60), (1200, 15), (1000, 1)), "UK").announced
 
@@ -165,7 +175,7 @@ prices = st.lists(
 
 @given(prices)
 def test_no_announced_price_was_ever_as_low_in_the_thirty_days_before(stretches) -> None:
-    """Whatever the history, watched daily: the percentage is that from the lowest of the 30 days, or none is given."""
+    """For any history watched daily: the percentage is from the lowest of the 30 days, or none is given."""
     rows = daily(*stretches)
     found = verdict(rows)
     newest = rows[-1].amount
@@ -186,7 +196,7 @@ def test_order_and_lowest_on_record() -> None:
         seen(1050, 2, seller="D", currency="CHF"),
         seen(950, 2, seller="E", includes_tax=False),
     ]
-    found = history(rows, region="EU", currency="EUR", today=TODAY, stale_days=120)
+    found = build_price_history(rows, region="EU", currency="EUR", today=TODAY, stale_days=120)
     assert [each.newest.seller for each in found.sellers] == ["A", "C", "E", "D", "B"]
     assert [each.stale for each in found.sellers] == [False, False, False, False, True]
     lowest = found.lowest[0]
@@ -198,7 +208,11 @@ def test_order_and_lowest_on_record() -> None:
 
 @pytest.mark.parametrize(("days", "stale"), [(120, False), (121, True)])
 def test_old_prices(days: int, stale: bool) -> None:
-    found = history([seen(1000, days)], region="EU", currency="EUR", today=TODAY, stale_days=120)
+    found = build_price_history(
+        [seen(1000, days)], region="EU", currency="EUR", today=TODAY, stale_days=120
+    )
     assert found.sellers[0].stale is stale
-    unknown = history([seen(1000, 0)], region="EU", currency="EUR", today=None, stale_days=120)
+    unknown = build_price_history(
+        [seen(1000, 0)], region="EU", currency="EUR", today=None, stale_days=120
+    )
     assert unknown.sellers[0].stale

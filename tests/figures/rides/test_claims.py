@@ -7,14 +7,14 @@ from dataclasses import replace
 
 import pytest
 
-from generator.figures.table.downloads import bike_json, downloads, harmless
+from generator.figures.table.downloads import escape_formula, format_bike_json, make_downloads
 from generator.figures.table.figures_table import COLUMNS
 from generator.figures.table.tabulate import tabulate
 from tests.figures import demo
 
 
 def claimed(slug: str, kilometres: float):
-    """The claim's answer for a bike when its maker claims so much."""
+    """The ride for a bike's claim, if its maker claimed so many kilometres."""
     bike = demo.bike(slug)
     claim = bike.claims.range
     assert claim is not None
@@ -51,7 +51,7 @@ def test_a_higher_claim_asks_for_a_slower_ride():
 
 
 def test_more_effort_and_less_mass_climb_better():
-    """Effects point the way that physics does: a heavier rider climbs less, a stronger one more."""
+    """Effects have the sign that physics asks for: a heavier rider climbs less, a stronger one more."""
     for slug in demo.UNLIKE:
         effects = {each.title: each for each in demo.table().effects[slug]["hills.steepest"]}
 
@@ -74,7 +74,7 @@ def test_cold_and_wind_take_range():
 def test_csv_and_json_hold_the_same_table():
     """Every figure of every bike, the same in both, as the table has it."""
     table = demo.table()
-    files = downloads(table)
+    files = make_downloads(table)
     rows = list(csv.DictReader(io.StringIO(files["data/figures.csv"].decode())))
     objects = json.loads(files["data/figures.json"])
 
@@ -89,7 +89,7 @@ def test_csv_and_json_hold_the_same_table():
 
 def test_data_package_describes_the_files():
     """Each resource's fields are the columns of its file, and its keys exist (Frictionless Data Package 1)."""
-    files = downloads(demo.table(), "Title", "CC0-1.0")
+    files = make_downloads(demo.table(), "Title", "CC0-1.0")
     package = json.loads(files["data/datapackage.json"])
 
     assert package["profile"] == "tabular-data-package"
@@ -101,8 +101,8 @@ def test_data_package_describes_the_files():
 
 
 def test_each_bike_is_there_as_json():
-    """SI beside the declared words."""
-    bike = json.loads(bike_json(demo.bike("tuspen-hebb")))
+    """The JSON has the SI value and the declared text."""
+    bike = json.loads(format_bike_json(demo.bike("tuspen-hebb")))
 
     assert bike["mass"]["text"].endswith("lb")
     assert bike["mass"]["value"] == pytest.approx(
@@ -113,5 +113,5 @@ def test_each_bike_is_there_as_json():
 @pytest.mark.parametrize("cell", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1"])
 def test_no_cell_is_a_formula(cell):
     """OWASP, CSV Injection: a cell that would begin a formula gets an apostrophe (value from memory)."""
-    assert harmless(cell) == "'" + cell
-    assert harmless("hilly") == "hilly"
+    assert escape_formula(cell) == "'" + cell
+    assert escape_formula("hilly") == "hilly"

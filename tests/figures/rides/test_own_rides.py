@@ -1,4 +1,4 @@
-"""What the reviewers' own rides do to figures."""
+"""The update of figures by the reviewers' own rides."""
 
 from dataclasses import replace
 
@@ -16,7 +16,9 @@ def test_every_ride_of_the_demo_is_checked():
     """No ride of a computable bike is left out, and the residual is measured over computed."""
     table = demo.table()
     expected = sum(
-        len(bike.rides) for bike in demo.bikes() if f"range.{demo_route()}" in table.of(bike.slug)
+        len(bike.rides)
+        for bike in demo.bikes()
+        if f"range.{demo_route()}" in table.figures_of(bike.slug)
     )
 
     assert len(table.rides) == expected
@@ -51,7 +53,7 @@ def test_an_exact_ride_moves_nothing():
     bike = demo.bike("pellimor-fenno")
     ride = bike.rides[0]
     case = Case([bike], demo.content())
-    computed = own_rides.learn(case)[0][0].computed
+    computed = own_rides.update_scores(case)[0][0].computed
     assert ride.energy is not None
     exact = replace(ride, energy=replace(ride.energy, value=computed * ride.distance.value))
     found = tabulate([replace(bike, rides=(exact,))], demo.content()).get(
@@ -77,14 +79,14 @@ def test_update_is_the_gaussian_one():
 
 
 def test_identity_scores_change_nothing():
-    """A bike whose scores are known no better has the interval that it had."""
+    """Standard normal scores leave the interval as it was."""
     rng = np.random.default_rng(1)
     values = 10.0 * np.exp(0.05 * rng.standard_normal((1, 9)))
-    fitted = intervals.response(values, logarithmic=True)
-    prior = intervals.Scores(np.zeros(4), np.eye(4))
+    fitted = intervals.fit_response(values, logarithmic=True)
+    prior = intervals.FactorScores(np.zeros(4), np.eye(4))
 
-    plain = intervals.interval(values, fitted)
-    same = intervals.interval(values, fitted, prior)
+    plain = intervals.compute_interval(values, fitted)
+    same = intervals.compute_interval(values, fitted, prior)
 
     np.testing.assert_allclose(np.array(plain), np.array(same), rtol=1e-12)
 
@@ -92,7 +94,7 @@ def test_identity_scores_change_nothing():
 def test_the_days_effort_is_not_the_bikes():
     """What holds for one day only is no lasting property: its score stays standard normal."""
     case = Case([demo.bike("oskelm-talli")], demo.content())
-    _, scores = own_rides.learn(case)
+    _, scores = own_rides.update_scores(case)
     place = case.factors.index("rider.effort")
 
     assert scores[0].mean[place] == pytest.approx(0.0, abs=1e-12)

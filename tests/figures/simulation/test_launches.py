@@ -1,4 +1,4 @@
-"""The launches of the chart: the same as behind the figures, and no energy from nowhere."""
+"""Launches of the chart: they agree with the figures and conserve energy."""
 
 import numpy as np
 import pytest
@@ -15,54 +15,54 @@ def case() -> Case:
 
 
 @pytest.fixture(scope="module")
-def played(case: Case) -> launches.Launches:
-    found: launches.Launches = case.shared(launches.launches)
+def played(case: Case) -> launches.LaunchTraces:
+    found: launches.LaunchTraces = case.compute_once(launches.simulate_launches)
     return found
 
 
-def trace(case: Case, played: launches.Launches, bike: int, level: int) -> np.ndarray:
+def trace(case: Case, played: launches.LaunchTraces, bike: int, level: int) -> np.ndarray:
     rows = [case.rows[row] for row in played.rows]
     place = next(at for at, row in enumerate(rows) if (row.bike, row.level) == (bike, level))
     return played.speed[:, place]
 
 
 def test_each_bike_is_played_at_three_levels_and_alone(
-    case: Case, played: launches.Launches
+    case: Case, played: launches.LaunchTraces
 ) -> None:
     for bike, each in enumerate(case.bikes):
         found = {case.rows[row].level for row in played.rows if case.rows[row].bike == bike}
-        assert found == {-1, 0, levels.middle(each), levels.count(each) - 1}
+        assert found == {-1, 0, levels.find_middle_level(each), levels.count_levels(each) - 1}
 
 
 def test_the_middle_level_is_the_launch_of_the_figures(
-    case: Case, played: launches.Launches
+    case: Case, played: launches.LaunchTraces
 ) -> None:
-    """The same ride in the same steps, so that chart and figures cannot contradict each other."""
-    times = case.shared(manoeuvres.launch).time
+    """One ride in the same steps, so that chart and figures cannot contradict each other."""
+    times = case.compute_once(manoeuvres.simulate_launch).time
     for bike, each in enumerate(case.bikes):
-        mine = trace(case, played, bike, levels.middle(each))
+        mine = trace(case, played, bike, levels.find_middle_level(each))
         reached = np.interp(
             manoeuvres.LAUNCH_SPEED, np.append(0.0, mine), np.append(0.0, played.time)
         )
         assert reached == pytest.approx(times[bike, 0], rel=1e-9)
 
 
-def test_legs_alone_give_all_there_is(case: Case, played: launches.Launches) -> None:
+def test_legs_alone_give_all_there_is(case: Case, played: launches.LaunchTraces) -> None:
     """Conservation of energy: what moves was given by the rider, and some of it is lost on the way."""
-    road = case.shared(rides.still_road, case.rider.id, case.route.id)
+    road = case.compute_once(rides.build_still_road, case.rider.id, case.route.id)
     for place, row in enumerate(played.rows):
         if case.rows[row].level < 0:
-            given = np.cumsum(played.rider_power[:, place]) * manoeuvres.STEP
+            given = np.cumsum(played.rider_power[:, place]) * manoeuvres.TIME_STEP
             moving = 0.5 * road.inertia[case.rows[row].bike, 0] * played.speed[:, place] ** 2
             assert np.all(moving <= given)
             assert moving[-1] < 0.95 * given[-1]
 
 
-def test_help_never_holds_back(case: Case, played: launches.Launches) -> None:
+def test_help_never_holds_back(case: Case, played: launches.LaunchTraces) -> None:
     """At every moment the highest level is at least as fast as the lowest, and that as the legs alone."""
     for bike, each in enumerate(case.bikes):
         alone, low, high = (
-            trace(case, played, bike, level) for level in (-1, 0, levels.count(each) - 1)
+            trace(case, played, bike, level) for level in (-1, 0, levels.count_levels(each) - 1)
         )
         assert np.all(low >= alone - 1e-9)
         assert np.all(high >= low - 1e-9)

@@ -2,12 +2,12 @@
 
 import re
 
-from generator.figures.simulation.physics import SYMBOLS, rooms
+from generator.figures.simulation.physics import SYMBOLS, describe_modules
 
 
 def test_every_function_says_what_it_gives():
     """Each public function has a one-sentence summary, and no mark-up is left in the running text."""
-    found = rooms()
+    found = describe_modules()
 
     assert {
         "air",

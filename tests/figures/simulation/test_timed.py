@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from generator.figures.inputs.case import Case
-from generator.figures.kinds.range import range_of, usable
+from generator.figures.kinds.range import compute_range, compute_usable_energy
 from generator.figures.simulation import rides
 from generator.figures.uncertainty import intervals
 from tests.figures import demo
@@ -30,14 +30,14 @@ def test_steps_of_distance_agree_with_steps_of_time(route):
     rows = np.flatnonzero(case.row_level >= 0)
 
     slow = timed.ride(reference, rows, route, step=0.1)
-    quick = case.shared(rides.totals, case.rider.id, route)
+    quick = case.compute_once(rides.ride_route, case.rider.id, route)
 
     energy, time = quick.battery_energy[rows, 0], quick.time[rows, 0]
-    off = np.abs(energy - slow.books.battery)
-    assert np.all(off <= np.maximum(0.03 * slow.books.battery, 0.3 * 3600))
-    assert np.median(off / slow.books.battery) < 0.005
+    off = np.abs(energy - slow.balance.battery)
+    assert np.all(off <= np.maximum(0.03 * slow.balance.battery, 0.3 * 3600))
+    assert np.median(off / slow.balance.battery) < 0.005
     np.testing.assert_allclose(time, slow.time, rtol=0.015)
-    assert np.all(np.abs(slow.books.gap()) < 1e-6 * slow.books.battery)
+    assert np.all(np.abs(slow.balance.gap()) < 1e-6 * slow.balance.battery)
 
 
 def test_interval_agrees_with_two_thousand_full_rides():
@@ -48,18 +48,20 @@ def test_interval_agrees_with_two_thousand_full_rides():
     """
     case = Case(unlike(), demo.content())
     drawn = timed.DrawnCase(unlike(), demo.content(), draws=DRAWS, seed=20)
-    route, rows = case.route.id, drawn.reference_rows()
-    length = case.shared(rides.grid, route).length
+    route, rows = case.route.id, drawn.find_reference_rows()
+    length = case.compute_once(rides.get_course, route).length
 
     ridden = timed.ride(drawn, rows, route, step=STEP)
-    energy = ridden.books.battery.reshape(len(rows), -1)
-    ranges = (usable(drawn, route) * length / energy)[:, 1:]
+    energy = ridden.balance.battery.reshape(len(rows), -1)
+    ranges = (compute_usable_energy(drawn, route) * length / energy)[:, 1:]
     full = np.percentile(ranges, [10, 50, 90], axis=1)
 
-    values = case.shared(range_of, route, case.rider.id)
-    fitted = intervals.response(values, logarithmic=True)
-    quick = intervals.interval(values, fitted)
-    median = values[:, 0] * np.exp(intervals.percentile(*intervals.cumulants(fitted), score=0.0))
+    values = case.compute_once(compute_range, route, case.rider.id)
+    fitted = intervals.fit_response(values, logarithmic=True)
+    quick = intervals.compute_interval(values, fitted)
+    median = values[:, 0] * np.exp(
+        intervals.compute_percentile(*intervals.compute_cumulants(fitted), score=0.0)
+    )
     assert np.all(np.isfinite(ranges))
     np.testing.assert_allclose(quick.value / full[1], 1.0, atol=0.05)  # spans are lopsided
     np.testing.assert_allclose(quick.low / full[1], full[0] / full[1], atol=0.03)

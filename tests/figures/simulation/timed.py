@@ -1,4 +1,4 @@
-"""The same bikes, levels and routes as the figures', ridden by the time-stepped reference.
+"""Bikes, levels and routes of the figures, ridden by the time-stepped reference.
 
 Inputs come from a `Case`, nominal or drawn, so that only the way of riding differs.
 """
@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from generator.compute import ride as timed
 from generator.compute.traction import gear_thresholds
-from generator.figures.inputs import Resolved
+from generator.figures.inputs import ResolvedInput
 from generator.figures.inputs.case import Case
 from generator.figures.simulation import drives, manoeuvres, rides
 from generator.figures.uncertainty.intervals import Z90
@@ -32,7 +32,7 @@ class DrawnCase(Case):
         }
         self.columns = 1 + draws
 
-    def _spread(self, resolved: list[Resolved], factor: str) -> Array:
+    def _lay_out_columns(self, resolved: list[ResolvedInput], factor: str) -> Array:
         score = self.scores[factor] / Z90
         rows = []
         for each in resolved:
@@ -43,18 +43,20 @@ class DrawnCase(Case):
             drawn = each.value + np.where(score > 0.0, up, down) * score
             if each.low > 0.0:  # a size or a duration stays one
                 drawn = np.maximum(drawn, 0.2 * each.low)
-            if 0.8 < each.value < 1.0 and each.high <= 1.0:  # a share or an efficiency likewise
+            if (
+                0.8 < each.value < 1.0 and each.high <= 1.0
+            ):  # a share or an efficiency stays below 1
                 drawn = np.minimum(drawn, 1.0)
             rows.append(drawn)
         return np.array(rows)
 
-    def active_columns(self, uses) -> NDArray[np.intp]:
+    def find_active_columns(self, uses) -> NDArray[np.intp]:
         return np.arange(self.columns)
 
 
 def setup(case: Case, rows: NDArray[np.intp], route: str) -> timed.Setup:
-    """Scenarios row by row, column by column."""
-    built = case.shared(drives.engine, case.rider.id, False)
+    """Scenarios of the reference, row by row and column by column."""
+    built = case.compute_once(drives.build_drives, case.rider.id, False)
     bikes = case.row_bike[rows]
 
     def by_row(part: Array) -> Array:
@@ -74,17 +76,17 @@ def setup(case: Case, rows: NDArray[np.intp], route: str) -> timed.Setup:
     return timed.Setup(
         pedaller=cut(built.pedaller, by_row),
         drive=cut(built.drive, by_row),
-        timing=cut(manoeuvres.timing(case), by_bike),
-        road=cut(case.shared(rides.road, case.rider.id, route), by_bike),
+        timing=cut(manoeuvres.compute_timing(case), by_bike),
+        road=cut(case.compute_once(rides.build_road, case.rider.id, route), by_bike),
         developments=reach,
         thresholds=gear_thresholds(reach, by_bike(60.0 * case["rider.cadence"])),
-        temperature=by_bike(case.input("road.temperature", route=route)),
+        temperature=by_bike(case.get_input("road.temperature", route=route)),
     )
 
 
-def ride(case: Case, rows: NDArray[np.intp], route: str, *, step: float) -> timed.Track:
+def ride(case: Case, rows: NDArray[np.intp], route: str, *, step: float) -> timed.RideResult:
     """The whole route; flat arrays, rows × columns."""
-    path = case.shared(rides.grid, route)
+    path = case.compute_once(rides.get_course, route)
     return timed.simulate(
         setup(case, rows, route), step=step, duration=path.length / 0.8, course=path
     )

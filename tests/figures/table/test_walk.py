@@ -1,4 +1,4 @@
-"""Every figure of every demo bike, one by one: no figure without interval, inputs, formula and source."""
+"""Every figure of every demo bike has an interval, inputs, a formula and a source."""
 
 import math
 import re
@@ -23,7 +23,7 @@ def working(figure: Figure) -> Working:
 
 
 def stated(figure: Figure) -> bool:
-    """Taken from the sheet as it stands, worked out from no inputs."""
+    """Whether a figure is copied from the spec file, without inputs."""
     return figure.id.startswith("spec.") or figure.id == "claims.range"
 
 
@@ -94,7 +94,7 @@ def test_derivations_are_filled_in():
             assert not BRACE.search(text), (each.bike, each.id, text)
             assert "nan" not in text.lower().split(), (each.bike, each.id, text)
         before = each.before_rides[0] if each.before_rides else each.value
-        result = show.text(replace(each, value=before))
+        result = show.format_figure(replace(each, value=before))
         if working(each).steps:
             assert result in " ".join(working(each).steps), (
                 each.bike,
@@ -124,7 +124,7 @@ def test_missing_figures_say_what_is_missing():
 
     assert len(missing) > 20
     assert all(titles and all(titles) for titles in missing.values())
-    assert not set(missing) & set(demo.table().of("gromblo-drusk"))
+    assert not set(missing) & set(demo.table().figures_of("gromblo-drusk"))
 
 
 def test_curves_of_every_bike():

@@ -1,4 +1,4 @@
-"""Intervals against distributions whose percentiles are known, and shares that are whole.
+"""Intervals against distributions of known percentiles, and shares that add up.
 
 Exact distributions: lognormal, normal, non-central χ²; by scipy.
 """
@@ -16,7 +16,7 @@ SLOPES = st.lists(st.floats(-0.3, 0.3), min_size=1, max_size=6)
 
 
 def evaluated(function, factors):
-    """A figure's values as the table has them: nominal, then each factor low and high in turn; shape (1, …)."""
+    """A figure's values in columns: nominal, then low and high of each factor; shape (1, columns)."""
     columns = [function(np.zeros(factors))]
     for factor in range(factors):
         for score in (-Z90, Z90):
@@ -26,8 +26,8 @@ def evaluated(function, factors):
 
 def edges(function, factors, *, logarithmic):
     values = evaluated(function, factors)
-    fitted = intervals.response(values, logarithmic=logarithmic)
-    found = intervals.interval(values, fitted)
+    fitted = intervals.fit_response(values, logarithmic=logarithmic)
+    found = intervals.compute_interval(values, fitted)
     return float(found.low[0]), float(found.high[0])
 
 
@@ -75,7 +75,7 @@ def test_one_lopsided_factor_alone_is_exact(down, up, falling):
     ends = [1.0 + down, 1.0 + up][:: -1 if falling else 1]
     values = np.array([[1.0, *ends, 1.0, 1.0]])
 
-    found = intervals.interval(values, intervals.response(values, logarithmic=True))
+    found = intervals.compute_interval(values, intervals.fit_response(values, logarithmic=True))
 
     assert (found.low[0], found.high[0]) == (1.0 + down, 1.0 + up)
 
@@ -102,9 +102,9 @@ def test_shares_are_whole_and_value_is_inside(slopes, curves):
     """Shares add up to 1, or to 0 where nothing varies; low ≤ value ≤ high."""
     slopes, curves = np.array(slopes), np.array(curves)[: len(slopes)]
     values = evaluated(lambda z: 10.0 + z @ slopes + z**2 @ curves, len(slopes))
-    fitted = intervals.response(values, logarithmic=False)
+    fitted = intervals.fit_response(values, logarithmic=False)
 
-    found, parts = intervals.interval(values, fitted), intervals.shares(fitted)
+    found, parts = intervals.compute_interval(values, fitted), intervals.compute_shares(fitted)
 
     total = parts.sum()
     assert total == pytest.approx(1.0) or (total == 0.0 and np.ptp(values) < 1e-9)
@@ -113,21 +113,21 @@ def test_shares_are_whole_and_value_is_inside(slopes, curves):
 
 def test_figure_that_may_be_negative_is_not_taken_in_the_logarithm():
     values = evaluated(lambda z: 1.0 + 2.0 * z[0], 1)
-    fitted = intervals.response(values, logarithmic=True)
+    fitted = intervals.fit_response(values, logarithmic=True)
 
     assert not fitted.logarithmic[0]
-    assert intervals.interval(values, fitted).low[0] == pytest.approx(1.0 - 2.0 * Z90)
+    assert intervals.compute_interval(values, fitted).low[0] == pytest.approx(1.0 - 2.0 * Z90)
 
 
 def test_scores_that_know_nothing_change_nothing():
     """The update with standard normal scores is the interval without one: identity."""
     values = evaluated(lambda z: 10.0 * np.exp(0.1 * z[0] + 0.02 * z[0] ** 2 - 0.1 * z[1]), 2)
-    fitted = intervals.response(values, logarithmic=True)
-    nothing = intervals.Scores(np.zeros(2), np.eye(2))
+    fitted = intervals.fit_response(values, logarithmic=True)
+    nothing = intervals.FactorScores(np.zeros(2), np.eye(2))
 
     plain, told = (
-        intervals.interval(values, fitted),
-        intervals.interval(values, fitted, nothing),
+        intervals.compute_interval(values, fitted),
+        intervals.compute_interval(values, fitted, nothing),
     )
 
     np.testing.assert_allclose(told, plain, rtol=1e-12)
@@ -136,10 +136,10 @@ def test_scores_that_know_nothing_change_nothing():
 def test_scores_known_better_narrow_and_move():
     """A linear figure with one score at m with variance c: normal about a m, spread √(a² c + b²): closed form."""
     values = evaluated(lambda z: 50.0 + 3.0 * z[0] + 4.0 * z[1], 2)
-    fitted = intervals.response(values, logarithmic=False)
-    known = intervals.Scores(np.array([0.5, 0.0]), np.diag([0.25, 1.0]))
+    fitted = intervals.fit_response(values, logarithmic=False)
+    known = intervals.FactorScores(np.array([0.5, 0.0]), np.diag([0.25, 1.0]))
 
-    found = intervals.interval(values, fitted, known)
+    found = intervals.compute_interval(values, fitted, known)
 
     spread = Z90 * np.sqrt(9.0 * 0.25 + 16.0)
     assert found.value[0] == pytest.approx(51.5)

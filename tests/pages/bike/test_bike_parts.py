@@ -1,4 +1,4 @@
-"""Parts of a bike's page by themselves: order, load, what moves a figure, own tests, claims, rides."""
+"""Parts of a bike's page: order, load, sensitivity, own tests, claims, rides."""
 
 from dataclasses import replace
 from datetime import date
@@ -14,9 +14,9 @@ from generator.figures.rides.own_rides import RideCheck
 from generator.figures.table.figures_table import FiguresTable
 from generator.figures.uncertainty.what_if import Effect
 from generator.pages.bike import own_tests, record, sensitivity
-from generator.pages.frame import cautions
-from generator.pages.frame.headlines import headlines
+from generator.pages.frame.headlines import select_headlines
 from generator.pages.frame.renderer import Renderer
+from generator.pages.notices import cautions
 from generator.pages.reference import claims, report_card
 from generator.specs.bike import MeasuredRide, OwnTest, Stated
 from tests.pages import site_example as example
@@ -31,7 +31,7 @@ def renderer(table: FiguresTable) -> Renderer:
 
 
 def plain(text: str) -> str:
-    """With common spaces for those that do not break."""
+    """Replace no-break spaces by plain ones."""
     return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
@@ -41,14 +41,14 @@ def mass(kilograms: float, id: str = "spec.mass") -> Figure:
 
 
 def test_headlines_in_the_order_in_which_a_beginner_asks() -> None:
-    """How far, how steep, how heavy, then the feel; one that nobody knows comes last. House rule."""
+    """How far, how steep, how heavy, then the feel; an unknown figure comes last. House rule."""
     kinds = [
         example.kind(id, id, units.RATIO, headline=True)
         for id in ("novel.thing", "assist.share", "spec.mass", "hills.steepest", "range.rolling")
     ]
     kinds.append(example.kind("range.flat", "no headline", units.DISTANCE))
 
-    assert [kind.id for kind in headlines(kinds)] == [
+    assert [kind.id for kind in select_headlines(kinds)] == [
         "range.rolling", "hills.steepest", "spec.mass", "assist.share", "novel.thing"
     ]  # fmt: skip
 
@@ -65,13 +65,13 @@ def test_headlines_in_the_order_in_which_a_beginner_asks() -> None:
 )
 def test_rider_and_load_against_the_permitted_mass(permitted: float, said: str) -> None:
     """26.1 + 75 + 5 kg is 106.1 kg; 1 lb is 0.45359237 kg (yard and pound agreement, 1959)."""
-    caution = cautions.load(mass(26.1), mass(permitted, "spec.permitted_mass"), RIDER)
+    caution = cautions.describe_load(mass(26.1), mass(permitted, "spec.permitted_mass"), RIDER)
 
     assert said in plain(caution)
 
 
 def test_an_unknown_permitted_mass_is_said() -> None:
-    assert "not stated" in cautions.load(mass(26.1), None, RIDER)
+    assert "not stated" in cautions.describe_load(mass(26.1), None, RIDER)
 
 
 def test_bars_stand_where_the_values_are() -> None:
@@ -80,7 +80,7 @@ def test_bars_stand_where_the_values_are() -> None:
     kind = example.KINDS[0]
     table.figures["invor-beta"][kind.id] = example.figure("invor-beta", kind, 4e4, 3e4, 5e4)
     effects = [Effect("Wind", "0 m/s", "5 m/s", 60_000.0, 20_000.0)]
-    moved = sensitivity.moves(
+    moved = sensitivity.list_sensitivities(
         renderer(replace(table, effects={"invor-beta": {kind.id: effects}})), BETA
     )
 
@@ -91,7 +91,9 @@ def test_bars_stand_where_the_values_are() -> None:
 
 def test_a_figure_without_a_bar_keeps_its_row() -> None:
     effects = {"invor-beta": {"assist.share": [Effect("Wind", "0 m/s", "5 m/s", 0.4, 0.3)]}}
-    moved = sensitivity.moves(renderer(replace(example.table(), effects=effects)), BETA)
+    moved = sensitivity.list_sensitivities(
+        renderer(replace(example.table(), effects=effects)), BETA
+    )
 
     assert moved[0].rows[0].bar is None
     assert "40 %" in plain(moved[0].rows[0].at_little)
@@ -102,7 +104,7 @@ def own_test(what: str, value: str, conditions: str) -> OwnTest:
 
 
 def test_own_tests_stand_beside_claim_and_figure() -> None:
-    """A braking distance is shown with its speed only; what was never claimed says so."""
+    """A braking distance is shown only with its speed; a value that was never claimed is marked so."""
     bike = replace(
         BETA,
         tests=(
@@ -115,7 +117,7 @@ def test_own_tests_stand_beside_claim_and_figure() -> None:
     table = example.table()
     kind = example.kind("assist.take_up_angle", "Take-up", units.ANGLE)
     table.figures["invor-beta"][kind.id] = example.figure("invor-beta", kind, 0.6, 0.5, 0.7)
-    rows = own_tests.tests(renderer(table), bike, "bikes/invor-beta/index.html")
+    rows = own_tests.compare_tests(renderer(table), bike, "bikes/invor-beta/index.html")
 
     assert [row.test.value.text for row in rows] == ["26.8 kg", "31°", "4.4 m"]
     assert [row.claimed for row in rows] == ["26.1 kg", "not stated", "not stated"]
@@ -130,7 +132,8 @@ def test_the_widest_claim_comes_first() -> None:
     for slug, ratio in (("invor-alpa", 1.5), ("invor-gamma", 3.0)):
         table.figures[slug][kind.id] = example.figure(slug, kind, ratio, ratio, ratio)
     words = {"invor-gamma": ClaimRide("invor-gamma", 1e5, "slow", "At no more than 15 km/h.")}
-    (output,) = outputs_of(claims.jobs(renderer(replace(table, claims=words))))
+    made = renderer(replace(table, claims=words))
+    (output,) = outputs_of(made, claims.plan_jobs(made))
     page = output.data.decode()
 
     assert 0 < page.index(">Invor Gamma</a>") < page.index(">Invor Alpa</a>")
@@ -147,16 +150,16 @@ def check(measured: float, computed: float) -> RideCheck:
 
 
 CHECKS = (check(36.0, 36.0), check(39.6, 36.0), check(43.2, 36.0))
-"""0 %, 10 % and 20 % above; 36 J/m is 10 Wh/km."""
+"""Rides 0 %, 10 % and 20 % above the computed 36 J/m, which is 10 Wh/km."""
 
 
 def test_report_card_counts_and_means() -> None:
     """Two of three lie within 10 %; the mean of 0, 10 and 20 % is 10 %; 80 % of three is 2.4."""
-    assert report_card.summary(CHECKS) == (
+    assert report_card.summarize_rides(CHECKS) == (
         "2 of 3 rides lie inside an 80 % interval, where 2 should. On average the bikes took 10 % more than "
         "computed; a single ride is off by 10 % either way."
     )
-    assert report_card.summary(()) == "No ride has been metered yet."
+    assert report_card.summarize_rides(()) == "No ride has been metered yet."
 
 
 def test_report_card_shows_the_worst_miss_first() -> None:
@@ -169,7 +172,7 @@ def test_report_card_shows_the_worst_miss_first() -> None:
 
 
 def test_a_word_that_the_sheet_leaves_out_is_said_to_be_assumed() -> None:
-    facts = dict(record.plain_facts(replace(BETA, assumed=("position", "drivetrain.drive"))))
+    facts = dict(record.list_facts(replace(BETA, assumed=("position", "drivetrain.drive"))))
 
     assert facts["Frame"].endswith("(assumed) position")
     assert facts["Drive"].endswith("(assumed)")

@@ -17,9 +17,9 @@ from tests.pages import site_example as example
 from tests.project import ROOT
 
 SLUGS = ("neshwick-arrum", "oskelm-talli", "ivorrel-siskol", "gromblo-drusk")
-"""With own rides and five levels; five speed levels; one that has to be pushed; one without listed levels."""
+"""Bikes with own rides and five levels, with five speed levels, one that has to be pushed, and one without listed levels."""
 MOST = 12 * 1024
-"""Of a file, compressed. [bytes]"""
+"""Largest size of a data file, compressed. [bytes]"""
 
 
 @pytest.fixture(scope="module")
@@ -31,7 +31,7 @@ def renderer() -> Renderer:
 def files(renderer: Renderer) -> dict[str, dict]:
     found = {}
     for output in (
-        each for bike in renderer.table.bikes for each in your_ride.of_bike(renderer, bike)
+        each for bike in renderer.table.bikes for each in your_ride.make_bike_data(renderer, bike)
     ):
         assert len(gzip.compress(output.data)) <= MOST
         text = output.data.decode()
@@ -45,7 +45,7 @@ def test_every_bike_with_a_range_has_a_file(renderer: Renderer, files: dict) -> 
     assert set(files) == {
         your_ride.data_path(bike.slug)
         for bike in renderer.table.bikes
-        if your_ride.published(renderer, bike)
+        if your_ride.find_published_ranges(renderer, bike)
     }
     assert len(files) >= 3
 
@@ -53,7 +53,7 @@ def test_every_bike_with_a_range_has_a_file(renderer: Renderer, files: dict) -> 
 def test_at_the_usual_settings_it_gives_the_published_range(
     renderer: Renderer, files: dict
 ) -> None:
-    """From the file's own numbers: energy over e to the logarithm at the middle node is the figure, own rides included."""
+    """In the file, energy over e to the logarithm at the middle node is the figure, own rides included."""
     compared = 0
     for slug in SLUGS[:3]:
         found = files[your_ride.data_path(slug)]
@@ -72,7 +72,7 @@ def test_at_the_usual_settings_it_gives_the_published_range(
 
 
 def test_own_rides_are_in_it(renderer: Renderer, files: dict) -> None:
-    """The nominal value differs, and the factor makes up for it."""
+    """The nominal value differs, and the factor corrects it."""
     figure = renderer.table.get("neshwick-arrum", "range.rolling.level_3")
     assert figure is not None
     assert figure.before_rides is not None
@@ -94,7 +94,7 @@ def test_its_words_and_spans(files: dict) -> None:
 
 def test_the_part_links_to_the_tables_of_the_page(renderer: Renderer) -> None:
     bike = demo.bike("neshwick-arrum")
-    found = your_ride.values(renderer, bike, urls.bike(bike.slug))
+    found = your_ride.make_template_values(renderer, bike, urls.bike(bike.slug))
     assert found is not None
     assert found["data"] == "bikes/neshwick-arrum/ride.js"
     assert found["tables"] == [
@@ -104,17 +104,20 @@ def test_the_part_links_to_the_tables_of_the_page(renderer: Renderer) -> None:
 
 
 def test_without_a_table_there_is_no_part(renderer: Renderer) -> None:
-    """A publication whose figures were not computed here; and a bike that lacks its ranges."""
+    """No data for a publication whose figures were not computed here, or for a bike without ranges."""
     bare = Renderer(example.table(), example.CONTENT, ROOT)
     bike = bare.table.bikes[0]
-    assert your_ride.values(bare, bike, urls.bike(bike.slug)) is None
-    assert list(your_ride.of_bike(bare, bike)) == []
+    assert your_ride.make_template_values(bare, bike, urls.bike(bike.slug)) is None
+    assert list(your_ride.make_bike_data(bare, bike)) == []
     table = replace(renderer.table, figures={slug: {} for slug in SLUGS})
     none = Renderer(table, demo.content(), ROOT)
     assert (
-        your_ride.values(none, demo.bike("oskelm-talli"), "bikes/oskelm-talli/index.html") is None
+        your_ride.make_template_values(
+            none, demo.bike("oskelm-talli"), "bikes/oskelm-talli/index.html"
+        )
+        is None
     )
-    assert list(your_ride.of_bike(none, demo.bike("oskelm-talli"))) == []
+    assert list(your_ride.make_bike_data(none, demo.bike("oskelm-talli"))) == []
 
 
 def test_what_has_to_be_pushed_is_not_told(files: dict) -> None:
@@ -132,4 +135,4 @@ def test_what_has_to_be_pushed_is_not_told(files: dict) -> None:
     assert (None, None) in pairs
     assert all((one is None) == (other is None) for one, other in pairs)
     assert all(isinstance(one, int) for one, _ in pairs if one is not None)
-    assert len(pairs) == len(found["levels"]) * 3 * 2 * 3 * 3 * ride_grid.NODES
+    assert len(pairs) == len(found["levels"]) * 3 * 2 * 3 * 3 * ride_grid.EFFORT_NODES

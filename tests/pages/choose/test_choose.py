@@ -9,16 +9,16 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from selectolax.lexbor import LexborHTMLParser
 
-from generator.figures.chooser.candidates import chooser as put_together
-from generator.figures.chooser.model import Answers, Chooser
-from generator.figures.chooser.rule import CLOSE, SHORTLIST
+from generator.figures.chooser.candidates import build_chooser
+from generator.figures.chooser.model import Chooser, ChooserAnswers
+from generator.figures.chooser.rule import CLOSE_SCORE, SHORTLIST
 from generator.figures.chooser.wishes import WISHES
 from generator.figures.table.figures_table import FiguresTable
 from generator.law import verdicts
 from generator.pages.choose import page as choose_page
-from generator.pages.choose.address import query
-from generator.pages.choose.data import PATH, packed
-from generator.pages.choose.result import OTHERS
+from generator.pages.choose.address import format_query
+from generator.pages.choose.data import PATH, pack_chooser
+from generator.pages.choose.result import MOST_OTHERS
 from generator.pages.frame import assets, browser_data, urls
 from generator.pages.frame.output import Output
 from generator.pages.frame.renderer import Renderer
@@ -27,9 +27,9 @@ from tests.figures.chooser.chooser_example import rank
 from tests.pages.rendered import outputs_of
 
 BUNDLE_LIMIT = 8_192
-"""Compressed bundle. [bytes]  House rule."""
+"""Limit of this project on the compressed bundle. [bytes]"""
 BIKE_LIMIT = 150
-"""One more bike in the data, compressed. [bytes]  House rule."""
+"""Limit of this project on one more bike in the data, compressed. [bytes]"""
 
 
 def renderer(table: FiguresTable) -> Renderer:
@@ -37,13 +37,13 @@ def renderer(table: FiguresTable) -> Renderer:
 
 
 def made(renderer: Renderer) -> list[Output]:
-    return list(outputs_of(choose_page.jobs(renderer)))
+    return list(outputs_of(renderer, choose_page.plan_jobs(renderer)))
 
 
 @pytest.fixture(scope="module")
 def chooser() -> Chooser:
-    return put_together(
-        demo.table(), demo.content(), verdicts.day_of(demo.content().settings, demo.bikes())
+    return build_chooser(
+        demo.table(), demo.content(), verdicts.find_rules_day(demo.content().settings, demo.bikes())
     )
 
 
@@ -56,8 +56,8 @@ def tree(files: dict[str, bytes], path: str) -> LexborHTMLParser:
     return LexborHTMLParser(files[path].decode())
 
 
-def leaves(chooser: Chooser) -> list[Answers]:
-    return [answers for use in chooser.uses for answers in choose_page._leaves(chooser, use)]
+def leaves(chooser: Chooser) -> list[ChooserAnswers]:
+    return [answers for use in chooser.uses for answers in choose_page._list_answers(chooser, use)]
 
 
 def words(page: LexborHTMLParser) -> str:
@@ -85,15 +85,17 @@ def test_the_number_of_pages_does_not_grow_with_the_catalogue(
     )
     more = {output.path for output in made(renderer(doubled))}
 
-    assert len(files) == 2 + len(chooser.uses) * (1 + len(chooser.roads) * (1 + len(chooser.bands)))
+    assert len(files) == 2 + len(chooser.uses) * (
+        1 + len(chooser.routes) * (1 + len(chooser.bands))
+    )
     assert len(more) == len(files)
 
 
 def test_every_leaf_ranks_by_the_rule(files: dict[str, bytes], chooser: Chooser) -> None:
-    """The same bikes in the same order as the rule, ten at most; who is close is said."""
+    """The bikes in the order of the rule, ten at most, with a note on close ones."""
     for answers in leaves(chooser):
-        page = tree(files, choose_page.leaf(answers))
-        places_found = rank(chooser, answers).places[: SHORTLIST + OTHERS]
+        page = tree(files, choose_page.find_result_path(answers))
+        places_found = rank(chooser, answers).ranked[: SHORTLIST + MOST_OTHERS]
         hints = [node.text() for node in page.css(".shortlist .hint")]
 
         assert names(page) == [place.bike.name for place in places_found], answers
@@ -107,7 +109,7 @@ def test_a_leaf_leads_to_the_chooser_with_its_answers(
 ) -> None:
     """The address holds what differs from the usual answers, and nothing else."""
     for answers in leaves(chooser):
-        page = tree(files, choose_page.leaf(answers))
+        page = tree(files, choose_page.find_result_path(answers))
         link = next(
             node.attributes["href"] or ""
             for node in page.css("a")
@@ -121,15 +123,17 @@ def test_a_leaf_leads_to_the_chooser_with_its_answers(
 def test_addresses_say_only_what_differs(chooser: Chooser) -> None:
     usual = chooser.usual
 
-    assert query(chooser, usual) == ""
-    assert query(chooser, replace(usual, use="city", budget="2500")) == "?use=city&budget=2500"
-    assert query(chooser, replace(usual, weights={"reach": 4, "climb": 3})) == "?w=reach4"
+    assert format_query(chooser, usual) == ""
+    assert (
+        format_query(chooser, replace(usual, use="city", budget="2500")) == "?use=city&budget=2500"
+    )
+    assert format_query(chooser, replace(usual, weights={"reach": 4, "climb": 3})) == "?w=reach4"
 
 
 def test_every_bike_is_accounted_for(files: dict[str, bytes], chooser: Chooser) -> None:
-    """On a leaf that has room, each bike of the use is ranked, set apart, or left out with its reason."""
+    """On a result page with room for all, each bike of the use is ranked, set apart, or left out with its reason."""
     answers = next(each for each in leaves(chooser) if each.use == "folding" and each.budget)
-    page = tree(files, choose_page.leaf(answers))
+    page = tree(files, choose_page.find_result_path(answers))
     text = words(page)
 
     for bike in chooser.bikes:
@@ -141,8 +145,8 @@ def test_every_bike_is_accounted_for(files: dict[str, bytes], chooser: Chooser) 
 def test_withdrawn_bikes_are_left_out_and_announced_ones_marked(
     files: dict[str, bytes], chooser: Chooser
 ) -> None:
-    touring = tree(files, choose_page.leaf(replace(chooser.usual, use="touring")))
-    cargo = tree(files, choose_page.leaf(replace(chooser.usual, use="cargo")))
+    touring = tree(files, choose_page.find_result_path(replace(chooser.usual, use="touring")))
+    cargo = tree(files, choose_page.find_result_path(replace(chooser.usual, use="cargo")))
 
     assert "Neshwick Tolm" not in names(touring)
     assert "Neshwick Tolm : It is no longer sold." in words(touring)
@@ -154,7 +158,7 @@ def test_numbers_lead_to_their_derivations(files: dict[str, bytes], chooser: Cho
     known = demo.table().figures
     checked = 0
     for answers in leaves(chooser):
-        for node in tree(files, choose_page.leaf(answers)).css(".reasons a.fig"):
+        for node in tree(files, choose_page.find_result_path(answers)).css(".reasons a.fig"):
             path, _, anchor = (node.attributes["href"] or "").partition("#")
             slug = path.split("/")[-2]
             assert anchor in {"fig-" + id.replace(".", "-") for id in known[slug]}, (slug, anchor)
@@ -177,14 +181,14 @@ def test_the_rule_is_printed_whole(files: dict[str, bytes]) -> None:
         assert slider.attributes["value"] == str(wish.weight)
         assert wish.measure in rows[wish.title]
     assert "no payment, no link, no relation" in words(page)
-    assert f"less than {CLOSE / 10:g} of 100" in words(page)
+    assert f"less than {CLOSE_SCORE / 10:g} of 100" in words(page)
 
 
 def test_plain_pages_say_what_they_took_for_granted(
     files: dict[str, bytes], chooser: Chooser
 ) -> None:
-    """The questions that the tree does not ask, with the answers it takes."""
-    text = words(tree(files, choose_page.leaf(leaves(chooser)[0])))
+    """The page lists the questions that the tree does not ask, with the answers it assumes."""
+    text = words(tree(files, choose_page.find_result_path(leaves(chooser)[0])))
 
     for said in (
         "Where do you live?",
@@ -204,12 +208,12 @@ def test_a_reader_is_cautioned(files: dict[str, bytes]) -> None:
 
 def test_more_bikes_make_little_more_data(chooser: Chooser) -> None:
     """Bytes of one more bike, between half of the demo and all of it."""
-    whole = packed(chooser)
+    whole = pack_chooser(chooser)
     half = len(chooser.bikes) // 2
 
     def weight(count: int) -> int:
         value = {**whole, "columns": [column[:count] for column in whole["columns"]]}
-        return len(gzip.compress(browser_data.data_file(PATH, value).data, 9, mtime=0))
+        return len(gzip.compress(browser_data.make_data_file(PATH, value).data, 9, mtime=0))
 
     assert (weight(len(chooser.bikes)) - weight(half)) / (len(chooser.bikes) - half) < BIKE_LIMIT
 
@@ -221,7 +225,7 @@ def test_the_data_hold_the_same_numbers(files: dict[str, bytes], chooser: Choose
     first = chooser.bikes[0]
     loads = list(chooser.loads)
     steps = row[11 : 11 + len(loads)]
-    key = (chooser.people[0].id, chooser.roads[0].id)
+    key = (chooser.riders[0].id, chooser.routes[0].id)
 
     assert row[0] == first.slug
     assert [sum(steps[: at + 1]) for at in range(len(loads))] == [

@@ -1,4 +1,4 @@
-"""What is said of figures side by side. The rule is the house's own: a difference is clear when intervals do not meet."""
+"""Verdicts on figures side by side. By this project's rule a difference is clear when intervals do not overlap."""
 
 from dataclasses import replace
 from itertools import permutations
@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from generator.figures import units
 from generator.figures.model import Figure
-from generator.pages.compare.differences import Verdict, listed, mark, verdict
+from generator.pages.compare.differences import Verdict, compare_figures, format_mark
+from generator.specs.english import listed
 from tests.pages import site_example as example
 
 Span = tuple[float, float, float]
@@ -22,7 +23,7 @@ def figures(better: str, *spans: Span | None) -> list[Figure | None]:
 
 
 def said(better: str, *spans: Span | None) -> Verdict:
-    return verdict(figures(better, *spans), "ABCD"[: len(spans)])
+    return compare_figures(figures(better, *spans), "ABCD"[: len(spans)])
 
 
 LOW, LIKE_LOW, HIGH = (40.0, 35.0, 45.0), (44.0, 39.0, 49.0), (60.0, 50.0, 70.0)
@@ -89,15 +90,21 @@ def test_currencies_are_not_compared() -> None:
     assert there
     foreign = replace(there, kind=replace(there.kind, unit=units.ENERGY))
 
-    assert verdict([here, foreign], "AB") == Verdict("different currencies, not compared", False)
+    assert compare_figures([here, foreign], "AB") == Verdict(
+        "different currencies, not compared", False
+    )
 
 
 def test_marks() -> None:
     """A word beside the figure, never a colour alone."""
     one, two = Verdict("", True, (1,)), Verdict("", True, (0, 2))
 
-    assert [mark(one, place) for place in range(3)] == ["", "best", ""]
-    assert [mark(two, place) for place in range(3)] == ["among the best", "", "among the best"]
+    assert [format_mark(one, place) for place in range(3)] == ["", "best", ""]
+    assert [format_mark(two, place) for place in range(3)] == [
+        "among the best",
+        "",
+        "among the best",
+    ]
 
 
 def test_lists_of_names() -> None:
@@ -113,7 +120,7 @@ spans = (
 
 @given(st.lists(spans, min_size=2, max_size=4), st.sampled_from(["higher", "lower", "neither"]))
 def test_a_verdict_is_never_more_than_the_intervals_say(found: list[Span], better: str) -> None:
-    """Clear if and only if two intervals do not meet; the best are those that meet the bike with the best value."""
+    """Clear if and only if two intervals do not overlap; the best are those that overlap the best value's interval."""
     result = said(better, *found)
     apart = any(one[2] < other[1] for one, other in permutations(found, 2))
     values = [span[0] for span in found]

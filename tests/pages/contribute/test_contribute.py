@@ -1,4 +1,4 @@
-"""The form for a bike's file: its page, the fields that it draws, and each bike as data."""
+"""The form for a spec file: its page, its fields, and each bike as data."""
 
 import gzip
 import json
@@ -12,7 +12,7 @@ from selectolax.lexbor import LexborHTMLParser
 from generator.content.records import read_settings
 from generator.figures.table.figures_table import FiguresTable
 from generator.pages.contribute import page as contribute_page
-from generator.pages.contribute.form_data import FIRST, as_written, fields
+from generator.pages.contribute.form_data import FIRST, build_fields, find_written_values
 from generator.pages.frame import assets, urls
 from generator.pages.frame.renderer import Renderer
 from generator.specs.yaml.files import read_mapping
@@ -21,9 +21,9 @@ from tests.pages import site_example as example
 from tests.project import ROOT
 
 BUNDLE_LIMIT = 8_192
-"""Compressed bundle. [bytes]  House rule."""
+"""Largest size of the script bundle, compressed. [bytes]  House rule."""
 DATA_LIMIT = 10_000
-"""The form's data, compressed. [bytes]  House rule."""
+"""Largest size of the form's data, compressed. [bytes]  House rule."""
 SCHEMA = json.loads((ROOT / "bikes/bike.schema.json").read_text("utf-8"))
 NEW_FILE = "https://git.example/you/guide/new/main?filename={path}&value={text}"
 
@@ -31,7 +31,7 @@ NEW_FILE = "https://git.example/you/guide/new/main?filename={path}&value={text}"
 def renderer(**settings: Any) -> Renderer:
     content = demo.content()
     content = replace(content, settings=replace(content.settings, **settings))
-    table = FiguresTable(demo.bikes(), {}, {}, {}, example.Behind({}))
+    table = FiguresTable(demo.bikes(), {}, {}, {}, example.ExampleDetails({}))
     return Renderer(table, content, ROOT)
 
 
@@ -39,15 +39,13 @@ def renderer(**settings: Any) -> Renderer:
 def files() -> dict[str, bytes]:
     made = renderer()
     of_bikes = (
-        output
-        for bike in made.table.bikes
-        for output in contribute_page.of_bike(made, bike, SCHEMA)
+        each for bike in made.table.bikes for each in contribute_page.make_bike_data(made, bike)
     )
     return {output.path: output.data for output in (*contribute_page.outputs(made), *of_bikes)}
 
 
 def value(data: bytes) -> Any:
-    """What a data file gives to a script."""
+    """The value of a data file."""
     text = data.decode().split(",", 1)[1].removesuffix(");\n")
     return json.loads(text)
 
@@ -57,7 +55,7 @@ def tree(data: bytes) -> LexborHTMLParser:
 
 
 def paths(field: dict[str, Any], path: str = "") -> dict[str, dict[str, Any]]:
-    """Dotted path to each field."""
+    """The fields by dotted path."""
     found = {path: field}
     if isinstance(field.get("of"), list):
         for below in field["of"]:
@@ -78,16 +76,16 @@ def test_every_key_of_the_schema_has_a_field() -> None:
                 found |= keys(below, f"{path}[]")
         return found
 
-    found = paths(fields(SCHEMA))
+    found = paths(build_fields(SCHEMA))
 
     assert set(found) == keys(SCHEMA)
     assert set(found) >= FIRST
     assert all(field["title"] and field["hint"] for field in found.values())
-    assert [each["key"] for each in fields(SCHEMA)["of"]] == list(SCHEMA["properties"])
+    assert [each["key"] for each in build_fields(SCHEMA)["of"]] == list(SCHEMA["properties"])
 
 
 def test_a_field_is_asked_for_by_its_kind() -> None:
-    found = paths(fields(SCHEMA))
+    found = paths(build_fields(SCHEMA))
     kinds = {path: field["kind"] for path, field in found.items()}
 
     assert kinds["year"] == "integer"
@@ -132,7 +130,7 @@ def test_order_and_numbers_stay_as_written(tmp_path: Path) -> None:
     marked, _ = read_mapping(path, tmp_path)
     assert marked
 
-    written = as_written(marked, SCHEMA)
+    written = find_written_values(marked, SCHEMA)
 
     assert written["sources"] == [["b", {"title": "B"}], ["1", {"title": "A"}]]
     assert written["novel"] == ["1.0", "2026-10-04", None, True]

@@ -1,4 +1,4 @@
-"""What a chart to explore loads: rows of each bike, the forms, the library; and which pages offer it."""
+"""The data that explored charts load: rows of each bike, forms and library; and the pages with such charts."""
 
 import json
 from collections.abc import Iterator
@@ -14,26 +14,27 @@ from generator.charts.vega import library
 from generator.figures.table.figures_table import FiguresTable
 from generator.pages.downloads import chart_data
 from generator.pages.frame.output import Output
-from generator.pages.frame.renderer import Page, Renderer
+from generator.pages.frame.page import Page
+from generator.pages.frame.renderer import Renderer
 from tests.pages import site_example as example
+from tests.pages.rendered import QuickCharts, outputs_of
 
 
 def renderer(table: FiguresTable | None = None) -> Renderer:
-    return Renderer(
-        table or example.table(), example.CONTENT, Path("nowhere"), lambda spec: "<svg></svg>"
-    )
+    return Renderer(table or example.table(), example.CONTENT, Path("nowhere"), QuickCharts())
 
 
 def common(made: Renderer) -> Iterator[Output]:
     """What is of many bikes, and what all charts need."""
-    for job in chart_data.jobs(made, lambda: "// drawn"):
-        yield from job.make()
+    return outputs_of(made, chart_data.plan_jobs(made))
 
 
 @pytest.fixture(scope="module")
 def files() -> dict[str, bytes]:
     made = renderer()
-    of_bikes = (output for bike in made.table.bikes for output in chart_data.of_bike(made, bike))
+    of_bikes = (
+        output for bike in made.table.bikes for output in chart_data.make_bike_rows(made, bike)
+    )
     return {output.path: output.data for output in (*common(made), *of_bikes)}
 
 
@@ -76,8 +77,8 @@ def test_colours_of_the_forms_are_tokens(files: dict[str, bytes]) -> None:
 
 
 def test_the_library_is_one_closed_script() -> None:
-    """Its licence first; then a function, so that only what it hangs on `window` reaches the page."""
-    script = library.source()
+    """The licence comes first, then a function, so only what it sets on `window` reaches the page."""
+    script = library.bundle_library()
     body = script.removeprefix(library.NOTICE)
 
     assert script.startswith("/*!")
@@ -88,22 +89,22 @@ def test_the_library_is_one_closed_script() -> None:
 
 
 def test_no_chart_no_library() -> None:
-    """A publication whose bikes have neither curves nor prices pays for nothing."""
+    """A publication whose bikes have neither curves nor prices gets no files for charts."""
     bare = example.table((example.bike("invor-delta"),))
 
-    assert list(chart_data.jobs(renderer(bare), library.source)) == []
+    assert list(chart_data.plan_jobs(renderer(bare))) == []
 
 
 def test_a_page_with_a_chart_offers_to_explore_it() -> None:
     """The small script stands in its head; the library and the rows do not."""
-    printer = renderer()
-    sheet = Page("range/index.html", "text.html", "T", "D", {"text": example.GUIDE, "next": []})
+    made = renderer()
+    plain = Page("range/index.html", "text.html", "T", "D", {"text": example.GUIDE, "next": []})
 
     def page(body: str) -> str:
-        values = {**sheet.values, "body": Markup(body)}
-        return printer.render_page(replace(sheet, values=values)).data.decode()
+        values = {**plain.values, "body": Markup(body)}
+        return made.render_page(replace(plain, values=values)).data.decode()
 
-    with_chart = page(printer.chart("invor-beta", "range.by_level"))
+    with_chart = page(made.chart("invor-beta", "range.by_level"))
 
     assert '<script src="../assets/charts.js" defer></script>' in with_chart
     assert "vega.js" not in with_chart

@@ -9,7 +9,7 @@ from selectolax.lexbor import LexborHTMLParser
 
 from generator.content.model import Content
 from generator.figures.records import record
-from generator.figures.show import text as shown
+from generator.figures.show import format_figure as shown
 from generator.pages.feed import changes, moved_figures, site_feed
 from generator.pages.frame import urls
 from generator.pages.frame.numbers import figure_html
@@ -31,6 +31,7 @@ from tests.pages.releases_example import (
     without_bike,
     words,
 )
+from tests.pages.rendered import outputs_of
 
 LISTS = {"far": (BETA, GAMMA)}
 
@@ -41,7 +42,7 @@ def page(given: Content) -> LexborHTMLParser:
 
 
 def part(given: Content, day: date) -> str:
-    """What stands under a day."""
+    """The section of a day."""
     (section,) = page(given).css(f"section[aria-labelledby=day-{day}]")
     return words(LexborHTMLParser(f"<main>{section.html}</main>"))
 
@@ -57,7 +58,7 @@ def test_corrections_and_revisions_stand_under_their_day_newest_first() -> None:
 
 
 def test_what_moved_between_two_releases() -> None:
-    """A figure by its value, a bike that came, one that went, and a list; each told once."""
+    """A figure by its value, a new bike, one taken out, and a list; each is named once."""
     first = with_figure(released(OCTOBER, {"far": (ALPA, BETA)}), ALPA, "range.rolling", 70_000.0)
     first = without_bike(first, GAMMA)
     second = without_bike(released(NOVEMBER, LISTS), DELTA)
@@ -77,7 +78,7 @@ def test_less_than_the_shown_precision_is_no_move() -> None:
     now = released(NOVEMBER, LISTS)
     for value, moves in ((40_040.0, 0), (40_600.0, 1)):
         before = with_figure(released(OCTOBER, LISTS), ALPA, "range.rolling", value)
-        movement = record.between(before, now, example.table(), "metric")
+        movement = record.compare_records(before, now, example.table(), "metric")
         assert sum(map(len, movement.moved.values())) == moves, value
 
 
@@ -86,7 +87,7 @@ def test_an_interval_alone_is_no_move() -> None:
     numbers = {**before.figures[ALPA], "range.rolling": (40_000.0, 37_000.0, 43_000.0)}
     before = replace(before, figures={**before.figures, ALPA: numbers})
 
-    assert not record.between(before, released(NOVEMBER, LISTS), example.table(), "metric")
+    assert not record.compare_records(before, released(NOVEMBER, LISTS), example.table(), "metric")
 
 
 def test_a_new_figure_is_told_once_and_not_for_each_bike() -> None:
@@ -96,7 +97,7 @@ def test_a_new_figure_is_told_once_and_not_for_each_bike() -> None:
         for slug, own in now.figures.items()
     }
     before = replace(now, day=OCTOBER, figures=earlier)
-    movement = record.between(before, now, example.table(), "metric")
+    movement = record.compare_records(before, now, example.table(), "metric")
 
     assert [kind.id for kind in movement.new_kinds] == ["novel.thing"]
     assert movement.moved == {}
@@ -104,14 +105,14 @@ def test_a_new_figure_is_told_once_and_not_for_each_bike() -> None:
 
 def test_a_price_in_another_currency_is_read_with_its_own() -> None:
     table = example.table()
-    euros = example.kind("spec.price", "Price", example.units.money("EUR"))
-    dollars = replace(euros, unit=example.units.money("USD"))
+    euros = example.kind("spec.price", "Price", example.units.make_money_unit("EUR"))
+    dollars = replace(euros, unit=example.units.make_money_unit("USD"))
     table = replace(table, kinds={**table.kinds, "spec.price": euros})
     table.figures[GAMMA]["spec.price"] = example.figure(GAMMA, dollars, 900.0, 900.0, 900.0)
     made = released(OCTOBER, LISTS, table)
 
     assert made.units == {GAMMA: {"spec.price": "USD"}}
-    old = record.figure_in(made, GAMMA, "spec.price", table)
+    old = record.restore_figure(made, GAMMA, "spec.price", table)
     assert old is not None
     assert shown(old) == "900\xa0USD"
 
@@ -130,7 +131,7 @@ def test_since_the_last_release() -> None:
 
 
 def test_long_lists_are_folded_and_counted() -> None:
-    """Every move lies in a folded part; beyond so many of a bike they are counted."""
+    """Moves are in collapsed parts; beyond the limit for a bike they are only counted."""
     before = released(OCTOBER, LISTS)
     figures = {
         slug: {id: (2 * v, 2 * low, 2 * high) for id, (v, low, high) in own.items()}
@@ -141,7 +142,7 @@ def test_long_lists_are_folded_and_counted() -> None:
 
     assert len(section.css("details details")) == 3
     assert len(section.css("li")) == len(section.css("details li")) == 3 * len(example.KINDS)
-    told = moved_figures.bikes(
+    told = moved_figures.group_by_bike(
         renderer(given),
         renderer(given).history.movements[0][1].moved,
         given.releases[1].name,
@@ -168,7 +169,7 @@ def test_a_line_names_so_many_and_counts_the_rest(monkeypatch: pytest.MonkeyPatc
 
 
 def test_old_values_are_no_published_figures() -> None:
-    """The mark of a figure belongs to the value of now alone: a test holds those to the download."""
+    """Only current values are marked as figures; another test compares those with the download."""
     before = with_figure(released(OCTOBER, LISTS), ALPA, "range.rolling", 70_000.0)
     found = page(content(before, released(NOVEMBER, LISTS)))
 
@@ -209,7 +210,7 @@ def test_a_guide_says_what_moved_since_it_was_checked() -> None:
 
 
 def test_a_record_before_the_check_is_named() -> None:
-    """The newest of them: what an earlier one had does not count."""
+    """Of several records the newest is used."""
     september = with_figure(released(date(2026, 9, 1), LISTS), BETA, "range.rolling", 70_000.0)
     html = guide(content(september, released(OCTOBER, LISTS)))
 
@@ -227,7 +228,7 @@ def test_a_record_after_the_check_says_nothing_of_it() -> None:
 def test_how_many_moved_in_words() -> None:
     for count, said in ((0, "none of the 47"), (1, "1 of the 47"), (9, "9 of the 47")):
         verb = "have" if count == 9 else "has"
-        found = since_checked.SinceChecked("", [], count, 47)
+        found = since_checked.MovesSinceCheck("", [], count, 47)
         assert found.words == f"{said} figures that it names {verb} moved"
 
 
@@ -235,7 +236,9 @@ def test_figures_that_a_guide_does_not_name_do_not_count() -> None:
     old = with_figure(released(NOVEMBER, LISTS), BETA, "spec.mass", 70_000.0)
     given = renderer(content(old))
     named = figure_html(given.table.get(BETA, "range.rolling"))
-    found = since_checked.since_checked(given, example.GUIDE, named, "guides/far/index.html")
+    found = since_checked.find_moves_since_check(
+        given, example.GUIDE, named, "guides/far/index.html"
+    )
 
     assert found is not None
     assert (found.moved, found.named) == (0, 1)
@@ -245,9 +248,8 @@ def guide(given: Content) -> str:
     """The guide's page in words."""
     from generator.pages.guides import pages as guide_pages
 
-    outputs = {
-        each.path: each.data for job in guide_pages.guides(renderer(given)) for each in job.make()
-    }
+    made = renderer(given)
+    outputs = {each.path: each.data for each in outputs_of(made, guide_pages.plan_guides(made))}
     return words(LexborHTMLParser(outputs[urls.guide("far")].decode()))
 
 

@@ -1,4 +1,4 @@
-"""The feed of changes, held to RFC 4287 (The Atom Syndication Format) with an XML parser."""
+"""The feed of changes, checked against RFC 4287 (The Atom Syndication Format) with an XML parser."""
 
 import re
 from dataclasses import replace
@@ -116,7 +116,7 @@ def test_what_is_told() -> None:
 
 
 def test_links_in_a_section_are_whole() -> None:
-    """A reader of feeds does not know where the page stood."""
+    """Addresses are absolute: a feed reader cannot resolve relative ones."""
     section = next(
         texts(entry, "content")[0]
         for entry in parsed().findall(f"{ATOM}entry")
@@ -138,7 +138,7 @@ def test_links_in_a_section_are_whole() -> None:
     ],
 )
 def test_dates_in_headings(heading: str, day: date | None) -> None:
-    assert site_feed.day_in(heading) == day
+    assert site_feed.find_day(heading) == day
 
 
 def test_the_feed_is_limited_and_takes_the_newest() -> None:
@@ -146,7 +146,7 @@ def test_the_feed_is_limited_and_takes_the_newest() -> None:
     root = ElementTree.fromstring(made(table=example.table(bikes)))
     entries = root.findall(f"{ATOM}entry")
 
-    assert len(entries) == atom.MOST == 60
+    assert len(entries) == atom.MOST_ENTRIES == 60
     assert texts(entries[0], "title") == ["What is new: 20 November 2026"]
 
 
@@ -159,7 +159,7 @@ def test_a_publication_without_dates_has_a_feed_all_the_same() -> None:
 
 
 def test_text_that_no_xml_may_hold() -> None:
-    """Signs that XML forbids are left out, and markup in a name stays text."""
+    """Characters that XML forbids are left out, and markup in a name stays text."""
     bike = example.bike("maker-odd", 900.0, name='<b>O\x0bdd</b> & "so"')
     root = ElementTree.fromstring(made(table=example.table((bike,))))
     titles = [texts(entry, "title")[0] for entry in root.findall(f"{ATOM}entry")]

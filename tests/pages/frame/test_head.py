@@ -1,4 +1,4 @@
-"""The head of every page and the files for machines: addresses, pictures, structured data, site map, policy, dates."""
+"""The head of every page and the files for crawlers and hosts: addresses, pictures, structured data, site map, policy, dates."""
 
 import json
 import re
@@ -12,7 +12,7 @@ from selectolax.lexbor import LexborHTMLParser
 
 from generator.pages.downloads import crawler_files
 from generator.pages.frame import head, policy, site_colours, structured_data
-from generator.pages.frame.renderer import dated, with_days
+from generator.pages.frame.dates import format_date, format_dates_in_text
 from tests.pages import site_example as example
 from tests.pages.rendered import Site, words
 
@@ -30,13 +30,13 @@ NEEDED = {
     "Dataset": {"name", "description", "url", "license", "creator", "distribution"},
     "WebSite": {"name", "url"},
 }
-"""What a block of each kind says. schema.org; which of them search engines ask for is common practice, no source."""
+"""Required keys of each schema.org type; which of them search engines need is common practice, no source."""
 NOT_SHOWN = ("@type", "@context", "url", "image", "item", "license", "unitCode", "position")
-"""Keys whose values are addresses and codes, which a page need not print; kinds of files are among them below."""
+"""Keys whose values are addresses and codes, which a page need not show."""
 
 
 def meta(tree: LexborHTMLParser) -> dict[str, str]:
-    """Name or property to content; of doubled ones the last."""
+    """Content of the meta elements by name or property; the last one counts."""
     return {
         node.attributes.get("property") or node.attributes["name"] or "": node.attributes["content"]
         or ""
@@ -53,7 +53,7 @@ def whole(path: str) -> str:
 
 
 def test_each_page_has_one_address(pages: dict[str, LexborHTMLParser]) -> None:
-    """Its own, absolute; the page for lost readers has none, since it stands at many."""
+    """Each page names its own absolute address; "not found" has none, since a host shows it at many."""
     for path, tree in pages.items():
         canonical = [node.attributes["href"] for node in tree.css('link[rel="canonical"]')]
 
@@ -67,7 +67,7 @@ def test_each_page_has_one_address(pages: dict[str, LexborHTMLParser]) -> None:
 
 
 def test_what_stands_beside_a_link(site: Site, pages: dict[str, LexborHTMLParser]) -> None:
-    """ogp.me: title, type, image and url are required; the image is there, of the size that is said."""
+    """ogp.me: title, type, image and url are required; the image exists and has the stated size."""
     for path, tree in pages.items():
         if path == LOST:
             continue
@@ -102,14 +102,14 @@ def test_bikes_and_guides_have_pictures_of_their_own(pages: dict[str, LexborHTML
     [("en-GB", "en_GB"), ("de-AT", "de_AT"), ("zh-Hant-TW", "zh_TW"), ("en", ""), ("es-419", "")],
 )
 def test_language_as_open_graph_writes_it(language: str, locale: str) -> None:
-    """ogp.me: `language_TERRITORY`."""
-    assert head.locale(language) == locale
+    """ogp.me: a locale has the form `language_TERRITORY`."""
+    assert head.format_locale(language) == locale
 
 
 def test_icon_feed_and_colours(site: Site, pages: dict[str, LexborHTMLParser]) -> None:
-    """Each page links an icon and the feed that are there, and colours the browser's frame in both schemes."""
+    """Each page links to an existing icon and feed, and gives theme colours for both schemes."""
     icon = site["assets/icon.svg"].decode()
-    light, _ = site_colours.schemes(Path("nowhere"))
+    light, _ = site_colours.read_schemes(Path("nowhere"))
 
     assert ElementTree.fromstring(icon).tag.endswith("svg")
     assert set(re.findall(r"#[0-9a-f]{6}", icon)) == {
@@ -132,7 +132,7 @@ def test_icon_feed_and_colours(site: Site, pages: dict[str, LexborHTMLParser]) -
 
 
 def test_structured_data_has_what_it_needs(pages: dict[str, LexborHTMLParser]) -> None:
-    """Each block parses, is of a known kind and says at least what that kind has to say."""
+    """Each block parses, has a known type and all required keys of that type."""
     kinds = set()
     for path, tree in pages.items():
         for block in blocks(tree):
@@ -147,7 +147,7 @@ def test_structured_data_has_what_it_needs(pages: dict[str, LexborHTMLParser]) -
 
 
 def claims(value: Any) -> list[str]:
-    """Every text in a block that says something to a reader."""
+    """All texts for readers in a block."""
     if isinstance(value, dict):
         shown = {key: each for key, each in value.items() if key not in NOT_SHOWN}
         if shown.get("name") == example.SETTINGS.title or value["@type"] == "DataDownload":
@@ -161,7 +161,7 @@ def claims(value: Any) -> list[str]:
 def test_nothing_is_claimed_that_the_page_does_not_show(
     pages: dict[str, LexborHTMLParser],
 ) -> None:
-    """Words, numbers and days of the structured data stand on the page, or in the day's `time` element."""
+    """Words, numbers and dates of the structured data are on the page, or in a `time` element."""
     checked = 0
     for path, tree in pages.items():
         text = words(tree).casefold()
@@ -193,16 +193,18 @@ def test_units_have_their_codes(pages: dict[str, LexborHTMLParser]) -> None:
 
 def test_a_licence_is_named_by_its_address() -> None:
     files = [("text/csv", "https://book.example/a.csv")]
-    known = structured_data.dataset("n", "d", "a", "Text: CC BY 4.0. Data: CC0 1.0.", "b", files)
-    other = structured_data.dataset("n", "d", "a", "Ask us.", "b", files)
+    known = structured_data.build_dataset(
+        "n", "d", "a", "Text: CC BY 4.0. Data: CC0 1.0.", "b", files
+    )
+    other = structured_data.build_dataset("n", "d", "a", "Ask us.", "b", files)
 
     assert known["license"] == "https://creativecommons.org/publicdomain/zero/1.0/"
     assert other["license"] == {"@type": "CreativeWork", "name": "Ask us."}
-    assert "license" not in structured_data.dataset("n", "d", "a", "", "b", files)
+    assert "license" not in structured_data.build_dataset("n", "d", "a", "", "b", files)
 
 
 def located(xml: bytes) -> dict[str, str | None]:
-    """Address to day, of a site map or of an index of them."""
+    """Dates by address, of a site map or an index of site maps."""
     root = ElementTree.fromstring(xml)
     return {each.findtext(f"{MAPS}loc") or "": each.findtext(f"{MAPS}lastmod") for each in root}
 
@@ -210,7 +212,7 @@ def located(xml: bytes) -> dict[str, str | None]:
 def test_site_map_gives_a_day_where_there_is_one(
     site: Site, pages: dict[str, LexborHTMLParser]
 ) -> None:
-    """sitemaps.org protocol. The day of a bike's newest record, or on which a guide was checked."""
+    """sitemaps.org protocol. The date is that of a bike's newest record or of a guide's last check."""
     days = located(site["sitemap.xml"])
 
     assert set(days) == {whole(path) for path in pages if path != LOST}
@@ -224,10 +226,10 @@ def test_site_map_gives_a_day_where_there_is_one(
 def test_a_long_site_map_is_split() -> None:
     """sitemaps.org protocol: at most 50,000 addresses in a file, then an index of files."""
     pages = [(f"{ADDRESS}{number}/", date(2026, 1, number)) for number in range(1, 6)]
-    files = {out.path: out.data for out in crawler_files.site_maps(ADDRESS, pages, most=2)}
+    files = {out.path: out.data for out in crawler_files.make_site_maps(ADDRESS, pages, most=2)}
     listed = [address for name in list(files)[:-1] for address in located(files[name])]
 
-    assert crawler_files.MOST == 50_000
+    assert crawler_files.MOST_ADDRESSES == 50_000
     assert list(files) == ["sitemap-1.xml", "sitemap-2.xml", "sitemap-3.xml", "sitemap.xml"]
     assert listed == [address for address, _ in pages]
     assert located(files["sitemap.xml"]) == {
@@ -239,7 +241,7 @@ def test_a_long_site_map_is_split() -> None:
 
 
 def test_page_and_header_have_one_policy(site: Site, pages: dict[str, LexborHTMLParser]) -> None:
-    """The header says the same and forbids framing, which a browser heeds in a header only.
+    """The header has the same policy and forbids framing, which browsers obey in headers only.
 
     W3C, Content Security Policy Level 3: frame-ancestors is ignored in a meta element.
     """
@@ -259,7 +261,7 @@ def test_page_and_header_have_one_policy(site: Site, pages: dict[str, LexborHTML
 
 
 def test_headers_are_written_as_hosts_read_them(site: Site) -> None:
-    """A path at the start of a line, then its headers, each indented, as `Name: value`."""
+    """Headers by path: a path at the start of a line, then its headers, indented, as `Name: value`."""
     for line in site["_headers"].decode().splitlines():
         assert re.fullmatch(r"/\S*|  [A-Z][A-Za-z-]+: \S.*", line), line
 
@@ -286,7 +288,7 @@ def test_every_server_is_told_the_same(site: Site) -> None:
 
 
 def test_days_are_readable_by_people_and_machines(site: Site) -> None:
-    """Every day on a page is in words, within `time`, and both say the same."""
+    """Every date on a page is in words within a `time` element, and both agree."""
     seen = 0
     for path, data in site.items():
         if not path.endswith(".html"):
@@ -301,12 +303,14 @@ def test_days_are_readable_by_people_and_machines(site: Site) -> None:
         assert not re.findall(r"\b\d\d? (?:October|November) 2026\b", words(tree)), path
 
     assert seen > 10
-    assert str(dated(date(2026, 10, 4))) == '<time datetime="2026-10-04">4 October 2026</time>'
+    assert (
+        str(format_date(date(2026, 10, 4))) == '<time datetime="2026-10-04">4 October 2026</time>'
+    )
 
 
 def test_days_within_a_text() -> None:
-    """What a figure names as its source; the rest of it stays plain text."""
-    assert str(with_days("A <b>sheet</b>, 2026-10-04; x2026-10-04, 2026-13-04")) == (
+    """Dates in the source of a figure become `time` elements; the rest stays plain text."""
+    assert str(format_dates_in_text("A <b>sheet</b>, 2026-10-04; x2026-10-04, 2026-13-04")) == (
         "A &lt;b&gt;sheet&lt;/b&gt;, "
         '<time datetime="2026-10-04">4 October 2026</time>; x2026-10-04, 2026-13-04'
     )

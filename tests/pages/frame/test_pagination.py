@@ -1,4 +1,4 @@
-"""Lists that grow with the catalogue are split into pages: each row on one of them, and links that find it."""
+"""Lists that grow with the catalogue are split into pages: each row is on one page, and links lead to it."""
 
 from collections.abc import Iterator
 
@@ -15,12 +15,12 @@ from tests.figures import demo
 from tests.pages.rendered import outputs_of
 
 FEW = 4
-"""Rows of a page in these tests."""
+"""Number of rows of a page in these tests."""
 
 
 @pytest.fixture
 def renderer(monkeypatch: pytest.MonkeyPatch) -> Renderer:
-    monkeypatch.setattr(pagination, "ROWS", FEW)
+    monkeypatch.setattr(pagination, "ROWS_PER_PAGE", FEW)
     return Renderer(demo.table(), demo.content(), demo.ROOT)
 
 
@@ -38,7 +38,7 @@ def heads(tree: LexborHTMLParser, table: str) -> list[str]:
 
 def test_every_bike_stands_before_the_law_once(renderer: Renderer) -> None:
     """And its own page leads to the page that it stands on."""
-    found = trees(outputs_of(law_page.jobs(renderer)))
+    found = trees(outputs_of(renderer, law_page.plan_jobs(renderer)))
     bikes = renderer.table.bikes
     paths = [urls.part(urls.LAW, number) for number in range(1, -(-len(bikes) // FEW) + 1)]
     rows = [heads(found[path], "table.record") for path in paths]
@@ -48,15 +48,15 @@ def test_every_bike_stands_before_the_law_once(renderer: Renderer) -> None:
     assert max(map(len, rows)) == FEW
     assert len({tree.css_first("h1").text() for tree in found.values()}) == len(paths)
     for bike in bikes:
-        leaf = pagination.leaf_of(urls.LAW, renderer.table.place(bike.slug))
-        told = law_page.law(renderer, bike, urls.bike(bike.slug), leaf)
+        leaf = pagination.find_list_page(urls.LAW, renderer.table.find_index(bike.slug))
+        told = law_page.describe_law(renderer, bike, urls.bike(bike.slug), leaf)
         assert told
         page, _, row = told.elsewhere.partition("#")
         assert found[page.removeprefix("../../")].css_first(f"tr#{row}") is not None
 
 
 def test_rules_stand_on_the_first_page_and_all_lead_there(renderer: Renderer) -> None:
-    found = trees(outputs_of(law_page.jobs(renderer)))
+    found = trees(outputs_of(renderer, law_page.plan_jobs(renderer)))
     first, *rest = found.values()
     rules = {node.attributes["id"] for node in first.css("h3[id^=rule-]")}
 
@@ -72,7 +72,7 @@ def test_rules_stand_on_the_first_page_and_all_lead_there(renderer: Renderer) ->
 
 
 def test_every_claim_stands_once_the_widest_gap_first(renderer: Renderer) -> None:
-    found = trees(outputs_of(claims.jobs(renderer)))
+    found = trees(outputs_of(renderer, claims.plan_jobs(renderer)))
     for kind, table in ((claims.RANGE, "range-claims"), (claims.POWER, "power-claims")):
         column = renderer.table.column(kind)
         rows = [
@@ -88,8 +88,8 @@ def test_every_claim_stands_once_the_widest_gap_first(renderer: Renderer) -> Non
 
 def test_every_member_of_a_running_list_stands_once(renderer: Renderer) -> None:
     """The reason beside it; who left stands on the first page alone."""
-    found = trees(outputs_of(running_lists.jobs(renderer)))
-    long = max(renderer.history.rolls.items(), key=lambda each: len(each[1].members))
+    found = trees(outputs_of(renderer, running_lists.plan_jobs(renderer)))
+    long = max(renderer.history.members_by_list.items(), key=lambda each: len(each[1].members))
     slug, roll = long
     own = [tree for path, tree in found.items() if path.startswith(f"lists/{slug}/")]
 

@@ -16,7 +16,7 @@ from tests.project import ROOT
 
 STYLES = ROOT / "templates" / "styles"
 CSS_LIMIT, SCRIPT_LIMIT = 8_000, 8_000
-"""House rules, compressed. [bytes]"""
+"""Size limits, compressed; house rules. [bytes]"""
 
 
 def luminance(colour: str) -> float:
@@ -46,7 +46,7 @@ def test_contrast_of_black_and_white() -> None:
 
 @pytest.mark.parametrize("scheme", ["light", "dark", "print"])
 def test_text_can_be_read(scheme: str) -> None:
-    """Every colour of text on every ground that it stands on."""
+    """Every text colour has enough contrast on every background that it is used on."""
     colours = schemes()[scheme]
     for role in ("ink", "muted", "link", "rubric"):
         for ground in ("paper", "wash"):

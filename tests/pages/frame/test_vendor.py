@@ -1,4 +1,4 @@
-"""What is kept of others is as it was published, under a licence that stands beside it."""
+"""Third-party files are unchanged, with their licence beside them."""
 
 import gzip
 import shutil
@@ -13,7 +13,7 @@ def test_files_are_as_recorded() -> None:
 
 
 def test_a_change_of_one_byte_is_noticed(tmp_path: Path) -> None:
-    """In each file, licences too; likewise one that is gone and one that nobody recorded."""
+    """A change in any file, licences included, is found, and so is a missing or an unrecorded file."""
     copy = shutil.copytree(FOLDER, tmp_path / "vendor")
     for path in sorted(copy.iterdir()):
         data = path.read_bytes()
@@ -39,8 +39,8 @@ def test_every_file_has_its_licence() -> None:
 
 
 def test_the_search_library_goes_out_lean_and_with_its_licence() -> None:
-    """Comments stay at home, the notice goes along; 8 KB compressed is the house's limit for a bundle."""
-    sent = search.searcher().decode()
+    """Comments are removed, the licence is kept; 8 KB compressed is the house's limit for a bundle."""
+    sent = search.build_search_library().decode()
 
     assert sent.startswith("/*!")
     assert "Permission is hereby granted" in sent

@@ -1,5 +1,6 @@
-"""What a glossary term says of figures: its worked number, what it explains, and what is wrong with its list."""
+"""Figures of a glossary term: its worked example, the figures that it explains, and problems in its lists."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from generator.content.model import Term
 from generator.figures.model import Figure
 from generator.pages.frame import urls
+from generator.pages.frame.jobs import Job, run_job
 from generator.pages.frame.renderer import Renderer
 from generator.pages.guides import pages as guide_pages
 from generator.pages.guides import worked_example
@@ -27,23 +29,27 @@ def renderer(*terms: Term) -> Renderer:
     return Renderer(example.table(), replace(example.CONTENT, terms=terms), ROOT)
 
 
+def glossary_jobs(made: Renderer) -> Iterator[Job]:
+    """Jobs of the glossary, once the guides are made."""
+    guides = [run_job(made, job) for job in guide_pages.plan_guides(made)]
+    return guide_pages.plan_glossary(made, [page for guide in guides for page in guide.pages])
+
+
 def page(output_path: str, made: Renderer) -> str:
-    for job in guide_pages.guides(made):
-        list(job.make())
+    """A page or a data file of the glossary."""
     return next(
         out.data.decode()
-        for job in guide_pages.glossary(made)
-        for out in job.make()
+        for out in outputs_of(made, glossary_jobs(made))
         if out.path == output_path
     )
 
 
 def faults(one: Term) -> list[Problem]:
-    return list(glossary_links.faults(one, example.table()))
+    return list(glossary_links.check_term(one, example.table()))
 
 
 def test_the_bike_in_the_middle_is_worked_out() -> None:
-    """Of 40, 60 and 90 km it is 60, the gamma; with its formula, steps and a link to the whole working."""
+    """The median of 40, 60 and 90 km is 60, of Gamma; with formula, steps and a link to the full working."""
     own = term("far", figures=("range.rolling",))
     html = page(urls.term("far"), renderer(own))
 
@@ -57,7 +63,7 @@ def test_the_bike_in_the_middle_is_worked_out() -> None:
 
 def test_a_term_may_name_its_bike() -> None:
     own = term("far", figures=("range.rolling",), bike="invor-beta")
-    made = worked_example.worked(renderer(own), own, urls.term("far"))
+    made = worked_example.find_example(renderer(own), own, urls.term("far"))
 
     assert made is not None
     assert made.bike == "Invor Beta"
@@ -65,15 +71,15 @@ def test_a_term_may_name_its_bike() -> None:
 
 
 def test_the_middle_is_the_lower_of_two_and_leaves_out_what_rides_have_moved() -> None:
-    """Steps of a figure that rides have moved do not lead to its number."""
+    """The steps of a figure adjusted by rides do not lead to its value."""
     figures = [example.table().get(slug, "range.rolling") for slug in example.VALUES]
     found: list[Figure] = [figure for figure in figures if figure is not None]
     moved = [replace(found[0], before_rides=(1.0, 1.0, 1.0)), *found[1:]]
 
     assert [figure.value for figure in found] == [40_000, 90_000, 60_000]
-    assert getattr(worked_example.middle(moved, ""), "bike", None) == "invor-gamma"
-    assert getattr(worked_example.middle(moved[:1], ""), "bike", None) == "invor-alpa"
-    assert worked_example.middle([], "") is None
+    assert getattr(worked_example.find_median(moved, ""), "bike", None) == "invor-gamma"
+    assert getattr(worked_example.find_median(moved[:1], ""), "bike", None) == "invor-alpa"
+    assert worked_example.find_median([], "") is None
 
 
 def test_an_input_stands_in_where_no_figure_fits() -> None:
@@ -103,7 +109,7 @@ def test_a_term_lists_the_figures_that_it_explains() -> None:
 
 
 def test_a_figure_finds_its_term() -> None:
-    """The earliest in a list wins; a level's figure goes with its family, and by its number with its siblings."""
+    """The term that lists a figure earliest wins; a level's figure shares the term of its family."""
     made = renderer(
         term("far", figures=("range.rolling",)),
         term("other", figures=("hills.steepest", "range.rolling", "assist.cruise.level_1")),
@@ -119,7 +125,7 @@ def test_the_method_page_leads_to_the_glossary() -> None:
     made = renderer(term("far", figures=("range.rolling",)))
     html = next(
         out.data.decode()
-        for out in outputs_of(reference_pages.jobs(made))
+        for out in outputs_of(made, reference_pages.plan_jobs())
         if out.path == urls.METHOD
     )
 
@@ -160,10 +166,10 @@ def test_what_is_not_there_is_told_with_its_line(
     assert mend in problem.mend
 
 
-def test_problems_reach_the_press() -> None:
+def test_problems_come_with_what_a_job_made() -> None:
     made = renderer(term("far", figures=("hills.steepst",)))
-    page(urls.term("far"), made)
+    results = [run_job(made, job) for job in glossary_jobs(made)]
 
     assert "figures: there is no figure 'hills.steepst'" in {
-        problem.what for problem in made.problems
+        problem.what for result in results for problem in result.problems
     }

@@ -12,8 +12,8 @@ from selectolax.lexbor import LexborHTMLParser
 from generator.figures.table.figures_table import FiguresTable
 from generator.pages.compare import bike_cards
 from generator.pages.compare import page as compare_page
-from generator.pages.compare.comparison import gears, parts
-from generator.pages.compare.pairs import Pairs
+from generator.pages.compare.comparison import describe_gears, group_kinds
+from generator.pages.compare.pairs import BikePairs
 from generator.pages.frame import numbers, urls
 from generator.pages.frame.output import Output
 from generator.pages.frame.renderer import Renderer
@@ -21,38 +21,40 @@ from generator.pages.lists import bike_lists, bike_table, columns
 from generator.specs.bike import Drivetrain
 from tests.figures import demo
 from tests.pages import site_example as example
-from tests.pages.rendered import outputs_of
+from tests.pages.rendered import QuickCharts, outputs_of
 
 CARD_LIMIT = 4_000
-"""House rule, compressed. [bytes]"""
+"""Limit of this project, compressed. [bytes]"""
 MANY = tuple(example.bike(f"invor-n{number:03}", 1000.0 + number) for number in range(205))
 
 
 def value(data: bytes) -> Any:
-    """What a data file gives to a script."""
+    """The data in a data file."""
     return json.loads(data.decode().split(",", 1)[1].rsplit(")", 1)[0])
 
 
 def renderer(table: FiguresTable) -> Renderer:
-    return Renderer(table, example.CONTENT, Path("nowhere"), lambda spec: "<svg></svg>")
+    return Renderer(table, example.CONTENT, Path("nowhere"), QuickCharts())
 
 
 def cards(renderer: Renderer) -> list[Output]:
-    """Of every bike."""
-    return [out for bike in renderer.table.bikes for out in bike_cards.of_bike(renderer, bike)]
+    """The data file of each bike."""
+    return [out for bike in renderer.table.bikes for out in bike_cards.make_card(renderer, bike)]
 
 
 @pytest.fixture(scope="module")
 def many() -> dict[str, bytes]:
     made = renderer(example.table(MANY))
-    return {out.path: out.data for out in outputs_of(bike_lists.jobs(made, Pairs(MANY)))}
+    return {
+        out.path: out.data for out in outputs_of(made, bike_lists.plan_jobs(made, BikePairs(MANY)))
+    }
 
 
 @pytest.fixture(scope="module")
 def published() -> dict[str, Any]:
     """Every data file of the demo, by path."""
     made = Renderer(demo.table(), demo.content(), demo.ROOT)
-    outputs = (*outputs_of(columns.jobs(made)), *bike_cards.outputs(made), *cards(made))
+    outputs = (*outputs_of(made, columns.plan_jobs(made)), *bike_cards.outputs(made), *cards(made))
     return {out.path: value(out.data) for out in outputs}
 
 
@@ -78,11 +80,11 @@ def test_order_of_a_list() -> None:
     prices = [(900.0, "CHF"), (800.0, "USD"), (2000.0, "EUR"), (1000.0, "EUR"), (None, "EUR")]
     bikes = [example.bike(f"invor-{number}", *each) for number, each in enumerate(prices)]
 
-    assert [bike.name for bike in bike_table.ordered(bikes, "EUR")] == ["3", "2", "0", "1", "4"]
+    assert [bike.name for bike in bike_table.sort_bikes(bikes, "EUR")] == ["3", "2", "0", "1", "4"]
 
 
 def test_pages_of_a_list_lead_to_each_other(many: dict[str, bytes]) -> None:
-    """The heading says which part this is; before and after lead to neighbours, and end at the ends."""
+    """The heading names the part; the links before and after lead to its neighbours, if any."""
     trees = [LexborHTMLParser(many[urls.part(urls.BIKES, number)].decode()) for number in (1, 2, 3)]
     links = [
         {str(a.attributes["rel"]): a.attributes["href"] for a in tree.css("#pages a")}
@@ -102,7 +104,10 @@ def test_pages_of_a_list_lead_to_each_other(many: dict[str, bytes]) -> None:
 
 def test_one_page_says_nothing_of_pages(published: dict[str, Any]) -> None:
     made = Renderer(demo.table(), demo.content(), demo.ROOT)
-    found = {out.path: out.data for out in outputs_of(bike_lists.jobs(made, Pairs(demo.bikes())))}
+    found = {
+        out.path: out.data
+        for out in outputs_of(made, bike_lists.plan_jobs(made, BikePairs(demo.bikes())))
+    }
 
     assert b'id="pages"' not in found[urls.BIKES]
     assert len(rows(found[urls.BIKES])) == len(demo.bikes())
@@ -110,53 +115,56 @@ def test_one_page_says_nothing_of_pages(published: dict[str, Any]) -> None:
 
 def test_pairs_listed_are_bounded() -> None:
     """A use with very many pairs names the first and says how many more there are."""
-    pairs = Pairs(MANY)
-    found, more = compare_page.listed(pairs, "city", urls.COMPARE)
+    pairs = BikePairs(MANY)
+    found, more = compare_page.list_pairs(pairs, "city", urls.COMPARE)
 
-    assert len(found) == compare_page.LISTED
-    assert more == len(pairs.all) - compare_page.LISTED > 0
+    assert len(found) == compare_page.MOST_LISTED
+    assert more == len(pairs.all) - compare_page.MOST_LISTED > 0
 
 
 def test_columns_follow_the_list_of_bikes(published: dict[str, Any]) -> None:
     """One cell for each bike in the list's order, with the table's numbers and the texts of the build."""
-    listed = published[columns.BIKES]
+    listed = published[columns.BIKES_PATH]
     slugs = [row[listed["fields"].index("slug")] for row in listed["rows"]]
     table = demo.table()
 
-    assert slugs == [bike.slug for bike in bike_table.ordered(table.bikes, "EUR")]
+    assert slugs == [bike.slug for bike in bike_table.sort_bikes(table.bikes, "EUR")]
     for id in table.kinds:
-        cells = published[columns.path(id)]
+        cells = published[columns.find_column_path(id)]
         assert len(cells) == len(slugs)
         for slug, cell in zip(slugs, cells, strict=True):
             figure = table.get(slug, id)
             assert (cell == 0) == (figure is None)
             if figure is not None:
                 assert cell[:3] == [figure.value, figure.low, figure.high]
-                assert cell[3] == numbers.in_system(figure, "metric", False)
-                assert (cell[5] or cell[3]) == numbers.in_system(figure, "us", False)
+                assert cell[3] == numbers.format_in_system(figure, "metric", False)
+                assert (cell[5] or cell[3]) == numbers.format_in_system(figure, "us", False)
 
 
 def test_cards_hold_what_is_compared(published: dict[str, Any]) -> None:
     """Every figure of a comparison that the bike has, with its interval in words; claims stay elsewhere."""
     table = demo.table()
-    compared = {kind.id for part in parts(table.kinds.values()) for kind in part.kinds}
-    titles = published[bike_cards.KINDS]["facts"]
+    compared = {kind.id for part in group_kinds(table.kinds.values()) for kind in part.kinds}
+    titles = published[bike_cards.KINDS_PATH]["facts"]
 
     assert not [id for id in compared if id.startswith("claims.") or id.count(".") > 1]
     for bike in table.bikes:
-        card = published[bike_cards.path(bike.slug)]
-        assert set(card["figures"]) == compared & set(table.of(bike.slug))
+        card = published[bike_cards.find_card_path(bike.slug)]
+        assert set(card["figures"]) == compared & set(table.figures_of(bike.slug))
         assert len(card["facts"]) == len(titles)
         for id, (number, low, high, metric, us, *_) in card["figures"].items():
-            figure = table.of(bike.slug)[id]
+            figure = table.figures_of(bike.slug)[id]
             assert [number, low, high] == [figure.value, figure.low, figure.high]
-            assert metric == numbers.in_system(figure, "metric", True)
-            assert (us or metric) == numbers.in_system(figure, "us", True)
+            assert metric == numbers.format_in_system(figure, "metric", True)
+            assert (us or metric) == numbers.format_in_system(figure, "us", True)
 
 
 def test_money_of_another_currency_says_so(published: dict[str, Any]) -> None:
-    """The unit stands last where it is not that of the publication."""
-    figures = {bike.slug: published[bike_cards.path(bike.slug)]["figures"] for bike in demo.bikes()}
+    """The unit comes last if it is not the publication's."""
+    figures = {
+        bike.slug: published[bike_cards.find_card_path(bike.slug)]["figures"]
+        for bike in demo.bikes()
+    }
 
     assert figures["tuspen-hebb"]["spec.price"][5:] == ["USD"]
     assert figures["oskelm-talli"]["spec.price"][5:] == []
@@ -183,6 +191,6 @@ def test_a_card_is_small() -> None:
     ],
 )
 def test_gears_in_words(drivetrain: Drivetrain, words: str) -> None:
-    """A number of speeds is what the parts can be combined to; none is said where the sheet is silent."""
-    assert gears(drivetrain) == f"{words}, chain"
-    assert gears(replace(drivetrain, drive="belt")) == f"{words}, belt"
+    """The number of speeds is the number of combinations of parts; none is given if the spec has none."""
+    assert describe_gears(drivetrain) == f"{words}, chain"
+    assert describe_gears(replace(drivetrain, drive="belt")) == f"{words}, belt"

@@ -1,4 +1,4 @@
-"""Running lists: who is on them and why, since when, who left and what moved."""
+"""Running lists: which bikes are on them, why and since when; which left and what moved."""
 
 from dataclasses import replace
 from datetime import date
@@ -7,7 +7,7 @@ import pytest
 
 from generator.content.model import Content
 from generator.content.releases import Release
-from generator.figures.criteria.running_lists import faults, roll
+from generator.figures.criteria.running_lists import check_list, find_list_members
 from generator.figures.records import memberships
 from generator.pages.lists import running_lists
 from tests.pages import site_example as example
@@ -39,13 +39,14 @@ def text(given: Content) -> str:
 
 
 def names(given: Content) -> list[str]:
-    """First column of the table."""
+    """Names in the first column of the table."""
     rows = page(given, PATH).css("table.figures tbody th a")
     return [node.text() for node in rows]
 
 
 def feed(given: Content) -> dict[str, tuple[str, str, str]]:
-    outputs = {each.path: each.data for each in outputs_of(running_lists.jobs(renderer(given)))}
+    made = renderer(given)
+    outputs = {each.path: each.data for each in outputs_of(made, running_lists.plan_jobs(made))}
     return entries(outputs["lists/far/feed.xml"])
 
 
@@ -107,17 +108,17 @@ def test_a_bike_that_came_back_has_the_later_day() -> None:
     inside = [(BETA,), (BETA, GAMMA), (BETA,), (BETA, GAMMA)]
     given = content(*(released(day, {"far": who}) for day, who in zip(days, inside, strict=True)))
 
-    found = memberships.since(given.releases, "far", [GAMMA])
-    assert found == {GAMMA: memberships.Since(days[3], "entered")}
+    found = memberships.find_membership_starts(given.releases, "far", [GAMMA])
+    assert found == {GAMMA: memberships.MembershipStart(days[3], "entered")}
     assert "Who left" not in text(given)
 
 
 def test_a_record_that_does_not_know_the_list_claims_nothing() -> None:
-    """It was made before the list was written."""
+    """The record is older than the list."""
     given = content(released(OCTOBER, {}), released(NOVEMBER, {"far": (BETA, GAMMA)}))
 
     assert "On the list since the first record of it, 1 November 2026." in text(given)
-    assert memberships.events(given.releases, "far") == []
+    assert memberships.find_list_events(given.releases, "far") == []
 
 
 def was_far() -> Release:
@@ -134,7 +135,7 @@ def test_who_left_and_which_figure_moved() -> None:
 
 
 def test_a_move_too_small_to_be_shown_is_told_as_such() -> None:
-    """40.04 km reads as 40 km does, and yet may have stood on the other side of a bound."""
+    """40.04 km reads as 40 km does, but may have been on the other side of a limit."""
     given = content(with_figure(was_far(), ALPA, "range.rolling", 40_040.0))
     said = text(given).split("Who left")[1]
 
@@ -223,13 +224,13 @@ def test_the_index_and_an_empty_list() -> None:
     assert "Far ones Bikes that go far. 2 bikes." in said
     assert "Nobody Bikes that go far. 0 bikes." in said
     assert "No bike fits the rule today." in words(page(given, "lists/none/index.html"))
-    assert [each.what for each in faults(FAR, example.table())] == []
-    (warning,) = faults(nobody, example.table())
+    assert [each.what for each in check_list(FAR, example.table())] == []
+    (warning,) = check_list(nobody, example.table())
     assert (warning.severity, warning.line) == ("warning", 5)
 
 
 def test_a_publication_without_lists_has_no_such_page() -> None:
-    assert list(running_lists.jobs(renderer(content(lists=())))) == []
+    assert list(running_lists.plan_jobs(renderer(content(lists=())))) == []
 
 
 @pytest.mark.parametrize(
@@ -245,21 +246,21 @@ def test_what_is_wrong_with_a_list_is_told_on_its_line(
     changes: dict[str, object], line: int, column: int
 ) -> None:
     bad = replace(FAR, **changes)  # type: ignore[arg-type]
-    errors = [each for each in faults(bad, example.table()) if each.severity == "error"]
+    errors = [each for each in check_list(bad, example.table()) if each.severity == "error"]
 
     assert [(each.file, each.line, each.column) for each in errors] == [(bad.file, line, column)]
 
 
 def test_the_order_by_a_price_keeps_currencies_apart() -> None:
-    """No price is converted: the publication's own currency comes first, who has no such figure last."""
+    """No price is converted: the publication's own currency comes first, bikes without the figure last."""
     table = example.table()
-    price = example.kind("spec.price", "Price", example.units.money("EUR"))
-    dollars = replace(price, unit=example.units.money("USD"))
+    price = example.kind("spec.price", "Price", example.units.make_money_unit("EUR"))
+    dollars = replace(price, unit=example.units.make_money_unit("USD"))
     for slug, kind, value in ((ALPA, price, 2000.0), (BETA, price, 900.0), (GAMMA, dollars, 10.0)):
         table.figures[slug]["spec.price"] = example.figure(slug, kind, value, value, value)
     table = replace(table, kinds={**table.kinds, "spec.price": price})
     everybody = replace(FAR, where=(("year", "2026"),), order_by="spec.price", ascending=True)
-    found = roll(table, everybody)
+    found = find_list_members(table, everybody)
 
     assert found is not None
     assert found.slugs == (BETA, ALPA, GAMMA, DELTA)

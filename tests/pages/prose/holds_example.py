@@ -1,4 +1,4 @@
-"""For the tests of sentences that are tested: the demo's texts rendered with and without its policy."""
+"""Helpers for tests of tested sentences: texts rendered with the demo's figures."""
 
 from dataclasses import replace
 
@@ -17,7 +17,7 @@ NO_RECORDS = replace(demo.content(), releases=())
 
 
 def rendered(body: str, content: Content = NO_RECORDS) -> tuple[str, list[Problem]]:
-    html, problems = prose_render.render(
+    html, problems = prose_render.render_text(
         text(body),
         demo.table(),
         content,

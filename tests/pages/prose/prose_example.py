@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from generator.content.model import Content, Settings, Term, Text
-from generator.figures.model import Figure, Kind, Scale, Unit
+from generator.figures.model import Figure, FigureKind, Scale, Unit
 from generator.specs.bike import Assist, Battery, Bike, Drivetrain, Motor, Wheels
 
 LENGTH = Unit("m", Scale("km", 0.001, 0), Scale("mi", 1 / 1609.344, 0))
@@ -12,8 +12,8 @@ MASS = Unit("kg", Scale("kg", 1.0, 1), Scale("lb", 1 / 0.45359237, 0))
 SHARE = Unit("", Scale("%", 100.0, 0), Scale("%", 100.0, 0))
 
 
-def kind(figure_id: str, title: str, unit: Unit) -> Kind:
-    return Kind(figure_id, figure_id.split(".")[0], title, title, unit, "", "", "", "")
+def kind(figure_id: str, title: str, unit: Unit) -> FigureKind:
+    return FigureKind(figure_id, figure_id.split(".")[0], title, title, unit, "", "", "", "")
 
 
 KINDS = {
@@ -54,7 +54,7 @@ class Table:
 
     bikes: tuple[Bike, ...]
     figures: Sequence[Figure]
-    kinds: dict[str, Kind] = field(default_factory=lambda: dict(KINDS))
+    kinds: dict[str, FigureKind] = field(default_factory=lambda: dict(KINDS))
 
     def bike(self, slug: str) -> Bike | None:
         return next((each for each in self.bikes if each.slug == slug), None)

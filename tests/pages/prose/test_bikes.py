@@ -1,4 +1,4 @@
-"""The words `bikes` and `count`: which bikes they print, how, and what they say when they are used wrongly."""
+"""The words `bikes` and `count`: which bikes they print and how, and the faults when they are used wrongly."""
 
 import pytest
 from selectolax.lexbor import LexborHTMLParser
@@ -8,11 +8,11 @@ from tests.figures import demo
 from tests.pages.prose.prose_example import text
 
 CARGO = ["zandreth-lorn", "zandreth-kirru", "oskelm-borrut", "zandreth-moxun"]
-"""By price; from the sheets."""
+"""Slugs in order of price, from the specs."""
 
 
 def html_of(body: str) -> str:
-    html, problems = prose_render.render(text(body), demo.table(), demo.content(), depth=2)
+    html, problems = prose_render.render_text(text(body), demo.table(), demo.content(), depth=2)
     assert problems == []
     return html
 
@@ -70,7 +70,7 @@ def test_nobody_is_said_in_words() -> None:
 
 def test_a_count_is_a_number_and_can_steer_nothing() -> None:
     assert html_of('{{ count({"use": "cargo"}) }} of {{ count() }}') == "<p>4 of 30</p>"
-    _, (problem,) = prose_render.render(
+    _, (problem,) = prose_render.render_text(
         text("{% if count() > 3 %}x{% endif %}"), demo.table(), demo.content(), depth=2
     )
     assert problem.severity == "error"
@@ -100,7 +100,7 @@ def test_a_count_is_a_number_and_can_steer_nothing() -> None:
     ],
 )
 def test_what_is_wrong_is_told_with_its_line(call: str, what: str, mend: str) -> None:
-    _, problems = prose_render.render(
+    _, problems = prose_render.render_text(
         text("One.\n\n{{ " + call + " }}\n"), demo.table(), demo.content(), depth=2
     )
     assert [problem.line for problem in problems] == [7]
@@ -109,7 +109,7 @@ def test_what_is_wrong_is_told_with_its_line(call: str, what: str, mend: str) ->
 
 
 def test_a_list_within_a_line_is_misplaced() -> None:
-    _, problems = prose_render.render(
+    _, problems = prose_render.render_text(
         text('A *{{ bikes({"use": "cargo"}) }}* b.'), demo.table(), demo.content(), depth=2
     )
     assert all(problem.mend for problem in problems)

@@ -1,9 +1,9 @@
-"""A glossary outlives the bikes that it was shown on."""
+"""Glossary terms whose example bikes are gone."""
 
 from dataclasses import replace
 
 from generator.pages.prose import render as prose_render
-from generator.pages.prose.examples import bikes_named, without_lost_bikes
+from generator.pages.prose.examples import find_named_bikes, remove_lost_bikes
 from tests.figures import demo
 
 BODY = """First words.
@@ -16,8 +16,8 @@ Last words, {{ bike("oskelm-talli") }}."""
 
 
 def test_paragraphs_of_lost_bikes_fall():
-    """What names a bike that is gone is blanked, line for line, and each is told once."""
-    body, faults = without_lost_bikes(BODY, {"oskelm-talli"}.__contains__)
+    """Paragraphs that name a missing bike are blanked, lines keep their numbers, and each bike gives one fault."""
+    body, faults = remove_lost_bikes(BODY, {"oskelm-talli"}.__contains__)
 
     assert body.count("\n") == BODY.count("\n")
     assert "no-such" not in body
@@ -26,19 +26,19 @@ def test_paragraphs_of_lost_bikes_fall():
 
 
 def test_names_in_every_word_are_seen():
-    assert bikes_named(
+    assert find_named_bikes(
         '{{ chart("range.by_level", "a-b") }} {{ chart("price.range", "EUR") }}'
     ) == ["a-b"]
 
 
 def test_whole_glossary_without_its_bikes_gives_warnings_only():
-    """Somebody who clears the demo's bikes keeps the glossary: no error in any term."""
+    """Without any of the demo's bikes, no glossary term has an error."""
     content = demo.content()
     table = replace(demo.table(), bikes=(), figures={}, missing={})
     problems = [
         problem
         for term in content.terms
-        for problem in prose_render.render(term, table, content, depth=2)[1]
+        for problem in prose_render.render_text(term, table, content, depth=2)[1]
     ]
 
     assert problems

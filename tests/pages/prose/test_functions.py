@@ -1,9 +1,9 @@
-"""What the words of live text print, and what they say when they are used wrongly."""
+"""What the words of live text print, and the faults when they are used wrongly."""
 
 import pytest
 from markupsafe import Markup
 
-from generator.pages.prose import render
+from generator.pages.prose.render import render_text
 from generator.specs.problems import Problem
 from tests.figures import demo
 from tests.pages.prose.prose_example import TABLE, content, text
@@ -12,13 +12,13 @@ RANGE = '{{ figure("pellimor-fenno", "range.rolling") }}'
 
 
 def html_of(body: str, units: str = "metric", depth: int = 2) -> str:
-    html, problems = render(text(body), TABLE, content(units), depth=depth)
+    html, problems = render_text(text(body), TABLE, content(units), depth=depth)
     assert problems == []
     return html
 
 
 def problems_of(body: str) -> list[Problem]:
-    return render(text(body), TABLE, content(), depth=2)[1]
+    return render_text(text(body), TABLE, content(), depth=2)[1]
 
 
 def test_a_figure_stands_in_both_unit_systems_and_leads_to_its_derivation() -> None:
@@ -54,7 +54,7 @@ def test_the_interval_is_told_on_request() -> None:
 
 
 def test_a_figure_that_a_bike_lacks_is_not_known() -> None:
-    """A gap is a gap, neither zero nor a problem of the text."""
+    """A missing figure is shown as not known; it is neither zero nor a problem of the text."""
     html = html_of('{{ figure("oskelm-talli", "range.rolling") }}')
 
     assert '<span class="not-known">not known</span>' in html
@@ -106,7 +106,7 @@ def test_loops_and_conditions_work() -> None:
 
 
 def test_a_loop_makes_the_rows_of_one_list() -> None:
-    """Lines that hold only a tag leave no gap behind."""
+    """Lines with only a tag leave no empty line."""
     html = html_of('{% for slug in ["pellimor-fenno", "oskelm-talli"] %}\n- x\n{% endfor %}\n')
 
     assert html == "<ul>\n<li>x</li>\n<li>x</li>\n</ul>"
@@ -176,7 +176,7 @@ def test_every_problem_comes_in_one_run() -> None:
 
 
 def test_a_chart_has_its_own_place_and_its_bike_as_heading() -> None:
-    """The caller's own way of drawing is used when it brings one."""
+    """The caller's `draw` is used if given."""
     asked = []
 
     def draw(bike: str, name: str, heading: str) -> Markup:
@@ -184,7 +184,7 @@ def test_a_chart_has_its_own_place_and_its_bike_as_heading() -> None:
         return Markup("<figure>drawn</figure>")
 
     body = 'See\n\n{{ chart("range.by_level", "pellimor-fenno") }}\n'
-    html, problems = render(text(body), TABLE, content(), depth=2, draw=draw)
+    html, problems = render_text(text(body), TABLE, content(), depth=2, draw=draw)
 
     assert problems == []
     assert html == "<p>See</p>\n<figure>drawn</figure>"
@@ -192,9 +192,9 @@ def test_a_chart_has_its_own_place_and_its_bike_as_heading() -> None:
 
 
 def test_a_diagram_has_its_own_place_and_needs_no_bike() -> None:
-    """Of the typical machine without a slug, else of a bike, whose name stands before the title."""
+    """Without a slug the diagram is of a typical bike; with one, the bike's name precedes the title."""
     body = 'See\n\n{{ diagram("run-on") }}\n\n{{ diagram("run-on", "oskelm-talli") }}\n'
-    html, problems = render(text(body), demo.table(), content(), depth=2)
+    html, problems = render_text(text(body), demo.table(), content(), depth=2)
 
     assert problems == []
     assert html.startswith('<p>See</p>\n<figure class="chart diagram" id="diagram-run-on">')
@@ -213,7 +213,7 @@ def test_a_diagram_has_its_own_place_and_needs_no_bike() -> None:
     ],
 )
 def test_a_wrong_diagram_is_told(words: str, what: str, mend: str) -> None:
-    problems = render(text(f"{{{{ {words} }}}}"), demo.table(), content(), depth=2)[1]
+    problems = render_text(text(f"{{{{ {words} }}}}"), demo.table(), content(), depth=2)[1]
 
     assert len(problems) == 1
     assert what in problems[0].what

@@ -1,4 +1,4 @@
-"""Sentences that are tested: kept while they hold, gone without a trace when not, with the reason for their writer.
+"""Tested sentences: kept while they hold, otherwise removed without a trace, with the reason for the writer.
 
 The rules are this program's own; the figures that decide are read from the demo's sheets by hand.
 """
@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.content.releases import Release
-from generator.figures.records.record import record_of
+from generator.figures.records.record import make_record
 from generator.pages.prose import render as prose_render
 from tests.figures import demo
 from tests.pages.prose.holds_example import (
@@ -162,7 +162,7 @@ def test_the_policy_decides_between_error_and_warning() -> None:
 
 def released(slug: str, figure: str, value: float) -> Release:
     """The demo's figures, but for one, on an earlier day."""
-    release = record_of(demo.table(), date(2026, 11, 1), {})
+    release = make_record(demo.table(), date(2026, 11, 1), {})
     figures = {each: dict(own) for each, own in release.figures.items()}
     figures[slug][figure] = (value, value, value)
     return replace(release, figures=figures)
@@ -183,7 +183,7 @@ def test_since_which_change_is_worked_out_from_the_newest_record() -> None:
 
 
 def test_a_field_that_changed_and_a_bike_that_is_new_are_named() -> None:
-    release = record_of(demo.table(), date(2026, 11, 1), {})
+    release = make_record(demo.table(), date(2026, 11, 1), {})
     fields = {slug: dict(own) for slug, own in release.fields.items()}
     fields["oskelm-talli"]["sensor"] = "torque"
     known = replace(release, fields=fields)
@@ -198,13 +198,13 @@ def test_a_field_that_changed_and_a_bike_that_is_new_are_named() -> None:
 
 
 def test_nothing_moved_is_said_too() -> None:
-    release = record_of(demo.table(), date(2026, 11, 1), {})
+    release = make_record(demo.table(), date(2026, 11, 1), {})
     _, (problem,) = rendered(block(HEAVIEST, "x"), replace(NO_RECORDS, releases=(release,)))
     assert problem.what.endswith("since the record of 2026-11-01 nothing that it reads has moved")
 
 
 def test_a_lead_within_the_interval_is_true_and_told_as_a_close_call() -> None:
-    """`verdict.py`: two figures differ clearly when their intervals do not meet."""
+    """`verdict.py`: two figures differ clearly when their intervals do not overlap."""
     column = demo.table().column("hills.steepest")
     first = max(column.values(), key=lambda figure: figure.value)
     meeting = [
@@ -321,20 +321,20 @@ def test_what_is_shown_as_code_is_not_asked() -> None:
 
 def test_a_link_to_the_glossary_that_left_with_its_sentence_is_not_the_first_one() -> None:
     body = block(HEAVIEST, '{{ term("torque-sensor") }}') + "\n\nThe torque sensor.\n"
-    html, _ = prose_render.render(text(body), demo.table(), leaving_out(), depth=2)
+    html, _ = prose_render.render_text(text(body), demo.table(), leaving_out(), depth=2)
     assert "glossary/torque-sensor/" in html
 
 
 def test_tested_sentences_are_listed_in_plain_words() -> None:
     weighs = 'The {{ bike("ivorrel-siskol") }} weighs {{ figure("ivorrel-siskol", "spec.mass") }}.'
     body = f"A.\n\n{block(LIGHTEST, weighs)} {block(HEAVIEST, 'No.')}\n"
-    found = prose_render.tested(text(body), demo.table(), demo.content())
+    found = prose_render.find_tested_sentences(text(body), demo.table(), demo.content())
 
     assert [(each.line, each.text.replace("\u00a0", " "), each.holds) for each in found] == [
         (3, "The Ivorrel Siskol weighs 15 kg (33.1 lb).", True),
         (3, "No.", False),
     ]
-    assert prose_render.tested(text("Nothing."), demo.table(), demo.content()) == []
+    assert prose_render.find_tested_sentences(text("Nothing."), demo.table(), demo.content()) == []
 
 
 @given(st.lists(st.tuples(st.sampled_from(["- ", "", "> ", "1. "]), st.booleans()), max_size=8))

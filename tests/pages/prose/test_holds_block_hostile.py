@@ -1,4 +1,4 @@
-"""Conditions that mean harm, or go wrong on a grand scale: a fault with its line, and never a traceback."""
+"""Hostile and very large conditions give a fault with its line, never a traceback."""
 
 import pytest
 

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from selectolax.lexbor import LexborHTMLParser
 
-from generator.pages.prose import render
+from generator.pages.prose.render import render_text
 from tests.pages.prose.prose_example import FENNO, TABLE, Table, content, text
 
 ATTACKS = [
@@ -76,7 +76,7 @@ ALLOWED = frozenset({
     "img", "li", "ol", "p", "pre", "span", "strong", "sub", "summary", "sup", "table",
     "tbody", "td", "th", "thead", "tr", "ul",
 })  # fmt: skip
-"""Elements of the page; html, head and body are put there by the parser."""
+"""Elements allowed on the page; the parser adds html, head and body."""
 
 
 def scheme(address: str) -> str:
@@ -106,21 +106,21 @@ def harm(html: str) -> list[str]:
 
 @pytest.mark.parametrize("body", ATTACKS)
 def test_no_attack_reaches_the_page(body: str) -> None:
-    html, _ = render(text(body + "\n"), TABLE, content(), depth=2)
+    html, _ = render_text(text(body + "\n"), TABLE, content(), depth=2)
 
     assert harm(html) == []
 
 
 @pytest.mark.parametrize("body", ATTACKS[:13])
 def test_the_writer_hears_of_a_link_that_is_taken_out(body: str) -> None:
-    _, problems = render(text("First.\n\n" + body), TABLE, content(), depth=2)
+    _, problems = render_text(text("First.\n\n" + body), TABLE, content(), depth=2)
 
     assert [problem.line for problem in problems] == [7]
     assert "taken out" in problems[0].what
 
 
 def test_the_audit_sees_harm() -> None:
-    """The judge of the tests above is not blind."""
+    """The check used above finds known harm."""
     for body in ATTACKS[21:30]:
         assert harm(body)
 
@@ -134,7 +134,7 @@ def test_names_from_spec_files_are_printed_as_they_are(name: str) -> None:
     """Data is neither run as a template, nor read as Markdown or HTML."""
     table = Table((replace(FENNO, name=name, maker="M"),), TABLE.figures)
     body = 'The {{ bike("pellimor-fenno") }}, `{{ bike("pellimor-fenno") }}`.\n'
-    html, problems = render(text(body), table, content(), depth=2)
+    html, problems = render_text(text(body), table, content(), depth=2)
     shown = name.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
     assert problems == []
@@ -190,7 +190,7 @@ def test_names_from_spec_files_are_printed_as_they_are(name: str) -> None:
     ],
 )
 def test_the_language_holds_nothing_else(body: str) -> None:
-    html, problems = render(text(body), TABLE, content(), depth=2)
+    html, problems = render_text(text(body), TABLE, content(), depth=2)
 
     assert html == ""
     assert problems
@@ -224,7 +224,7 @@ def test_the_language_holds_nothing_else(body: str) -> None:
 )
 def test_no_text_takes_long(body: str) -> None:
     began = time.monotonic()
-    _, problems = render(text(body), TABLE, content(), depth=2)
+    _, problems = render_text(text(body), TABLE, content(), depth=2)
 
     assert problems
     assert time.monotonic() - began < 5
@@ -232,13 +232,13 @@ def test_no_text_takes_long(body: str) -> None:
 
 def test_deep_lists_are_a_problem_not_a_crash() -> None:
     body = "\n".join("    " * depth + "- x" for depth in range(250))
-    html, problems = render(text(body), TABLE, content(), depth=2)
+    html, problems = render_text(text(body), TABLE, content(), depth=2)
 
     assert problems or html.count("<li>") == 250
 
 
 def test_links_to_other_sites_pass_nothing_on() -> None:
-    html, problems = render(
+    html, problems = render_text(
         text("[a](https://a.example/) [b](mailto:a@a.example) [c](../c/)\n"),
         TABLE,
         content(),
@@ -251,8 +251,8 @@ def test_links_to_other_sites_pass_nothing_on() -> None:
 
 
 def test_the_body_has_no_first_heading() -> None:
-    """The page's title is its only one."""
-    html, _ = render(text("# Title\n\n## Part\n"), TABLE, content(), depth=2)
+    """The page's title is the only `h1`."""
+    html, _ = render_text(text("# Title\n\n## Part\n"), TABLE, content(), depth=2)
 
     assert html == '<h2 id="s-title">Title</h2>\n<h2 id="s-part">Part</h2>'
 
@@ -270,8 +270,8 @@ PIECES = st.sampled_from(
 @settings(max_examples=150, derandomize=True)
 @given(st.lists(PIECES, max_size=40).map("".join))
 def test_whatever_is_written_is_harmless(body: str) -> None:
-    """Any mixture ends as harmless HTML or as problems of this file, and never as a traceback."""
-    html, problems = render(text(body), TABLE, content(), depth=2)
+    """Any mixture gives harmless HTML or problems in this file, never a traceback."""
+    html, problems = render_text(text(body), TABLE, content(), depth=2)
 
     assert harm(html) == []
     assert {problem.file for problem in problems} <= {"content/guides/a-guide.md"}

@@ -1,12 +1,13 @@
-"""Superlatives that nothing tests are pointed out where they are about this guide's bikes, and nowhere else."""
+"""Untested superlatives give a warning if they are about bikes of this guide, and only then."""
 
 import re
 from dataclasses import replace
 
 import pytest
 
+from generator.content.model import CHANGELOG
 from generator.pages.prose import render as prose_render
-from generator.pages.prose.superlatives import faults
+from generator.pages.prose.superlatives import find_untested
 from tests.figures import demo
 from tests.pages.prose.prose_example import text
 
@@ -16,7 +17,7 @@ SISKOL = '{{ bike("ivorrel-siskol") }}'
 def found(body: str) -> list[tuple[int, int, str, str]]:
     return [
         (each.line, each.column, each.what, each.mend)
-        for each in faults(body, demo.table(), "rolling")
+        for each in find_untested(body, demo.table(), "rolling")
     ]
 
 
@@ -86,12 +87,12 @@ def test_what_is_not_said_of_our_bikes_is_left_in_peace(sentence: str) -> None:
 
 
 def test_the_demo_gives_no_false_alarm() -> None:
-    """Each superlative in its texts was gone through by hand: those about bikes are tested, the others are not hit."""
+    """Each superlative in the texts was checked by hand: those about bikes are tested, the others give no warning."""
     texts = demo.content().texts
     hits = [
         (each.file, fault.line)
         for each in texts
-        for fault in faults(each.body, demo.table(), "rolling")
+        for fault in find_untested(each.body, demo.table(), "rolling")
     ]
     assert hits == []
 
@@ -100,7 +101,9 @@ def test_the_demo_without_its_conditions_is_told_of_each() -> None:
     words = []
     for each in demo.content().texts:
         body = re.sub(r"\{% (?:end)?holds.*?%\}", "", each.body)
-        words += [fault.what.split("'")[1] for fault in faults(body, demo.table(), "rolling")]
+        words += [
+            fault.what.split("'")[1] for fault in find_untested(body, demo.table(), "rolling")
+        ]
     assert sorted(words) == [
         "heaviest",
         "lightest",
@@ -112,14 +115,14 @@ def test_the_demo_without_its_conditions_is_told_of_each() -> None:
 
 def test_it_is_a_warning_with_file_line_and_column() -> None:
     body = text(f"One.\n\nOur {SISKOL} is the lightest.\n")
-    _, (problem,) = prose_render.render(body, demo.table(), demo.content(), depth=2)
+    _, (problem,) = prose_render.render_text(body, demo.table(), demo.content(), depth=2)
     assert (problem.line, problem.column, problem.severity) == (7, 41, "warning")
 
 
 def test_a_changelog_tells_of_what_was_true_once() -> None:
-    changelog = text(f"One.\n\nOur {SISKOL} is the lightest.\n")
+    changelog = replace(text(f"One.\n\nOur {SISKOL} is the lightest.\n"), file=CHANGELOG)
     content = replace(demo.content(), changelog=changelog)
-    assert prose_render.render(changelog, demo.table(), content, depth=1)[1] == []
+    assert prose_render.render_text(changelog, demo.table(), content, depth=1)[1] == []
 
 
 @pytest.mark.parametrize(

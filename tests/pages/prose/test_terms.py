@@ -1,14 +1,14 @@
-"""Words that link to the glossary by themselves."""
+"""Automatic links to glossary terms."""
 
 from dataclasses import replace
 
 from generator.content.model import Term
-from generator.pages.prose import render
+from generator.pages.prose.render import render_text
 from tests.pages.prose.prose_example import TABLE, TERMS, content, text
 
 
 def html_of(body: str, terms: tuple[Term, ...] = TERMS) -> str:
-    html, problems = render(text(body), TABLE, content(terms=terms), depth=1)
+    html, problems = render_text(text(body), TABLE, content(terms=terms), depth=1)
     assert problems == []
     return html
 
@@ -66,7 +66,7 @@ def test_everyday_words_can_be_left_out() -> None:
 
 def test_a_term_does_not_link_to_itself() -> None:
     own = replace(TERMS[2], body="Cadence and hub motor.\n")
-    html, problems = render(own, TABLE, content(), depth=2)
+    html, problems = render_text(own, TABLE, content(), depth=2)
 
     assert problems == []
     assert "glossary/cadence/" not in html
@@ -74,7 +74,7 @@ def test_a_term_does_not_link_to_itself() -> None:
 
 
 def test_names_of_terms_are_escaped() -> None:
-    """In the HTML and in the search for them: `a.b*` is no pattern."""
+    """Names are escaped in HTML and in the search pattern: `a.b*` matches only itself."""
     terms = (replace(TERMS[0], title="Grip & <slip>", aliases=("a.b*",)),)
 
     assert "glossary" not in html_of("aXbbb", terms)

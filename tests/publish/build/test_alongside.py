@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from generator.publish.build.staging import claimed_folder
-from generator.publish.watch.running import watch
+from generator.publish.watch.running import watch_publication
 from tests.publish.disturbed import state
-from tests.publish.processes import generator
+from tests.publish.processes import complaints, generator
 
 COMMANDS = {
     "vet": ("vet",),
@@ -44,7 +44,7 @@ def test_a_second_build_says_who_is_at_work(built: Path) -> None:
 
     assert done.returncode == 1
     assert "is building this folder. Wait until it is done, or end it." in done.stderr
-    assert len(done.stderr.strip().splitlines()) == 2, "the problem and the count"
+    assert len(complaints(done.stderr)) == 2, "the problem and the count"
     assert state(site) == before
 
 
@@ -56,7 +56,8 @@ def test_watching_shows_pages_meanwhile(built: Path) -> None:
     lines: list[str] = []
     with claimed_folder(site):
         thread = threading.Thread(
-            target=watch, args=(built, 0, lines.append, ended, lambda address: ready.set())
+            target=watch_publication,
+            args=(built, 0, lines.append, ended, lambda address: ready.set()),
         )
         thread.start()
         try:

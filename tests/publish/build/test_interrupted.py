@@ -12,7 +12,7 @@ import pytest
 from generator.publish.build.summary import Summary
 from tests.publish.disturbed import state
 from tests.publish.nursery import Nursery
-from tests.publish.processes import hears_signals, python
+from tests.publish.processes import complaints, hears_signals, python
 from tests.publish.site_on_disk import site_of
 
 DAY = "2026-11-24"
@@ -130,9 +130,9 @@ def test_every_moment_of_a_build_on_the_spare_site(
 def takes(
     nursery: Nursery, first_build: tuple[Path, Summary, list[float]], tmp_path_factory: Any
 ) -> float:
-    """Seconds of a build by a crew of two."""
+    """Seconds of a build by two workers."""
     root = shutil.copytree(first_build[0], tmp_path_factory.mktemp("takes") / "publication")
-    ended = nursery.run("build", "--root", str(root), hands=2)
+    ended = nursery.run("build", "--root", str(root), workers=2)
     assert ended["code"] == 0
     assert len(ended["workers"]) > 1
     return float(ended["seconds"])
@@ -150,16 +150,16 @@ def takes(
 def test_a_build_of_a_crew_is_ended(
     built: Path, nursery: Nursery, takes: float, kind: signal.Signals, share: float
 ) -> None:
-    """Early and late, by force and politely: the site is one of the two, the crew is gone, a polite end leaves nothing."""
+    """Early and late, by force and politely: the site is one of the two, no worker is left, a polite end leaves nothing."""
     out = built / "site"
     old = site_of(out)
     command = ("build", "--root", str(changed(built)))
-    ended = nursery.run(*command, hands=2, after=share * takes, signal=kind)
+    ended = nursery.run(*command, workers=2, after=share * takes, signal=kind)
 
     if ended["code"] != 0:  # it may have been done before
         assert site_of(out) == old
         assert ended["code"] == (-kind if kind == signal.SIGKILL else 128 + kind)
-        assert ended["err"].strip() == ("" if kind == signal.SIGKILL else "Stopped.")
+        assert complaints(ended["err"]) == ([] if kind == signal.SIGKILL else ["Stopped."])
     if kind != signal.SIGKILL:
         assert leavings(built) == []
     deadline = time.monotonic() + 20
@@ -196,7 +196,7 @@ def test_a_lost_helper_is_told_of(built: Path, nursery: Nursery) -> None:
     """As when memory runs out: words, exit code 1, and the earlier site."""
     old = site_of(built / "site")
     ended = nursery.run(
-        "build", "--root", str(changed(built)), hands=2, after=0, signal=signal.SIGKILL,
+        "build", "--root", str(changed(built)), workers=2, after=0, signal=signal.SIGKILL,
         victim="worker",
     )  # fmt: skip
 

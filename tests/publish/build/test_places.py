@@ -17,7 +17,7 @@ from generator.publish.build.summary import Summary
 from generator.specs.problems import Problem
 from generator.specs.read import read_bikes
 from tests.project import ROOT
-from tests.publish.processes import python
+from tests.publish.processes import complaints, python
 from tests.publish.site_on_disk import site_of
 
 UNPLUGGED = """
@@ -80,7 +80,7 @@ def test_a_strange_place_builds_the_same_site(
         umask=0o077,
     )
 
-    assert (ended.returncode, ended.stderr) == (0, b"")
+    assert (ended.returncode, complaints(ended.stderr.decode())) == (0, [])
     assert ended.stdout.decode("ascii").startswith("Built ")
     assert site_of(tmp_path / ODD / "site") == site_of(first_build[0] / "site")
     assert {path.name for path in tmp_path.iterdir()} == {ODD, "hooks"}
@@ -115,19 +115,19 @@ def test_python_without_descriptions_is_refused() -> None:
 
 WITHOUT_SEMAPHORES = """
 from multiprocessing.context import BaseContext
-from generator.publish.cache import worker_pool as crew
+from generator.publish.build import worker_pool
 
 def refuse(context):
     raise OSError(30, "Read-only file system")
 
 BaseContext.Lock = refuse
-crew.os.sched_getaffinity = lambda process: {0, 1}
-print(crew.hands(), list(crew.shared(str, range(5))))
+worker_pool.os.sched_getaffinity = lambda process: {0, 1}
+print(worker_pool.count_workers(), list(worker_pool.map_in_processes(str, range(5))))
 """
 
 WITHOUT_PROCESSES = """
 import os
-from generator.publish.cache import worker_pool as crew
+from generator.publish.build import worker_pool
 
 fork, made = os.fork, []
 
@@ -138,8 +138,8 @@ def refuse():
     return made[-1]
 
 os.fork = refuse
-crew.hands = lambda: 2
-print(list(crew.shared(str, range(5))), len(made))
+worker_pool.count_workers = lambda: 2
+print(list(worker_pool.map_in_processes(str, range(5))), len(made))
 """
 
 
@@ -152,7 +152,7 @@ def test_a_container_without_semaphores_shares_the_work_too() -> None:
 
 @pytest.mark.parametrize("allowed", [0, 1])
 def test_where_no_more_processes_may_be_made_one_does_it_all(allowed: int) -> None:
-    """fork(2), EAGAIN: a limit on processes was met, before the first of the crew or before the second."""
+    """fork(2), EAGAIN: a limit on processes was met, before the first worker or before the second."""
     ended = python(WITHOUT_PROCESSES.replace("ALLOWED", str(allowed)))
 
     assert (ended.stdout, ended.stderr) == (f"{[str(n) for n in range(5)]} {allowed}\n", "")

@@ -10,9 +10,9 @@ from generator.figures.table.figures_table import FiguresTable
 from generator.figures.table.tabulate import tabulate
 from generator.pages.site import outputs
 from generator.publish.build.build import build
-from generator.publish.impact.compare import impact
+from generator.publish.impact.compare import assess_impact
 from generator.publish.reading import Publication, read_publication
-from generator.publish.vet.check import check
+from generator.publish.vet.check import check_publication
 from generator.publish.watch.whole import Site
 from generator.specs.problems import Problem, ProblemsFound
 from tests.project import ROOT
@@ -45,7 +45,7 @@ def leave_out(root: Path) -> None:
 
 
 def test_a_true_sentence_is_built_and_nothing_is_told(tested: Path) -> None:
-    assert told(check(tested)) == []
+    assert told(check_publication(tested)) == []
     summary = build(tested)
     assert told(list(summary.warnings)) == []
     assert "both weigh over 20" in (tested / "site/guides/two/index.html").read_text("utf-8")
@@ -55,7 +55,7 @@ def test_an_untrue_one_stops_build_vet_and_watch_with_the_line(tested: Path) -> 
     build(tested)
     before = (tested / "site/guides/two/index.html").read_bytes()
     rewrite(tested / TRIAL, ("mass: 25.0 kg", "mass: 19.5 kg"))
-    (problem,) = told(check(tested))
+    (problem,) = told(check_publication(tested))
     assert (problem.file, problem.line, problem.severity) == (GUIDE, 8, "error")
     assert "1 bike fits 'mass over 20 kg' (Pellimor Fenno), not 2" in problem.what
     with pytest.raises(ProblemsFound) as stopped:
@@ -70,7 +70,7 @@ def test_an_untrue_one_stops_build_vet_and_watch_with_the_line(tested: Path) -> 
 def test_an_untrue_one_may_be_left_out_with_a_warning(tested: Path) -> None:
     rewrite(tested / TRIAL, ("mass: 25.0 kg", "mass: 19.5 kg"))
     leave_out(tested)
-    (problem,) = told(check(tested))
+    (problem,) = told(check_publication(tested))
     assert problem.severity == "warning"
     summary = build(tested)
     assert told(list(summary.warnings)) == [problem]
@@ -82,7 +82,7 @@ def test_an_untrue_one_may_be_left_out_with_a_warning(tested: Path) -> None:
 
 def test_a_policy_that_is_no_policy_is_refused(tested: Path) -> None:
     rewrite(tested / "content/site.yaml", ("untrue_sentences: stop", "untrue_sentences: ignore"))
-    assert any("untrue_sentences" in problem.what for problem in check(tested))
+    assert any("untrue_sentences" in problem.what for problem in check_publication(tested))
 
 
 def test_the_impact_names_sentences_that_stopped_being_true(tested: Path) -> None:
@@ -100,7 +100,7 @@ def test_a_sentence_that_was_untrue_before_is_not_told_again(tested: Path) -> No
     rewrite(tested / TRIAL, ("mass: 25.0 kg", "mass: 19.5 kg"))
     before = copy_of(tested)
     rewrite(tested / TRIAL, ("mass: 19.5 kg", "mass: 19.2 kg"))
-    assert impact(tested, str(before)).sentences == ()
+    assert assess_impact(tested, str(before)).sentences == ()
 
 
 def test_figures_of_a_chosen_list_are_live_too(root: Path) -> None:
@@ -176,7 +176,11 @@ def printed(
 def test_one_changed_mass_of_the_demo_makes_exactly_three_sentences_untrue(
     demo: Path, read: tuple[Publication, FiguresTable]
 ) -> None:
-    expect([each for each in check(demo) if each.file.startswith("content/")], demo, "error")
+    expect(
+        [each for each in check_publication(demo) if each.file.startswith("content/")],
+        demo,
+        "error",
+    )
     with pytest.raises(ProblemsFound) as stopped:
         printed(read, "stop")
     expect(list(stopped.value.problems), demo, "error")

@@ -1,13 +1,13 @@
-"""Two states of a publication for the impact tests, and a plain second opinion on what moved."""
+"""Helpers for the impact tests: copies and changes of a publication, and an independent computation of what moved."""
 
 import hashlib
 import shutil
 from pathlib import Path
 
 from generator.figures.model import Figure
-from generator.publish.impact.compare import impact
-from generator.publish.impact.model import Impact, Move
-from generator.publish.trace import figures_of
+from generator.publish.impact.compare import assess_impact
+from generator.publish.impact.model import FigureMove, Impact
+from generator.publish.trace import trace_figures
 
 FENNO, TRIAL = "pellimor-fenno", "pellimor-trial"
 
@@ -34,17 +34,17 @@ def changed(root: Path, *changes: tuple[str, str], file: str = f"bikes/{FENNO}.y
     """The impact of a change of one file."""
     before = copy_of(root)
     rewrite(root / file, *changes)
-    return impact(root, str(before))
+    return assess_impact(root, str(before))
 
 
 def by_hand(before: Path, after: Path, slug: str) -> set[str]:
-    """Ids of the figures of a bike that differ, each side computed alone, by the path that `trace` takes."""
+    """Ids of the figures of a bike that differ, with each state computed alone, as `trace` does."""
     old, new = (_figures(root, slug) for root in (before, after))
     return {id for id in {**old, **new} if _numbers(old.get(id)) != _numbers(new.get(id))}
 
 
 _known: dict[tuple[str, str], dict[str, Figure]] = {}
-"""Figures by slug and hash of all that they are computed from: most tests start from the same publication."""
+"""Figures by slug and hash of all their inputs, since most tests start from the same publication."""
 
 
 def _figures(root: Path, slug: str) -> dict[str, Figure]:
@@ -54,7 +54,7 @@ def _figures(root: Path, slug: str) -> dict[str, Figure]:
             digest.update(f"{path.relative_to(root)}\0".encode() + path.read_bytes())
     at = slug, digest.hexdigest()
     if at not in _known:
-        _known[at] = {each.id: each for each, _ in figures_of(root, slug)}
+        _known[at] = {each.id: each for each, _ in trace_figures(root, slug)}
     return _known[at]
 
 
@@ -62,7 +62,7 @@ def _numbers(figure: Figure | None) -> tuple[float, float, float, str] | None:
     return (figure.value, figure.low, figure.high, figure.basis) if figure else None
 
 
-def ids(moves: tuple[Move, ...], slug: str = FENNO) -> set[str]:
+def ids(moves: tuple[FigureMove, ...], slug: str = FENNO) -> set[str]:
     return {move.figure for move in moves if move.bike == slug}
 
 

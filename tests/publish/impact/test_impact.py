@@ -1,4 +1,4 @@
-"""The impact report names what moved and why, and nothing else."""
+"""The impact report names everything that moved and why, and nothing else."""
 
 import shutil
 from pathlib import Path
@@ -7,16 +7,16 @@ import pytest
 
 from generator.content.model import Content
 from generator.figures.table.figures_table import FiguresTable
-from generator.publish.impact import live_text
-from generator.publish.impact.as_json import as_json
-from generator.publish.impact.as_text import as_text
-from generator.publish.impact.compare import compared, impact
-from generator.publish.impact.model import Impact, Rank
-from generator.publish.impact.pairing import pairs
-from generator.publish.impact.revisions import Place
-from generator.publish.impact.sides import read_state
-from generator.publish.impact.tables import Tables, tables
-from generator.publish.trace import figures_of
+from generator.publish.impact.changes import live_text
+from generator.publish.impact.changes.tables import ComparedTables, tabulate_states
+from generator.publish.impact.compare import assess_impact, compare_states
+from generator.publish.impact.model import Impact, ListRank
+from generator.publish.impact.report.as_json import format_json
+from generator.publish.impact.report.as_text import format_text
+from generator.publish.impact.states.pairing import pair_bikes
+from generator.publish.impact.states.revisions import StateFolder
+from generator.publish.impact.states.sides import read_state
+from generator.publish.trace import trace_figures
 from tests.publish.conftest import publication
 from tests.publish.impact.impacts import (
     FENNO,
@@ -35,13 +35,13 @@ SMALLER_BATTERY = (("energy: 504 Wh", "energy: 400 Wh"),)
 
 @pytest.fixture(scope="module")
 def smaller(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Impact]:
-    """A publication whose battery became smaller, which nobody may change, and the report; the state before is beside it."""
+    """A publication whose battery became smaller, and the report. Read only; the earlier state is beside it."""
     root = publication(tmp_path_factory.mktemp("smaller") / "publication")
     return root, changed(root, *SMALLER_BATTERY)
 
 
 def test_nothing_changed(root: Path) -> None:
-    """Comments, and quantities written otherwise, are no change."""
+    """A comment is no change."""
     report = changed(root, ("mass: 26.1 kg", "mass: 26.1 kg   # weighed by the maker"))
 
     assert report.moves == report.swaps == report.lists == report.live == report.bikes == ()
@@ -57,13 +57,13 @@ def test_the_same_quantity_in_another_unit_moves_nothing(root: Path) -> None:
 
 
 def test_a_charge_beside_a_stated_energy_is_idle(root: Path) -> None:
-    """A changed key on which no figure depends is told as such: the stated energy counts."""
+    """A changed key on which no figure depends is reported as such: the stated energy takes precedence."""
     report = changed(root, ("charge: 14 Ah", "charge: 13.9 Ah"), ("pulses: 36", "pulses: 18"))
 
     assert {change.key for change in report.bikes[0].keys} == {"battery.charge", "assist.pulses"}
     assert report.bikes[0].idle == ("battery.charge",)
     assert not any("battery" in cause for cause in causes(report))
-    written = " ".join(as_text(report).split())
+    written = " ".join(format_text(report).split())
     assert "14 Ah → 13.9 Ah (line 30): changed, and no figure depends on it" in written
     assert written.count("no figure depends on it") == 1
 
@@ -71,7 +71,7 @@ def test_a_charge_beside_a_stated_energy_is_idle(root: Path) -> None:
 def test_a_smaller_battery_moves_what_depends_on_it_and_nothing_else(
     smaller: tuple[Path, Impact],
 ) -> None:
-    """Exactly the figures that a computation of each side alone finds different."""
+    """The report has exactly the figures that differ when each state is computed alone."""
     root, report = smaller
 
     assert ids(report.moves) == by_hand(root.with_name("before"), root, FENNO)
@@ -90,7 +90,7 @@ def line_of(root: Path, words: str) -> int:
 
 
 def test_a_torque_sensor_by_firmware(root: Path) -> None:
-    """A cadence sensor with speed levels gives way to a torque sensor: two changes, each with its own figures."""
+    """A cadence sensor with speed levels becomes a torque sensor, and the mass changes: each moves its own figures."""
     levels = (
         ("{name: Mild, ratio: 0.6, power: 30 %}", "{name: Mild, speed: 15 km/h}"),
         ("{name: Climb, ratio: 2.4}", "{name: Climb, speed: 21 km/h}"),
@@ -124,7 +124,7 @@ def test_a_bystander_is_no_cause(root: Path) -> None:
 
 
 def test_a_heavier_rider(root: Path) -> None:
-    """A change of the content names the rider, and only figures of that rider move."""
+    """The cause names the rider, and only figures of that rider move."""
     report = changed(root, ("mass: 62 kg", "mass: 72 kg"), file="content/riders.yaml")
 
     assert report.bikes == ()
@@ -142,7 +142,7 @@ def test_a_dearer_kilowatt_hour_and_another_route(root: Path) -> None:
     profile = root / "content" / "routes" / "hilly.csv"
     lines = profile.read_text("utf-8").splitlines()
     profile.write_text("\n".join(lines[:-1]) + "\n", "utf-8")
-    report = impact(root, str(before))
+    report = assess_impact(root, str(before))
     why = {move.figure: " ".join(move.why) for move in report.moves if move.bike == FENNO}
 
     assert set(why) == by_hand(before, root, FENNO)
@@ -156,7 +156,7 @@ def test_a_rider_and_a_bike_at_once(root: Path) -> None:
     before = copy_of(root)
     rewrite(spec(root), *SMALLER_BATTERY)
     rewrite(root / "content" / "riders.yaml", ("mass: 62 kg", "mass: 72 kg"))
-    report = impact(root, str(before))
+    report = assess_impact(root, str(before))
     why = {
         move.figure: {cause.split(":")[0] for cause in move.why}
         for move in report.moves
@@ -176,27 +176,27 @@ def gentle_line(root: Path) -> int:
 
 
 def test_the_program_is_the_cause_when_nothing_else_changed(root: Path) -> None:
-    """Tables that a caller brings, such as of two versions of the program, over the same data."""
+    """Tables that the caller has computed from the same data, for example with two versions of the program."""
     before = copy_of(root)
     rewrite(spec(before), *SMALLER_BATTERY)
-    other, now = read_state(Place("before", before)), read_state(Place("now", root))
+    other, now = read_state(StateFolder("before", before)), read_state(StateFolder("now", root))
     assert other.content
     assert now.content
-    old = tables(pairs(other, other), other.content, other.content).after
-    new = tables(pairs(now, now), now.content, now.content).after
-    report = compared(now, now, given=Tables(old, new))
+    old = tabulate_states(pair_bikes(other, other), other.content, other.content).after
+    new = tabulate_states(pair_bikes(now, now), now.content, now.content).after
+    report = compare_states(now, now, precomputed=ComparedTables(old, new))
 
     assert ids(report.moves) == by_hand(before, root, FENNO)
     assert causes(report) == {"the program"}
 
 
 def test_a_weighed_bike_has_narrower_intervals(root: Path) -> None:
-    """An own measurement takes the place of the claim, and names its keys."""
+    """A measurement of our own replaces the claim, and the causes name its keys."""
     before = copy_of(root)
     text = spec(before).read_text("utf-8")
     start, end = text.index("tests:\n"), text.index("rides:\n")
     spec(before).write_text(text[:start] + text[end:], "utf-8")
-    report = impact(root, str(before))
+    report = assess_impact(root, str(before))
 
     assert ids(report.moves) == by_hand(before, root, FENNO)
     assert "hills.steepest" in ids(report.moves)
@@ -209,13 +209,13 @@ def test_a_value_that_is_no_longer_stated_is_assumed(root: Path) -> None:
     angle = next(move for move in report.moves if move.figure == "assist.take_up_angle")
 
     assert (angle.old_basis, angle.new_basis) == ("computed", "estimated")
-    assert angle in report.basis
-    assert angle in report.widths or angle.old[1] == angle.old[2]
+    assert angle in report.basis_changes
+    assert angle in report.width_changes or angle.old[1] == angle.old[2]
     assert angle.why[0].startswith("assist.pulses: 36 → not stated")
 
 
 def test_ranks_swap_in_words(root: Path) -> None:
-    """Two equal bikes first set apart, then crossed over."""
+    """Of two equal bikes, one is made lighter, then heavier than the other."""
     rewrite(spec(root), ("mass: 26.1 kg", "mass: 25.0 kg"))
     report = changed(root, ("mass: 25.0 kg", "mass: 29.0 kg"))
     swap = next(swap for swap in report.swaps if swap.figure == "spec.mass")
@@ -224,12 +224,12 @@ def test_ranks_swap_in_words(root: Path) -> None:
     assert "all bikes" in swap.lists
     assert "For touring" in swap.lists
     assert "Pellimor Trial is now ahead of Pellimor Fenno, 26.1\u00a0kg against 29" in swap.sentence
-    headlines = {each.id for each, _ in figures_of(root, FENNO) if each.kind.headline}
+    headlines = {each.id for each, _ in trace_figures(root, FENNO) if each.kind.headline}
     assert {swap.figure for swap in report.swaps} <= headlines
 
 
 def test_lists_entered_and_left(root: Path) -> None:
-    """Use, pair and legal category follow the data."""
+    """Lists by use, pair and legal category follow the data."""
     report = changed(
         root,
         ("uses: [touring, commuting]", "uses: [city]"),
@@ -245,7 +245,7 @@ def test_lists_entered_and_left(root: Path) -> None:
 
 
 def test_guides_whose_figures_read_otherwise(smaller: tuple[Path, Impact]) -> None:
-    """The guide of the example names the range, on line 6 of its file."""
+    """The example's guide prints the range on line 6 of its file."""
     (live,) = smaller[1].live
 
     assert (live.file, live.line) == ("content/guides/two.md", 6)
@@ -255,15 +255,15 @@ def test_guides_whose_figures_read_otherwise(smaller: tuple[Path, Impact]) -> No
 
 
 def test_sentences_that_hold_no_more(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A source of tested sentences registers itself and is asked on both sides."""
+    """A registered source of tested sentences is called for both states."""
 
-    def far(table: FiguresTable, content: Content) -> live_text.Tested:
+    def far(table: FiguresTable, content: Content) -> live_text.SentenceResults:
         found = table.get(FENNO, "range.rolling")
         holds = found is not None and found.value > 70_000
         return {"content/guides/two.md:6": ("The Fenno goes more than 70 km.", holds)}
 
-    monkeypatch.setattr(live_text, "SENTENCES", [])
-    live_text.sentences(far)
+    monkeypatch.setattr(live_text, "SENTENCE_SOURCES", [])
+    live_text.register_sentences(far)
     report = changed(root, *SMALLER_BATTERY)
 
     (sentence,) = report.sentences
@@ -278,7 +278,7 @@ def test_bikes_come_go_and_are_renamed(root: Path) -> None:
     spec(root, "oskelm-new").write_text(new, "utf-8")
     spec(root).unlink()
     (root / "content" / "guides" / "two.md").unlink()
-    report = impact(root, str(before))
+    report = assess_impact(root, str(before))
 
     assert [(change.slug, change.what, change.was) for change in report.bikes] == [
         ("oskelm-new", "added", ""),
@@ -287,12 +287,14 @@ def test_bikes_come_go_and_are_renamed(root: Path) -> None:
     ]
     come, gone, renamed = report.bikes
     for change, side in ((come, root), (gone, before)):
-        stated = {each.id: each for each, _ in figures_of(side, change.slug) if each.kind.headline}
+        stated = {
+            each.id: each for each, _ in trace_figures(side, change.slug) if each.kind.headline
+        }
         assert {each.figure for each in change.standings} == set(stated)
         assert all(each.value == stated[each.figure].value for each in change.standings)
         assert change.standings[0].figure == "range.rolling"
         # The other bike has less energy in the later state, and is the same bike in the earlier.
-        assert change.standings[0].places[0] == Rank("", 1, 2)
+        assert change.standings[0].places[0] == ListRank("", 1, 2)
     assert renamed.standings == ()
     assert {move.bike for move in report.moves} == {"pellimor-other"}
     assert ids(report.moves, "pellimor-other") == by_hand_renamed(before, root)
@@ -306,11 +308,11 @@ def by_hand_renamed(before: Path, root: Path) -> set[str]:
 
 
 def test_places_tell_the_same_pages_as_rendering(root: Path) -> None:
-    """Pages added and gone, from their places and from both whole sites; the chooser's only from the latter."""
+    """Pages added and gone are the same by their paths and by rendering, except the chooser's, which only rendering finds."""
     before = copy_of(root)
     spec(root, TRIAL).unlink()
     rewrite(spec(root), *SMALLER_BATTERY, ("uses: [touring, commuting]", "uses: [city]"))
-    quick, whole = impact(root, str(before)), impact(root, str(before), render=True)
+    quick, whole = assess_impact(root, str(before)), assess_impact(root, str(before), render=True)
 
     assert (quick.pages.added, quick.pages.gone) == tuple(
         tuple(page for page in pages if not page.startswith("choose/"))
@@ -322,12 +324,12 @@ def test_places_tell_the_same_pages_as_rendering(root: Path) -> None:
 
 
 def test_problems_come_and_go(root: Path) -> None:
-    """A guide that names a bike that is gone; the same problem on another line is not new."""
+    """A guide that names a missing bike is a new problem, and a gone one when the states change places."""
     before = copy_of(root)
     guide = root / "content" / "guides" / "two.md"
     guide.write_text(guide.read_text("utf-8") + '\nThe {{ bike("pellimor-none") }}.\n', "utf-8")
-    report = impact(root, str(before))
-    again = impact(before, str(root))
+    report = assess_impact(root, str(before))
+    again = assess_impact(before, str(root))
 
     (problem,) = report.new_problems
     assert (problem.file, problem.line) == ("content/guides/two.md", 8)
@@ -337,7 +339,7 @@ def test_problems_come_and_go(root: Path) -> None:
 
 
 def test_a_price_that_is_old_now_is_a_new_warning(root: Path) -> None:
-    """As `vet` says it, judged by the day on which each side was gone through."""
+    """The warning that `vet` gives, judged by `updated` of each state."""
     report = changed(root, ("date: 2026-10-04", "date: 2025-10-04"))
 
     assert {problem.severity for problem in report.new_problems} == {"warning"}
@@ -347,13 +349,13 @@ def test_a_price_that_is_old_now_is_a_new_warning(root: Path) -> None:
 
 @pytest.mark.parametrize("broken", ["after", "before"])
 def test_a_side_with_errors_is_told_and_the_rest_compared(root: Path, broken: str) -> None:
-    """The bike that cannot be read is left out on both sides; the other is compared."""
+    """The unreadable bike is left out of both states; the other is compared."""
     before = copy_of(root)
     rewrite(spec(root), *SMALLER_BATTERY)
     side = root if broken == "after" else before
     rewrite(spec(side, TRIAL), ("mass: 26.1 kg", "mass: 26.1 kW"))
     (root / "content" / "guides" / "two.md").write_text("---\nno: title\n---\n", "utf-8")
-    report = impact(root, str(before))
+    report = assess_impact(root, str(before))
 
     assert [(c.slug, c.what, c.was) for c in report.bikes if c.slug == TRIAL] == [
         (TRIAL, "not readable", broken)
@@ -365,17 +367,17 @@ def test_a_side_with_errors_is_told_and_the_rest_compared(root: Path, broken: st
 
 
 def before_with(root: Path, before: Path) -> Path:
-    """The later bike with the content that can be read."""
+    """A publication with the later bike and the readable content."""
     mixed = shutil.copytree(before, root.with_name("mixed"))
     shutil.copy(spec(root), spec(mixed))
     return mixed
 
 
 def test_an_empty_side_is_no_traceback(root: Path, tmp_path: Path) -> None:
-    """Everything is added; the earlier side's lack of content is told."""
+    """Every bike is added; the missing content of the earlier state is a gone problem."""
     empty = tmp_path / "empty"
     (empty / "bikes").mkdir(parents=True)
-    report = impact(root, str(empty))
+    report = assess_impact(root, str(empty))
 
     assert [change.what for change in report.bikes] == ["added", "added"]
     assert report.moves == ()
@@ -386,4 +388,6 @@ def test_the_report_is_the_same_each_time(root: Path) -> None:
     before = copy_of(root)
     rewrite(spec(root), *SMALLER_BATTERY, ("pulses: 36", "pulses: 18"))
 
-    assert as_json(impact(root, str(before))) == as_json(impact(root, str(before)))
+    assert format_json(assess_impact(root, str(before))) == format_json(
+        assess_impact(root, str(before))
+    )

@@ -1,11 +1,11 @@
-"""The impact of real changes of the demo, held against a computation of each side alone."""
+"""The impact of changes to the demo, compared with a computation of each state alone."""
 
 import shutil
 from pathlib import Path
 
 import pytest
 
-from generator.publish.impact.compare import impact
+from generator.publish.impact.compare import assess_impact
 from generator.publish.impact.model import Impact
 from tests.project import ROOT
 from tests.publish.impact.impacts import by_hand, ids, rewrite, spec
@@ -14,7 +14,7 @@ FIRMWARE = (
     ("  sensor: cadence\n  pulses: 10\n  start_pulses: 4\n", "  sensor: torque\n  pulses: 10\n  start_pulses: 1\n"),
     ("ramp: 1.0 s", "ramp: 0.3 s"),
 )  # fmt: skip
-"""A cadence sensor gives way to a torque sensor."""
+"""A cadence sensor becomes a torque sensor."""
 CHANGES = {
     "pellimor-fenno": (("energy: 504 Wh", "energy: 400 Wh"),),
     "oskelm-talli": FIRMWARE,
@@ -30,7 +30,7 @@ def sides(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path, Impact]
     after = shutil.copytree(before, before.with_name("after"))
     for slug, changes in CHANGES.items():
         rewrite(spec(after, slug), *changes)
-    return before, after, impact(after, str(before))
+    return before, after, assess_impact(after, str(before))
 
 
 @pytest.mark.parametrize(
@@ -53,7 +53,7 @@ def sides(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path, Impact]
 def test_a_change_of_one_bike(
     sides: tuple[Path, Path, Impact], slug: str, key: str, moving: set[str], still: set[str]
 ) -> None:
-    """Exactly the figures that differ, for reasons of this bike alone."""
+    """The report has exactly the figures that differ, with causes in this bike only."""
     before, after, report = sides
 
     assert ids(report.moves, slug) == by_hand(before, after, slug)

@@ -1,4 +1,4 @@
-"""The report as text, Markdown and JSON; and when it ends with exit code 1."""
+"""The report as text, Markdown and JSON, and when the command ends with exit code 1."""
 
 import html
 import json
@@ -11,24 +11,24 @@ from typing import Literal
 import markdown
 import pytest
 
-from generator.publish.impact.as_json import as_json
-from generator.publish.impact.as_markdown import LONGEST, as_markdown, safe
-from generator.publish.impact.as_text import as_text
 from generator.publish.impact.model import (
     BikeChange,
+    BrokenSentence,
+    FigureMove,
+    HeadlineFigure,
     Impact,
     KeyChange,
-    LiveFigure,
-    Membership,
-    Move,
+    ListRank,
+    LiveFigureChange,
+    MembershipChange,
     PageChanges,
-    Rank,
-    Sentence,
-    Standing,
-    Swap,
+    RankSwap,
 )
-from generator.publish.impact.telling import THRESHOLDS, fails
-from generator.publish.impact.wording import ordinal
+from generator.publish.impact.report.as_json import format_json
+from generator.publish.impact.report.as_markdown import MOST_BYTES, escape_text, format_markdown
+from generator.publish.impact.report.as_text import format_text
+from generator.publish.impact.report.telling import THRESHOLDS, reaches_threshold
+from generator.publish.impact.report.wording import format_ordinal
 from generator.specs.problems import Problem
 from tests.publish.impact.impacts import copy_of, rewrite, spec
 from tests.publish.processes import generator
@@ -38,7 +38,7 @@ NASTY = (
     "https://evil.example www.evil.example *b* _i_ [l](javascript:1) \\| ~~s~~ $x$ \u202e \x1b[31m"
 )
 
-MOVE = Move(
+MOVE = FigureMove(
     bike="some-bike",
     name="Some Bike",
     figure="range.rolling",
@@ -60,7 +60,7 @@ WARNING = replace(ERROR, severity="warning")
 
 
 def whole(word: str, count: int = 1) -> Impact:
-    """A report in which every contributor's text is that word."""
+    """A report in which every contributor's text is `word`."""
     move = replace(MOVE, name=word, title=word, why=(word,), old_text=word)
     keys = tuple(KeyChange(word, word, word, word, 3) for _ in range(count))
     bikes = tuple(BikeChange(f"bike-{n}", word, "changed", "", keys) for n in range(count))
@@ -70,10 +70,10 @@ def whole(word: str, count: int = 1) -> Impact:
         bikes=bikes,
         content=keys,
         moves=tuple(replace(move, bike=f"bike-{n}") for n in range(count)),
-        swaps=(Swap("range.rolling", word, "a", "b", (word,), True, word),) * count,
-        lists=(Membership(word, ("a", "b"), "entered"),) * count,
-        live=(LiveFigure(word, 3, "a", "b", word, word),) * count,
-        sentences=(Sentence(word, 3, word),) * count,
+        swaps=(RankSwap("range.rolling", word, "a", "b", (word,), True, word),) * count,
+        lists=(MembershipChange(word, ("a", "b"), "entered"),) * count,
+        live=(LiveFigureChange(word, 3, "a", "b", word, word),) * count,
+        sentences=(BrokenSentence(word, 3, word),) * count,
         pages=PageChanges((word,), (word,), (word,)),
         new_problems=(replace(WARNING, what=word),) * count,
         gone_problems=(replace(WARNING, what=word),) * count,
@@ -82,8 +82,8 @@ def whole(word: str, count: int = 1) -> Impact:
 
 
 def test_nothing_that_a_contributor_writes_is_markup() -> None:
-    """No markup comes through. Checked with an independent renderer of Markdown."""
-    written = as_markdown(whole(NASTY))
+    """Checked with an independent renderer of Markdown."""
+    written = format_markdown(whole(NASTY))
     page = markdown.markdown(written, extensions=["tables", "md_in_html"])
 
     assert "<img" not in page
@@ -98,30 +98,32 @@ def test_nothing_that_a_contributor_writes_is_markup() -> None:
 
 @pytest.mark.parametrize("words", ["@someone", "#12", "https://a.example", "www.a.example"])
 def test_hosts_find_no_mention_and_no_link(words: str) -> None:
-    """Between the sign and the name stands a break, also once the entities are read (CommonMark 0.31, 2.5)."""
-
-    shown = html.unescape(safe(words))
+    """A break stays between sign and name once the entities are decoded (CommonMark 0.31, 2.5)."""
+    shown = html.unescape(escape_text(words))
 
     assert shown != words
     assert shown.replace("\u200b", "") == words
 
 
 def test_plain_words_stay_readable() -> None:
-    assert safe("84 km, likely 74–89 → 66 km (line 31)") == "84 km, likely 74–89 → 66 km (line 31)"
+    assert (
+        escape_text("84 km, likely 74–89 → 66 km (line 31)")
+        == "84 km, likely 74–89 → 66 km (line 31)"
+    )
 
 
 @pytest.mark.parametrize("count", [1, 30, 400])
 def test_a_comment_is_never_too_long(count: int) -> None:
-    """Short of the limit, folds closed, and what is left out is counted."""
-    written = as_markdown(whole("word " * 40, count))
+    """It stays below the limit, every fold is closed, and omitted folds are counted."""
+    written = format_markdown(whole("word " * 40, count))
 
-    assert len(written.encode()) <= LONGEST
+    assert len(written.encode()) <= MOST_BYTES
     assert written.count("<details>") == written.count("</details>")
     assert ("more folds that have no room here" in written) == (count > 1)
 
 
 def test_the_first_screen_is_the_summary() -> None:
-    lines = as_markdown(whole("word", 40)).splitlines()
+    lines = format_markdown(whole("word", 40)).splitlines()
 
     assert lines[0] == "### What changes in the guide from word to word"
     assert "| Figures that read otherwise | 40 |" in lines[:20]
@@ -130,15 +132,15 @@ def test_the_first_screen_is_the_summary() -> None:
 
 
 def test_text_steers_no_terminal() -> None:
-    """Nothing but line ends and printable signs, and no endless list."""
-    written = as_text(whole(NASTY, 100))
+    """The text has only line ends and printable characters, and long lists are cut."""
+    written = format_text(whole(NASTY, 100))
 
     assert all(sign.isprintable() or sign in "\n\u00a0\u202f" for sign in written)
     assert "more; --format json tells all" in written
 
 
 def test_text_says_basis_interval_and_cause() -> None:
-    written = as_text(Impact("a", "b", moves=(MOVE,)))
+    written = format_text(Impact("a", "b", moves=(MOVE,)))
 
     assert "Because of battery.energy: 504 Wh → 400 Wh (line 31):" in written
     assert "84 km, likely 74–89 → 66 km, likely 58–71 (−21 %;" in written
@@ -147,8 +149,8 @@ def test_text_says_basis_interval_and_cause() -> None:
 
 
 def test_json_keeps_its_keys() -> None:
-    """What other people's scripts may rely on."""
-    record = json.loads(as_json(whole("word")))
+    """Other people's scripts may rely on these keys."""
+    record = json.loads(format_json(whole("word")))
 
     assert record["format"] == 1
     assert list(record) == [
@@ -177,9 +179,9 @@ def test_json_keeps_its_keys() -> None:
     assert list(record["problems"]) == ["new", "gone", "errors"]
 
 
-STANDING = Standing(
+STANDING = HeadlineFigure(
     *("range.rolling", "Range, rolling", "m", 71000.0, 57000.0, 80000.0),
-    *("71 km, likely 57–80", "computed", (Rank("", 9, 31), Rank("For touring", 2, 5))),
+    *("71 km, likely 57–80", "computed", (ListRank("", 9, 31), ListRank("For touring", 2, 5))),
 )
 LAWS = (
     *("Law, Elsewhere, Cycles: none of its categories", "Law, Elsewhere, Three classes: Class 1"),
@@ -189,15 +191,15 @@ LAWS = (
 
 
 @pytest.mark.parametrize(("what", "way"), [("added", "entered"), ("removed", "left")])
-@pytest.mark.parametrize("tell", [as_text, as_markdown])
+@pytest.mark.parametrize("tell", [format_text, format_markdown])
 def test_a_bike_that_comes_or_goes(
     what: Literal["added", "removed"],
     way: Literal["entered", "left"],
     tell: Callable[[Impact], str],
 ) -> None:
-    """Its headline figures with their places, and one line of laws, the own region's first."""
+    """Its headline figures with their places, and one line of legal categories, own region first."""
     change = BikeChange("some-bike", "Some Bike", what, standings=(STANDING,))
-    lists = tuple(Membership(name, ("some-bike",), way) for name in LAWS)
+    lists = tuple(MembershipChange(name, ("some-bike",), way) for name in LAWS)
     written = " ".join(tell(Impact("a", "b", (change,), lists=lists, region="Home")).split())
 
     assert "Range, rolling: 71 km, likely 57–80; 9th of 31 bikes, 2nd of 5 “For touring”" in written
@@ -209,7 +211,7 @@ def test_a_bike_that_comes_or_goes(
 
 @pytest.mark.parametrize("number", ["1st", "2nd", "3rd", "4th", "11th", "12th", "21st", "113th"])
 def test_ordinals(number: str) -> None:
-    assert ordinal(int(number[:-2])) == number
+    assert format_ordinal(int(number[:-2])) == number
 
 
 INTERVAL_ONLY = replace(
@@ -222,9 +224,9 @@ INTERVAL_ONLY = replace(
 )
 
 
-@pytest.mark.parametrize("tell", [as_text, as_markdown])
+@pytest.mark.parametrize("tell", [format_text, format_markdown])
 def test_an_interval_alone_is_folded(tell: Callable[[Impact], str]) -> None:
-    """No row of a value that reads the same, and no percent; the interval is told in the folded line."""
+    """A value that reads the same has no row and no percentage; its interval is in the folded line."""
     written = " ".join(tell(Impact("a", "b", moves=(INTERVAL_ONLY,))).split())
 
     assert "The shown value stays the same: Range, rolling 84 km, interval 74–89 → 73–89" in written
@@ -235,19 +237,19 @@ def test_an_interval_alone_is_folded(tell: Callable[[Impact], str]) -> None:
 
 
 def test_a_text_that_prints_the_interval() -> None:
-    """The value is said once when only the interval reads otherwise."""
-    each = LiveFigure(
+    """The value is printed once if only the interval reads differently."""
+    each = LiveFigureChange(
         "content/a.md", 3, "a", "b", "120 min, likely 90–120", "120 min, likely 91–120"
     )
 
-    assert "content/a.md:3: a b: 120 min, interval 90–120 → 91–120" in as_text(
+    assert "content/a.md:3: a b: 120 min, interval 90–120 → 91–120" in format_text(
         Impact("a", "b", live=(each,))
     )
 
 
 def test_json_has_no_infinity() -> None:
     endless = replace(MOVE, new=(float("inf"), 1.0, float("inf")), change=None)
-    record = json.loads(as_json(Impact("a", "b", moves=(endless,))))
+    record = json.loads(format_json(Impact("a", "b", moves=(endless,))))
 
     assert record["figures"][0]["new"]["value"] is None
 
@@ -265,13 +267,13 @@ def test_json_has_no_infinity() -> None:
     ],
 )  # fmt: skip
 def test_each_threshold_takes_in_those_before_it(impact: Impact, least: str | None) -> None:
-    failing = [threshold for threshold in THRESHOLDS if fails(impact, threshold)]
+    failing = [threshold for threshold in THRESHOLDS if reaches_threshold(impact, threshold)]
 
     assert failing == (list(THRESHOLDS[THRESHOLDS.index(least) :]) if least else [])
 
 
 def test_the_command(root: Path) -> None:
-    """Exit code by threshold, and the report on stdout whatever it is."""
+    """The threshold sets the exit code; the report is on standard output in any case."""
     before = copy_of(root)
     rewrite(spec(root), ("energy: 504 Wh", "energy: 400 Wh"))
     lenient = generator("impact", str(before), "--root", str(root))

@@ -1,4 +1,4 @@
-"""Git revisions as sides of the impact report: read without touching anything, refused in calm words."""
+"""Git revisions as states of the impact report: read without changing anything, refused with clear messages."""
 
 import os
 import shutil
@@ -7,15 +7,15 @@ from pathlib import Path
 
 import pytest
 
-from generator.publish.impact.compare import impact
-from generator.publish.impact.revisions import RevisionError, opened
+from generator.publish.impact.compare import assess_impact
+from generator.publish.impact.states.revisions import RevisionError, open_state
 from tests.publish.impact.impacts import FENNO, TRIAL, ids, rewrite, spec
 
 SMALLER = ("energy: 504 Wh", "energy: 400 Wh")
 
 
 def git(folder: Path, *arguments: str) -> str:
-    """Run git as nobody in particular, without the settings of this machine."""
+    """Run git under an invented name, without the settings of this machine."""
     quiet = {"GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_SYSTEM": os.devnull}
     names = ("-c", "user.name=Nobody", "-c", "user.email=nobody@example.org")
     ended = subprocess.run(
@@ -35,7 +35,7 @@ def commit(folder: Path, words: str) -> None:
 
 @pytest.fixture
 def clone(root: Path, tmp_path: Path) -> Path:
-    """A repository with spaces in its path, whose publication is a folder of it, with a tag on its first state."""
+    """The publication as a folder in a repository with spaces in its path; the tag `first` marks its first state."""
     folder = tmp_path / "a clone" / "our guide"
     folder.parent.mkdir()
     shutil.move(root, folder)
@@ -54,10 +54,10 @@ def state_of(folder: Path) -> dict[str, bytes]:
 
 
 def test_a_revision_against_the_working_tree(clone: Path) -> None:
-    """Uncommitted work counts, and neither the tree, nor the index, nor a hash changes."""
+    """Uncommitted changes count, and no file changes, in the working tree or in `.git`."""
     rewrite(spec(clone), SMALLER)
     before = state_of(clone.parent)
-    report = impact(clone, "first")
+    report = assess_impact(clone, "first")
 
     assert {"range.rolling", "battery.energy"} <= ids(report.moves)
     assert (report.before, report.after) == ("first", "the working tree")
@@ -65,12 +65,12 @@ def test_a_revision_against_the_working_tree(clone: Path) -> None:
 
 
 def test_two_revisions(clone: Path) -> None:
-    """Whatever lies in the working tree has no say. A renamed file is one bike."""
+    """The working tree plays no part. A renamed file is the same bike."""
     rewrite(spec(clone), SMALLER)
     git(clone, "mv", f"bikes/{TRIAL}.yaml", "bikes/pellimor-other.yaml")
     commit(clone, "second")
     rewrite(spec(clone), ("mass: 26.1 kg", "mass: 99 kg"))
-    report = impact(clone, "first", "HEAD")
+    report = assess_impact(clone, "first", "HEAD")
 
     assert [(each.slug, each.what, each.was) for each in report.bikes] == [
         (FENNO, "changed", ""),
@@ -81,12 +81,12 @@ def test_two_revisions(clone: Path) -> None:
 
 
 def test_files_come_as_committed(clone: Path) -> None:
-    """No attribute of the repository hides or rewrites a file; names may hold any letters."""
+    """Attributes of the repository neither hide nor rewrite a file; names may contain any letters."""
     (clone.parent / ".gitattributes").write_text("*.yaml export-ignore text eol=crlf\n", "utf-8")
     (clone / "content" / "guides" / "größe.txt").write_text("x", "utf-8")
     commit(clone.parent, "attributes")
 
-    with opened(clone, "HEAD") as place:
+    with open_state(clone, "HEAD") as place:
         assert spec(place.folder).read_bytes() == spec(clone).read_bytes()
         assert (place.folder / "content" / "guides" / "größe.txt").exists()
         assert not (place.folder / ".gitattributes").exists()
@@ -95,70 +95,72 @@ def test_files_come_as_committed(clone: Path) -> None:
 
 
 def test_links_lead_nowhere(clone: Path, tmp_path: Path) -> None:
-    """A link out of the revision is refused by the reader, as in a working tree."""
+    """The reader refuses a link out of the revision, as it does in a working tree."""
     secret = tmp_path / "secret.yaml"
     secret.write_text("name: secret\n", "utf-8")
     (clone / "bikes" / "pellimor-link.yaml").symlink_to(secret)
     commit(clone, "link")
-    report = impact(clone, "first", "HEAD")
+    report = assess_impact(clone, "first", "HEAD")
 
     assert [problem.file for problem in report.new_problems] == ["bikes/pellimor-link.yaml"]
     assert "secret" not in str(report)
 
 
 def test_a_large_file_is_not_copied_whole(clone: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("generator.publish.impact.revisions.LARGEST", 300 * 1024)
+    monkeypatch.setattr("generator.publish.impact.states.revisions.LARGEST_FILE", 300 * 1024)
     spec(clone, "pellimor-large").write_bytes(b"# \n" * 200_000)
     commit(clone, "large")
 
-    with opened(clone, "HEAD") as place:
+    with open_state(clone, "HEAD") as place:
         assert spec(place.folder, "pellimor-large").stat().st_size == 300 * 1024
-    assert any("larger" in problem.what for problem in impact(clone, "first", "HEAD").new_problems)
+    assert any(
+        "larger" in problem.what for problem in assess_impact(clone, "first", "HEAD").new_problems
+    )
 
 
 def test_an_unknown_revision(clone: Path) -> None:
     with pytest.raises(RevisionError, match="there is no revision and no folder 'frist'"):
-        impact(clone, "frist")
+        assess_impact(clone, "frist")
 
 
 @pytest.mark.parametrize("name", ["", "--help", "-x", "a\nb", "HEAD:bikes", "..", "a b", "\0"])
 def test_a_strange_revision(clone: Path, name: str) -> None:
-    """Nothing that is named is taken for an option, a path or a command of git."""
+    """No name is taken for an option, a path or a command of git."""
     with pytest.raises(RevisionError):
-        impact(clone, name)
+        assess_impact(clone, name)
 
 
 def test_a_shallow_clone(clone: Path, tmp_path: Path) -> None:
-    """Says that the clone is shallow, and what brings the rest."""
+    """The message says that the clone is shallow, and how to fetch the rest."""
     rewrite(spec(clone), SMALLER)
     commit(clone, "second")
     git(tmp_path, "clone", "-q", "--depth", "1", clone.parent.as_uri(), "shallow")
 
     with pytest.raises(RevisionError, match="git fetch --unshallow"):
-        impact(tmp_path / "shallow" / clone.name, "HEAD~1")
+        assess_impact(tmp_path / "shallow" / clone.name, "HEAD~1")
 
 
 def test_no_repository(root: Path) -> None:
     with pytest.raises(RevisionError, match="is in no git repository"):
-        impact(root, "main")
+        assess_impact(root, "main")
 
 
 def test_no_git(clone: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Two folders can still be compared."""
     monkeypatch.setenv("PATH", "/nowhere")
     with pytest.raises(RevisionError, match="git is not installed"):
-        impact(clone, "first")
-    assert impact(clone, str(clone)).moves == ()
+        assess_impact(clone, "first")
+    assert assess_impact(clone, str(clone)).moves == ()
 
 
 def test_a_folder_without_bikes(clone: Path, tmp_path: Path) -> None:
     (tmp_path / "empty").mkdir()
     with pytest.raises(RevisionError, match="holds no folder bikes"):
-        impact(clone, str(tmp_path / "empty"))
+        assess_impact(clone, str(tmp_path / "empty"))
 
 
 def test_a_revision_without_the_publication(root: Path, tmp_path: Path) -> None:
-    """Of a time before the folder was there."""
+    """The revision is older than the publication's folder."""
     clone = tmp_path / "clone"
     (clone / "src").mkdir(parents=True)
     (clone / "src" / "read.me").write_text("x", "utf-8")
@@ -167,15 +169,15 @@ def test_a_revision_without_the_publication(root: Path, tmp_path: Path) -> None:
     shutil.move(root, clone / "guide")
 
     with pytest.raises(RevisionError, match="guide/' is not in that revision"):
-        impact(clone / "guide", "HEAD")
+        assess_impact(clone / "guide", "HEAD")
 
 
 def test_a_revision_with_errors(clone: Path) -> None:
-    """Its problems are told, and the bike that can be read is compared."""
+    """Its problems are reported, and the readable bike is compared."""
     rewrite(spec(clone, TRIAL), ("mass: 26.1 kg", "mass: 26.1 kW"))
     rewrite(spec(clone), SMALLER)
     commit(clone, "broken")
-    report = impact(clone, "first", "HEAD")
+    report = assess_impact(clone, "first", "HEAD")
 
     assert [problem.file for problem in report.errors] == [f"bikes/{TRIAL}.yaml"]
     assert {move.bike for move in report.moves} == {FENNO}

@@ -11,18 +11,18 @@ from typing import Any
 import pytest
 
 from generator.publish.sketch.answers import LEVEL_KINDS, Answers
-from generator.publish.sketch.drawing import MODELINE, sketch_text
-from generator.publish.sketch.questions import Options, answers_of
-from generator.publish.sketch.values import drawn, part_of, value_of
-from generator.publish.sketch.writing import slug_of, write
-from generator.publish.vet.check import check
+from generator.publish.sketch.drawing import MODELINE, compose_sketch
+from generator.publish.sketch.questions import Options, gather_answers
+from generator.publish.sketch.values import find_part, format_yaml, parse_value
+from generator.publish.sketch.writing import slug_of, write_sketch
+from generator.publish.vet.check import check_publication
 from generator.specs.problems import ProblemsFound
-from generator.specs.read import own_schema, read_bike
+from generator.specs.read import find_bike_schema, read_bike
 from generator.specs.yaml.files import parse_mapping, read_mapping
 from tests.project import ROOT
 from tests.publish.processes import generator, started
 
-SCHEMA = own_schema(ROOT)[0] or {}
+SCHEMA = find_bike_schema(ROOT)[0] or {}
 SHAPE = Options(
     maker="Oskelm", name="Velp", year="2026", use=("city",), frame="diamond", motor="rear-hub",
     sensor="cadence", shifting="derailleur", levels="speed",
@@ -51,9 +51,9 @@ def options(**other: Any) -> Options:
 
 
 def sketched(root: Path, **other: Any) -> Path:
-    """The file that these options give."""
-    answers, slug, flags = answers_of(root, options(**other), None)
-    return write(root, answers, slug, flags)
+    """Write a sketch with these options and return its path."""
+    answers, slug, flags = gather_answers(root, options(**other), None)
+    return write_sketch(root, answers, slug, flags)
 
 
 @pytest.fixture
@@ -64,7 +64,7 @@ def empty(tmp_path: Path) -> Path:
 
 @pytest.mark.parametrize("motor", ["rear hub", "front hub", "mid"])
 def test_every_kind_of_sketch_is_read(empty: Path, motor: str) -> None:
-    """No errors, and the file says what was said; warnings tell what to fill in."""
+    """The file has the given values and no errors; warnings name the values to fill in."""
     for number, shape in enumerate(each for each in SHAPES if each[0] == motor):
         _, sensor, shifting, levels, units, throttle, cargo = shape
         path = sketched(
@@ -86,11 +86,11 @@ def test_every_kind_of_sketch_is_read(empty: Path, motor: str) -> None:
 
 
 def test_a_sketch_reads_like_the_layout_example() -> None:
-    """The modeline first; every key in the order of the example, which shows them all."""
+    """The modeline is first, and keys are in the order of the example, which has them all."""
     answers = Answers(
         "A", "B", "mid", "torque", "hub gear", "ratio", "front box", "metric", cargo=True
     )
-    lines = sketch_text(answers, SCHEMA, "a-b").splitlines()
+    lines = compose_sketch(answers, SCHEMA, "a-b").splitlines()
     assert lines[0] == MODELINE
     example = (ROOT / "bikes" / "pellimor-fenno.yaml").read_text("utf-8")
     assert example.splitlines()[0] == MODELINE
@@ -106,7 +106,7 @@ def test_a_sketch_reads_like_the_layout_example() -> None:
 
 
 def test_every_blank_can_be_filled_in(empty: Path) -> None:
-    """With each # taken away and the schema's example written, the file has no errors."""
+    """With each `#` removed and the schema's example filled in, the file has no errors."""
     path = sketched(empty, motor="mid", sensor="switchable", shifting="hub-gear", use=("cargo",))
     lines, filled, top = [], 0, ""
     for line in path.read_text("utf-8").splitlines():
@@ -118,9 +118,9 @@ def test_every_blank_can_be_filled_in(empty: Path) -> None:
             continue
         indent, key = blank.groups()
         group = "sources.sheet" if top == "sources" else top
-        part = part_of(f"{group}.{key}" if indent else key, SCHEMA)
+        part = find_part(f"{group}.{key}" if indent else key, SCHEMA)
         assert part is not None, line
-        lines.append(f"{indent}{key}: {drawn(part['examples'][-1])}")
+        lines.append(f"{indent}{key}: {format_yaml(part['examples'][-1])}")
         filled += 1
     path.write_text("\n".join(lines), "utf-8")
     bike, problems = read_bike(path, empty)
@@ -130,7 +130,7 @@ def test_every_blank_can_be_filled_in(empty: Path) -> None:
 
 
 def test_what_is_said_stands_in_the_file_as_said(empty: Path) -> None:
-    """Units as printed; a price without its separators; text that YAML would misread in quotes."""
+    """Units as given, a price without separators, and text that YAML would misread in quotes."""
     path = sketched(
         empty, name="500: #2", mass="60 lb", price="$1,899 USD".removeprefix("$"),
         seen="2026-11-01", url="https://oskelm.example/velp", slug="oskelm-500",
@@ -177,7 +177,7 @@ def test_what_is_said_stands_in_the_file_as_said(empty: Path) -> None:
 def test_what_will_not_do_is_refused(
     empty: Path, other: dict[str, Any], option: str, words: str
 ) -> None:
-    """Under the option that it came from; nothing is written."""
+    """The problem is under the option that the value came from; nothing is written."""
     with pytest.raises(ProblemsFound) as caught:
         sketched(empty, **other)
     problems = caught.value.problems
@@ -205,7 +205,7 @@ def test_no_folder_to_write_to(tmp_path: Path) -> None:
 
 
 def test_a_disk_that_refuses(empty: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Nothing half written stays."""
+    """No partly written file stays."""
 
     def full(descriptor: int) -> None:
         raise OSError(28, "No space left on device")
@@ -226,10 +226,10 @@ def test_a_file_system_without_links(empty: Path, monkeypatch: pytest.MonkeyPatc
 
 
 def test_like_takes_the_shape_and_no_value(root: Path) -> None:
-    """Motor, sensor, gears, number and kind of levels; but no mass, no torque, no name."""
+    """Motor, sensor, gears, number and kind of levels are taken; mass, torque and name are not."""
     only = Options(maker="Oskelm", name="Velp", year="2026", like="pellimor-fenno")
-    answers, slug, flags = answers_of(root, only, None)
-    path = write(root, answers, slug, flags)
+    answers, slug, flags = gather_answers(root, only, None)
+    path = write_sketch(root, answers, slug, flags)
     bike, problems = read_bike(path, root)
     assert bike is not None, problems
     assert (bike.motor.place, bike.assist.sensor) == ("mid", "torque")
@@ -244,15 +244,15 @@ def test_like_takes_the_shape_and_no_value(root: Path) -> None:
 
 
 def test_a_half_filled_sketch_does_not_stop_a_build(root: Path) -> None:
-    """The figures that lack their inputs are left out; nothing falls over."""
+    """Figures whose inputs are missing are left out; the rest is built."""
     from generator.figures.table.tabulate import tabulate
     from generator.publish.reading import read_publication
 
     sketched(root, motor="mid", sensor="torque", shifting="hub-gear", levels="ratio")
     publication = read_publication(root)
     table = tabulate(publication.bikes, publication.content)
-    assert len(table.of("oskelm-velp")) < len(table.of("pellimor-fenno"))
-    assert [each for each in check(root) if each.severity == "error"] == []
+    assert len(table.figures_of("oskelm-velp")) < len(table.figures_of("pellimor-fenno"))
+    assert [each for each in check_publication(root) if each.severity == "error"] == []
 
 
 def test_without_a_terminal_it_says_what_lacks(root: Path) -> None:
@@ -265,7 +265,7 @@ def test_without_a_terminal_it_says_what_lacks(root: Path) -> None:
 
 
 def test_on_a_terminal_it_asks(root: Path) -> None:
-    """Choices may be begun only; a wrong answer is asked for once more; what comes next is said."""
+    """Choices may be abbreviated, an invalid answer is asked for again, and the next steps are printed."""
     ours, theirs = os.openpty()
     command = [sys.executable, "-m", "generator", "sketch", "--root", str(root)]
     answers = ["Oskelm", "Velp", "", "city, lei", "dia", "mdi", "mid", "tor", "single", "ratio", ""]
@@ -285,7 +285,7 @@ def test_on_a_terminal_it_asks(root: Path) -> None:
 
 
 def test_next_steps_work(root: Path) -> None:
-    """The command that is printed runs, and tells what to fill in."""
+    """The printed command runs and reports what to fill in."""
     ended = generator("sketch", "--root", str(root), *FLAGS)
     assert ended.returncode == 0
     words = ended.stdout.splitlines()[-1].split("python -m ")[1].split()
@@ -305,7 +305,7 @@ def test_slugs(maker: str, name: str, slug: str) -> None:
 @pytest.mark.parametrize("value", ["a", "1", "true", "a: b", "#x", "a #x", "é, [", "", " x ", "~"])
 @pytest.mark.parametrize("inline", [False, True])
 def test_texts_are_drawn_so_that_they_read_back(value: str, inline: bool) -> None:
-    text = drawn(value, inline)
+    text = format_yaml(value, inline)
     marked, problems = parse_mapping(f"v: {{w: {text}}}" if inline else f"v: {text}", "a.yaml")
     assert marked is not None, problems
     assert (marked.value["v"]["w"] if inline else marked.value["v"]) == value
@@ -317,12 +317,12 @@ def test_texts_are_drawn_so_that_they_read_back(value: str, inline: bool) -> Non
      ("1,89 EUR", "1,89 EUR"), ("free", "free")],
 )  # fmt: skip
 def test_prices(words: str, value: str) -> None:
-    """Separators of thousands go; what may be a decimal comma is left for the schema to refuse."""
-    assert value_of("price.list", words, SCHEMA, "--price") == (value, [])
+    """Separators of thousands are dropped; a possible decimal comma is left for the schema to refuse."""
+    assert parse_value("price.list", words, SCHEMA, "--price") == (value, [])
 
 
 def test_an_untold_drive_is_to_be_checked(empty: Path) -> None:
-    """The file must name one; the comment says that nobody has stated it."""
+    """The file must name a drive; if none was given, a comment says that nobody has stated it."""
     words = "usual one, and nobody has stated it"
     for number, (said, told) in enumerate(
         (({}, False), ({"drive": "direct"}, True), ({"more": ("motor.drive=direct",)}, True))
@@ -334,12 +334,14 @@ def test_an_untold_drive_is_to_be_checked(empty: Path) -> None:
 
 
 def test_a_fresh_sketch_has_lost_nothing(empty: Path) -> None:
-    """Its blanks hold no values; one that is filled in behind its # is told."""
+    """Lines to fill in hold no values; a value written behind its `#` is reported."""
     path = sketched(empty, use=("cargo",), throttle="20 mph")
-    assert not [each for each in check(empty, [path]) if "still begins with #" in each.what]
+    assert not [
+        each for each in check_publication(empty, [path]) if "still begins with #" in each.what
+    ]
     text = path.read_text("utf-8")
     assert "# To add a level, copy the last line" in text
     path.write_text(text.replace("#current_limit:", "#current_limit: 22 A"), "utf-8")
-    told = [each for each in check(empty, [path]) if "still begins with #" in each.what]
+    told = [each for each in check_publication(empty, [path]) if "still begins with #" in each.what]
     line = text[: text.index("#current_limit:")].count("\n") + 1
     assert [each.line for each in told] == [line]

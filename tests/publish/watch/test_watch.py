@@ -1,4 +1,4 @@
-"""`watch`, with a real server on a port of its own and a small publication that is saved to."""
+"""`watch`, with a real server on its own port and a small publication whose files are saved."""
 
 import http.client
 import json
@@ -18,16 +18,16 @@ import pytest
 from generator.publish.build.build import build
 from generator.publish.watch import builder
 from generator.publish.watch.builder import Builder
-from generator.publish.watch.changes import counts, saved, seen
-from generator.publish.watch.running import watch
-from generator.publish.watch.server import event, page_of, serve
-from generator.publish.watch.stage import Stage
+from generator.publish.watch.changes import find_saved, is_source, read_stamps
+from generator.publish.watch.running import watch_publication
+from generator.publish.watch.server import find_page_path, format_event, open_server
+from generator.publish.watch.stage import ShownSite
 from generator.publish.watch.whole import Built, Overtaken, Site
 from generator.specs.problems import Problem, ProblemsFound
 from tests.project import ROOT
 
 PATIENCE = 60.0
-"""How long a test waits for what must come. [s]"""
+"""Longest time that a test waits. [s]"""
 FENNO = "/bikes/pellimor-fenno/"
 SUMMARY = "summary: "
 
@@ -49,7 +49,7 @@ class Watched:
         return found
 
     def until(self, path: str, good: Callable[[int, bytes], bool]) -> bytes:
-        """Ask until the answer is good."""
+        """Request a path until the answer is good, and return its body."""
         end = time.monotonic() + PATIENCE
         while not good(*(answer := self.get(path))):
             assert time.monotonic() < end, (answer, self.said)
@@ -57,7 +57,7 @@ class Watched:
         return answer[1]
 
     def told(self, path: str, identity: str) -> Generator[dict[str, object], None, None]:
-        """What a page is told, as it comes."""
+        """The events sent to a page, as they arrive."""
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)
         connection.request("GET", f"/_events?is={identity}&path={path}")
         answer = connection.getresponse()
@@ -86,7 +86,7 @@ def watched(root: Path) -> Iterator[Watched]:
         addresses.append(address)
         ready.set()
 
-    thread = threading.Thread(target=watch, args=(root, 0, said.append, ended, tell))
+    thread = threading.Thread(target=watch_publication, args=(root, 0, said.append, ended, tell))
     thread.start()
     assert ready.wait(PATIENCE)
     port = int(addresses[0].rstrip("/").rpartition(":")[2])
@@ -112,7 +112,7 @@ def rename(path: Path, name: str) -> None:
 
 
 def test_a_save_reaches_the_page_and_then_the_site(watched: Watched) -> None:
-    """Page told to reload, new words on it, and at last every page as `build` writes it."""
+    """The page is told to reload and has the new words; in the end every page is as `build` writes it."""
     page = watched.get(FENNO)[1]
     events = watched.told(FENNO, identity_of(page))
     assert next(events) == {"reload": False, "problems": []}
@@ -153,7 +153,7 @@ def test_a_broken_bike_is_told_and_the_last_page_stays(watched: Watched) -> None
     assert problems[0]["what"]
     assert problems[0]["mend"]
     assert watched.get(FENNO) == (200, page)
-    # Somebody who comes now is told as well.
+    # A page that is opened now gets the problems as well.
     assert next(watched.told(FENNO, identity_of(page)))["problems"]
 
     watched.spec().write_text(sound, "utf-8")
@@ -162,7 +162,7 @@ def test_a_broken_bike_is_told_and_the_last_page_stays(watched: Watched) -> None
 
 
 def test_a_broken_guide_is_told_and_mended(watched: Watched) -> None:
-    """What no bike file holds goes through the whole build."""
+    """A save of a guide goes through the whole build."""
     guide = watched.root / "content" / "guides" / "two.md"
     sound = guide.read_text("utf-8")
     page = watched.get("/")[1]
@@ -193,7 +193,7 @@ def test_a_deleted_bike_is_gone_and_a_new_one_comes(watched: Watched) -> None:
     "host", ["evil.example", "evil.example:80", "localhost.evil.example", "", "127.0.0.1:x"]
 )
 def test_only_names_of_this_machine_are_answered(host: str) -> None:
-    """A page from elsewhere that gives its own name our address (DNS rebinding) reads nothing."""
+    """A foreign page whose name resolves to our address (DNS rebinding) can read nothing."""
     with served({"index.html": b"<head></head>"}) as here:
         assert here.get("/", host)[0] == 403
         assert here.get("/_events", host)[0] == 403
@@ -230,25 +230,24 @@ def test_nothing_but_reading() -> None:
 def test_listens_on_loopback_and_takes_the_next_free_port() -> None:
     with served({}) as here:
         with pytest.raises(ProblemsFound, match=f"port {here.port} is in use"):
-            serve(Stage(), here.port)
-        other = serve(Stage(), None)
+            open_server(ShownSite(), here.port)
+        other = open_server(ShownSite(), None)
         assert other.socket.getsockname()[0] == "127.0.0.1"
         other.server_close()
 
 
 def test_before_the_first_build_there_is_a_page_that_waits() -> None:
-    """A publication that is broken from the start shows its problems too."""
+    """The page gets events, so that it reloads and shows problems."""
     with served({}) as here:
         status, page = here.get(FENNO)
         assert status == 503
-        told = event(Stage().look(), page_of(FENNO), identity_of(page))
+        told = format_event(ShownSite().take_snapshot(), find_page_path(FENNO), identity_of(page))
         assert json.loads(told) == {"reload": False, "problems": []}
 
 
 def test_a_mistake_of_ours_ends_nothing(watched: Watched, monkeypatch: pytest.MonkeyPatch) -> None:
-    """It is a problem like any other, in one line, with the advice to report it."""
-
-    real = Builder.answer
+    """A failure of the generator is a problem in one line, with the advice to report it."""
+    real = Builder.receive_answer
 
     class Slipping(Site):
         def whole(self, overtaken: Callable[[], bool]) -> Built:
@@ -258,10 +257,10 @@ def test_a_mistake_of_ours_ends_nothing(watched: Watched, monkeypatch: pytest.Mo
 
     def slipped(asked: Builder) -> object:
         real(asked)
-        return builder._answer(Slipping(watched.root), (), lambda: False)
+        return builder._answer_request(Slipping(watched.root), (), lambda: False)
 
     with monkeypatch.context() as patched:
-        patched.setattr(Builder, "answer", slipped)
+        patched.setattr(Builder, "receive_answer", slipped)
         rename(watched.spec(), "Quennelby")
         told = next(told for told in watched.told("/", "") if told["problems"])
         assert "KeyError" in str(told["problems"])
@@ -289,7 +288,7 @@ def test_a_builder_that_was_ended_from_outside_is_told_and_replaced(watched: Wat
 
 
 def children() -> list[int]:
-    """Processes that this one started and that build. From proc(5)."""
+    """Ids of the building processes that this one started. From proc(5)."""
     found = []
     for task in Path("/proc/self/task").iterdir():
         for child in (task / "children").read_text().split():
@@ -299,7 +298,7 @@ def children() -> list[int]:
 
 
 def test_what_was_made_before_a_save_came_is_not_lost(root: Path) -> None:
-    """A build that is overtaken after so many files: the next one makes the others alone, and tells all of them."""
+    """After a build is overtaken, the next one makes only the missing files, and returns all of them."""
     plain = Site(root).whole(lambda: False)
     site = Site(root)
     for most in (5, 40, 90):
@@ -314,7 +313,7 @@ def test_what_was_made_before_a_save_came_is_not_lost(root: Path) -> None:
 
 
 def after(most: int) -> Callable[[], bool]:
-    """Says that it was overtaken when it has been asked so often."""
+    """A function that returns False the first `most` times, then True."""
     asked = iter(range(most))
     return lambda: next(asked, None) is None
 
@@ -334,7 +333,7 @@ def test_what_is_the_same_is_not_told_again(root: Path) -> None:
 
 
 def test_a_page_ahead_is_told_again_where_the_whole_site_has_another(root: Path) -> None:
-    """The preview knows of no own rides of other bikes, for one; whatever is told last is the truth."""
+    """A preview may differ from the whole site, which then replaces it."""
     site = Site(root)
     told = dict(site.whole(lambda: False).changed)
     spec = root / "bikes" / "pellimor-fenno.yaml"
@@ -349,26 +348,26 @@ def test_a_page_ahead_is_told_again_where_the_whole_site_has_another(root: Path)
 
 
 def test_what_editors_leave_behind_does_not_count(tmp_path: Path) -> None:
-    assert [counts(name) for name in ("a.yaml", "b.md")] == [True, True]
-    assert not any(map(counts, (".a.yaml.swp", "a.yaml~", "#a.yaml#", ".#a.yaml", "4913.tmp")))
+    assert [is_source(name) for name in ("a.yaml", "b.md")] == [True, True]
+    assert not any(map(is_source, (".a.yaml.swp", "a.yaml~", "#a.yaml#", ".#a.yaml", "4913.tmp")))
 
     (tmp_path / "bikes").mkdir()
-    before = seen(tmp_path)
+    before = read_stamps(tmp_path)
     (tmp_path / "bikes" / "a.yaml~").write_text("x")
-    assert not saved(before, seen(tmp_path))
+    assert not find_saved(before, read_stamps(tmp_path))
     (tmp_path / "bikes" / "a.yaml").write_text("x")
-    assert saved(before, seen(tmp_path)) == {tmp_path / "bikes" / "a.yaml"}
+    assert find_saved(before, read_stamps(tmp_path)) == {tmp_path / "bikes" / "a.yaml"}
 
 
 def test_warnings_do_not_stand_over_the_page() -> None:
-    stage = Stage()
-    stage.tell([Problem("a", 1, 1, "x", "y", "warning"), Problem("b", 1, 1, "x", "y")])
-    assert [problem.file for problem in stage.look().problems] == ["b"]
+    stage = ShownSite()
+    stage.set_problems([Problem("a", 1, 1, "x", "y", "warning"), Problem("b", 1, 1, "x", "y")])
+    assert [problem.file for problem in stage.take_snapshot().problems] == ["b"]
 
 
 @pytest.mark.parametrize("kind", [signal.SIGINT, signal.SIGTERM])
 def test_ends_cleanly(root: Path, kind: signal.Signals) -> None:
-    """Exit code 0, also in the middle of the first build, and no word of a traceback."""
+    """Exit code 0 and no traceback, also in the middle of the first build."""
     command = [sys.executable, "-m", "generator", "watch", "--root", str(root)]
     process = subprocess.Popen(
         command, cwd=ROOT, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE
@@ -386,12 +385,12 @@ class served:  # noqa: N801 - reads as a word in a `with` line
     """A server with these files, and no publication behind it."""
 
     def __init__(self, files: dict[str, bytes]) -> None:
-        self._stage = Stage()
+        self._site = ShownSite()
         if files:
-            self._stage.put(files)
+            self._site.update_files(files)
 
     def __enter__(self) -> Watched:
-        self._server = serve(self._stage, 0)
+        self._server = open_server(self._site, 0)
         self._server.start()
         return Watched(Path(), self._server.server_port, [])
 

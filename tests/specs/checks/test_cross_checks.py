@@ -1,11 +1,11 @@
-"""A spec file that contradicts itself: errors where it cannot be, warnings where it hardly can."""
+"""A spec file that contradicts itself: errors for the impossible, warnings for the implausible."""
 
 import json
 from pathlib import Path
 
 import pytest
 
-from tests.specs.sheets import SOUND, changed, read, sound, the_problem
+from tests.specs.sheets import SOUND, change_spec, read_one_problem, read_sound_bike, read_spec
 
 OWN = "  own: {title: Ours, kind: own test}\n"
 RIDE = "rides:\n  - {route: rolling, rider: everyday, level: Mid, distance: 31 km, date: 2026-10-14"
@@ -69,12 +69,12 @@ RIDE = "rides:\n  - {route: rolling, rider: everyday, level: Mid, distance: 31 k
     ],
 )
 def test_warnings(tmp_path: Path, change, line: int, what: str, mend: str) -> None:
-    """What can hardly be gives a warning with the numbers, and a bike."""
-    problem = the_problem(tmp_path, change)
+    """Implausible values give a warning with the numbers, and a bike."""
+    problem = read_one_problem(tmp_path, change)
     assert (problem.severity, problem.line) == ("warning", line)
     assert what in problem.what
     assert mend in problem.mend
-    assert sound(tmp_path, change)
+    assert read_sound_bike(tmp_path, change)
 
 
 @pytest.mark.parametrize(
@@ -95,43 +95,47 @@ def test_warnings(tmp_path: Path, change, line: int, what: str, mend: str) -> No
     ],
 )
 def test_errors(tmp_path: Path, change, line: int, what: str, mend: str) -> None:
-    """What cannot be is an error with its line."""
+    """Impossible values are an error with its line."""
     heavy = [("mass: 24.5 kg\n", "mass: 70 kg\n")] if "permitted" in change[0] else []
-    problem = the_problem(tmp_path, *heavy, change)
+    problem = read_one_problem(tmp_path, *heavy, change)
     assert (problem.severity, problem.line) == ("error", line)
     assert what in problem.what
     assert mend in problem.mend
 
 
 def test_levels_that_set_different_limits(tmp_path: Path) -> None:
-    """Levels are compared in the limits that they share, and gaps are passed over."""
-    assert sound(tmp_path, ("{name: Mid, speed: 20 km/h, current: 9 A}", "{name: Mid, ratio: 2}"))
+    """Levels are compared in the limits that they share, and gaps are ignored."""
+    assert read_sound_bike(
+        tmp_path, ("{name: Mid, speed: 20 km/h, current: 9 A}", "{name: Mid, ratio: 2}")
+    )
 
 
 @pytest.mark.parametrize("energy", ["385 Wh", "396 Wh", "407 Wh"])
 def test_within_three_percent(tmp_path: Path, energy: str) -> None:
     """Volts × ampere-hours may differ from the stated watt-hours by rounding."""
-    _, problems = read(tmp_path, changed(("396 Wh", energy)))
+    _, problems = read_spec(tmp_path, change_spec(("396 Wh", energy)))
     assert problems == []
 
 
 def test_rounded_speeds(tmp_path: Path) -> None:
     """28 mph against 45 km/h is rounding, not a contradiction."""
     changes = (("assisted_speed: 25 km/h", "assisted_speed: 45 km/h"), ("25 km/h,", "28 mph,"))
-    _, problems = read(tmp_path, changed(*changes))
+    _, problems = read_spec(tmp_path, change_spec(*changes))
     assert problems == []
 
 
 def test_hopeful_range(tmp_path: Path) -> None:
-    """A claim of 3 Wh per km and a little more is left to the guide."""
-    _, problems = read(tmp_path, changed(more="claims:\n  range: {high: 131 km}\n"))
+    """A claim that implies a little more than 3 Wh/km is not a problem."""
+    _, problems = read_spec(tmp_path, change_spec(more="claims:\n  range: {high: 131 km}\n"))
     assert problems == []
 
 
 @pytest.mark.parametrize("battery", [(), (("  energy: 396 Wh\n", ""),)])
 def test_absurd_range(tmp_path: Path, battery) -> None:
-    """A range claim that nobody could ride is asked about, with what it implies."""
-    problem = the_problem(tmp_path, *battery, more="claims:\n  range: {low: 60 km, high: 200 km}\n")
+    """A range claim that implies an absurd consumption is a warning."""
+    problem = read_one_problem(
+        tmp_path, *battery, more="claims:\n  range: {low: 60 km, high: 200 km}\n"
+    )
     assert problem.severity == "warning"
     assert "396 Wh over 200 km is 2 Wh per km" in problem.what
 
@@ -158,7 +162,7 @@ def test_absurd_range(tmp_path: Path, battery) -> None:
 )
 def test_names_that_lead_nowhere(tmp_path: Path, more: str, what: str, mend: str) -> None:
     """Sources, dotted keys and levels must exist; the nearest one is offered."""
-    problem = the_problem(tmp_path, more=more)
+    problem = read_one_problem(tmp_path, more=more)
     assert problem.severity == "error"
     assert what in problem.what
     assert mend in problem.mend
@@ -170,7 +174,7 @@ def test_names_that_lead_nowhere(tmp_path: Path, more: str, what: str, mend: str
 )
 def test_thin_records(tmp_path: Path, more: str, what: str) -> None:
     """A ride without its energy, or without a source for it, is a warning."""
-    problem = the_problem(tmp_path, more=more)
+    problem = read_one_problem(tmp_path, more=more)
     assert problem.severity == "warning"
     assert what in problem.what
 
@@ -178,8 +182,8 @@ def test_thin_records(tmp_path: Path, more: str, what: str) -> None:
 @pytest.mark.parametrize("blank", [" ", "\u00a0", " \t "])
 @pytest.mark.parametrize("key", ["name: Grelm", "name: Low", "title: Maker's spec sheet"])
 def test_a_name_of_blanks_is_none(tmp_path: Path, blank: str, key: str) -> None:
-    """It would be a link that nobody sees, and hears nothing of (WCAG 2.2, 2.4.4 and 4.1.2)."""
-    problem = the_problem(tmp_path, (key, f"{key.split(':')[0]}: {json.dumps(blank)}"))
+    """A blank name would be a link without visible or spoken text (WCAG 2.2, 2.4.4 and 4.1.2)."""
+    problem = read_one_problem(tmp_path, (key, f"{key.split(':')[0]}: {json.dumps(blank)}"))
     assert key in SOUND.splitlines()[problem.line - 1]
     assert "the text is empty" in problem.what
 
@@ -193,11 +197,11 @@ def test_a_name_of_blanks_is_none(tmp_path: Path, blank: str, key: str) -> None:
     ],
 )
 def test_names_of_loads(tmp_path: Path, more: str, what: str) -> None:
-    problem = the_problem(tmp_path, more=more)
+    problem = read_one_problem(tmp_path, more=more)
     assert what in problem.what
     assert problem.line == len(SOUND.splitlines()) + 1
 
 
 def test_a_source_has_a_name(tmp_path: Path) -> None:
-    problem = the_problem(tmp_path, ("  sheet: {", '  "": {'))
+    problem = read_one_problem(tmp_path, ("  sheet: {", '  "": {'))
     assert "a key in sources has no name" in problem.what

@@ -1,4 +1,4 @@
-"""The schema of spec files, and what its errors say."""
+"""The schema of spec files, and the advice on its errors."""
 
 import difflib
 import json
@@ -12,11 +12,11 @@ from jsonschema import Draft7Validator
 
 from generator.figures.inputs.assumptions import ASSUMPTIONS
 from generator.specs.build_records import TEST_DIMENSIONS
-from generator.specs.quantity import parse
-from generator.specs.schema import validate
+from generator.specs.quantity import parse_quantity
+from generator.specs.schema.validate import validate_mapping
 from generator.specs.yaml.files import parse_mapping, read_mapping
 from tests.project import ROOT
-from tests.specs.sheets import SOUND, read, the_problem
+from tests.specs.sheets import SOUND, read_one_problem, read_spec
 
 SCHEMA = json.loads((ROOT / "bikes" / "bike.schema.json").read_text("utf-8"))
 
@@ -73,7 +73,7 @@ def test_examples_in_both_systems(path: str) -> None:
     """Where feet and pounds are in use, an example shows each system; a sketch picks from them."""
     dimension = RULES[path]["dimension"]
     units = (
-        {parse(str(each), dimension).unit.symbol for each in PARTS[path]["examples"]}
+        {parse_quantity(str(each), dimension).unit.symbol for each in PARTS[path]["examples"]}
         if ("by" not in PARTS[path]["x-quantity"])
         else set()
     )
@@ -112,14 +112,14 @@ def test_assumptions_are_those_that_figures_use() -> None:
 
 @pytest.mark.parametrize("later", [path for path, part in PARTS.items() if part.get("x-later")])
 def test_a_group_may_stay_empty_for_a_while(tmp_path: Path, later: str) -> None:
-    """A warning that says what to fill in; the file is read all the same."""
+    """An empty group is a warning that says what to fill in; the file is read."""
     top, _, below = later.partition(".")
     lines = [f"{top}:" + ("" if not below else f"\n  {below}:")]
     text = SOUND
     for key in ("battery", "assist", "wheels"):
         if key == top:
             text = re.sub(rf"^{key}:\n(?: .*\n)+", "", text, flags=re.MULTILINE)
-    bike, problems = read(tmp_path, text + lines[0] + "\n")
+    bike, problems = read_spec(tmp_path, text + lines[0] + "\n")
     assert bike is not None, list(map(str, problems))
     assert [each for each in problems if f"{later}: nothing is stated here yet" in each.what]
     assert {each.severity for each in problems} == {"warning"}
@@ -129,7 +129,7 @@ def test_a_group_may_stay_empty_for_a_while(tmp_path: Path, later: str) -> None:
 def test_spans(path: str) -> None:
     """Each plausible span runs upwards in the dimension it names."""
     rule = RULES[path]
-    low, high = (parse(rule[end], rule["dimension"]) for end in ("min", "max"))
+    low, high = (parse_quantity(rule[end], rule["dimension"]) for end in ("min", "max"))
     assert low.value < high.value
 
 
@@ -142,12 +142,14 @@ def test_tests_have_the_same_dimensions_everywhere() -> None:
 
 def test_the_layout_example_shows_every_key() -> None:
     """The layout file shows the keys that most bikes have, and an ordinary validator takes it."""
-    marked, problems = read_mapping(ROOT / "bikes" / "pellimor-fenno.yaml", ROOT)
+    mapping, problems = read_mapping(ROOT / "bikes" / "pellimor-fenno.yaml", ROOT)
     assert problems == []
-    assert marked is not None
-    Draft7Validator(SCHEMA).validate(json.loads(json.dumps(marked.value, default=str)))
-    assert set(SCHEMA["properties"]) - set(marked.value) == {"note"}
-    assert set(PARTS["motor"]["properties"]) - set(marked.value["motor"]) == {"thirty_minute_power"}
+    assert mapping is not None
+    Draft7Validator(SCHEMA).validate(json.loads(json.dumps(mapping.value, default=str)))
+    assert set(SCHEMA["properties"]) - set(mapping.value) == {"note"}
+    assert set(PARTS["motor"]["properties"]) - set(mapping.value["motor"]) == {
+        "thirty_minute_power"
+    }
 
 
 @pytest.mark.parametrize(
@@ -180,6 +182,8 @@ def test_the_layout_example_shows_every_key() -> None:
         (("mass: 24.5 kg\n", "mass: 24.5 kg\ncargo: {rear rack: 25 km}\n"), "a length", "25 kg"),
         (("mass: 24.5 kg\n", "mass: 24.5 kg\nridden: {state: ridden, relation: none, date: 4 Oct}\n"),
          "'4 Oct' is not a date", "2026-10-04"),
+        (("mass: 24.5 kg\n", "mass: 24.5 kg\nridden: {state: ridden, relation: none, date: 2026-W05-1}\n"),
+         "'2026-W05-1' is not a date", "2026-10-04"),
         (("power: 480 W", "power: 480 hp"), "'hp'", "W or kW"),
         (("sensor: cadence", "sensor: cadence\n  throttle: true"),
          "assist.throttle: 'true' alone is not enough, this takes keys with values",
@@ -198,7 +202,7 @@ def test_the_layout_example_shows_every_key() -> None:
 )  # fmt: skip
 def test_advice(tmp_path: Path, change: tuple[str, str], what: str, mend: str) -> None:
     """Each mistake gives one problem, and it alone is enough to mend the mistake."""
-    problem = the_problem(tmp_path, change)
+    problem = read_one_problem(tmp_path, change)
     assert problem.severity == "error"
     assert problem.line > 1
     assert what in problem.what
@@ -209,14 +213,14 @@ def test_value_of_a_test_goes_by_what_was_measured(tmp_path: Path) -> None:
     """A measured mass is a mass, a measured angle an angle."""
     record = "tests:\n  - {{what: {}, value: {}, date: 2026-10-12, method: x, conditions: y}}\n"
     own = "  own: {title: Ours, kind: own test}\n"
-    problem = the_problem(tmp_path, more=own + record.format("take-up angle", "90 kg"))
+    problem = read_one_problem(tmp_path, more=own + record.format("take-up angle", "90 kg"))
     assert "is a mass; angle wants" in problem.what
-    problem = the_problem(tmp_path, more=own + record.format("mass", "90"))
+    problem = read_one_problem(tmp_path, more=own + record.format("mass", "90"))
     assert "has no unit" in problem.what
 
 
 def test_any_schema_will_do() -> None:
-    """Content has schemas of its own; `file` names the file in the problems."""
+    """Schemas of the content work too; `file` names the file in the problems."""
     schema = {
         "type": "object",
         "additionalProperties": False,
@@ -227,16 +231,16 @@ def test_any_schema_will_do() -> None:
             "stops": {"type": "array", "items": {"type": "number", "minimum": 0}},
         },
     }
-    marked, _ = parse_mapping("laod: 3\nload: 60 kg\nstops: [1, -1, x]", "a.md", first_line=2)
-    assert marked is not None
-    problems = validate(marked, schema, "guides/a.md")
+    mapping, _ = parse_mapping("laod: 3\nload: 60 kg\nstops: [1, -1, x]", "a.md", first_line=2)
+    assert mapping is not None
+    problems = validate_mapping(mapping, schema, "guides/a.md")
     assert [problem.line for problem in problems] == [2, 2, 3, 4, 4]
     assert {problem.file for problem in problems} == {"guides/a.md"}
     assert "'title' is missing" in problems[1].what or "'title' is missing" in problems[0].what
 
 
 def test_other_names_lead_somewhere() -> None:
-    """No other name hides a key of the same group, and none is given twice."""
+    """No alternative name hides a key of the same group, and none is given twice."""
     for part in PARTS.values():
         known = part.get("properties", {})
         also = [name for below in known.values() for name in below.get("x-also", ())]

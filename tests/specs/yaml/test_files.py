@@ -1,4 +1,4 @@
-"""Safe YAML: plain values with their places, and people's words for what is broken."""
+"""Safe YAML: plain values with their places, and plain words for what is broken."""
 
 import time
 from datetime import date
@@ -10,10 +10,10 @@ from generator.specs.yaml.files import LARGEST_FILE, parse_mapping, read_mapping
 
 
 def values(text: str) -> dict:
-    marked, problems = parse_mapping(text, "a.yaml")
-    assert marked is not None, problems
+    mapping, problems = parse_mapping(text, "a.yaml")
+    assert mapping is not None, problems
     assert not problems
-    return marked.value
+    return mapping.value
 
 
 def problem(text: str):
@@ -30,7 +30,7 @@ def problem(text: str):
         ("12", 12), ("-12", -12), ("+12", 12), ("0", 0), ("1.5", 1.5), (".5", 0.5), ("1e3", 1000.0),
         # what the older YAML 1.1 took for something else
         ("no", "no"), ("on", "on"), ("yes", "yes"), ("12:30", "12:30"), ("1_000", "1_000"),
-        # our own: leading zeros and other bases stay text
+        # rules of this program: leading zeros and other bases stay text
         ("014", "014"), ("0x1F", "0x1F"), ("0o14", "0o14"),
         ("2026-10-04", date(2026, 10, 4)), ("2026-10-4", "2026-10-4"),
         ("'2026-10-04'", "2026-10-04"), ('"12"', "12"), ("47-622", "47-622"), ("18 %", "18 %"),
@@ -45,33 +45,33 @@ def test_words(word: str, value: object) -> None:
 
 def test_places() -> None:
     """A scalar is found at its value, a list or mapping at its key, all from line and column 1."""
-    marked, _ = parse_mapping("a: 1\nb:\n  - {c: x}\n  - d\n", "a.yaml", first_line=11)
-    assert marked is not None
-    assert marked.where(("a",)) == (11, 4)
-    assert marked.where_key(("a",)) == (11, 1)
-    assert marked.where(("b",)) == (12, 1)
-    assert marked.where(("b", 0, "c")) == (13, 9)
-    assert marked.where(("b", 1)) == (14, 5)
-    assert marked.where(("b", 0, "missing")) == (13, 5)
-    assert marked.where(()) == (11, 1)
+    mapping, _ = parse_mapping("a: 1\nb:\n  - {c: x}\n  - d\n", "a.yaml", first_line=11)
+    assert mapping is not None
+    assert mapping.where(("a",)) == (11, 4)
+    assert mapping.where_key(("a",)) == (11, 1)
+    assert mapping.where(("b",)) == (12, 1)
+    assert mapping.where(("b", 0, "c")) == (13, 9)
+    assert mapping.where(("b", 1)) == (14, 5)
+    assert mapping.where(("b", 0, "missing")) == (13, 5)
+    assert mapping.where(()) == (11, 1)
 
 
 def test_text_as_written() -> None:
-    """The words of a number are kept."""
-    marked, _ = parse_mapping("a: 0.60", "a.yaml")
-    assert marked is not None
-    assert (marked.value["a"], marked.text(("a",))) == (0.6, "0.60")
+    """A number's text is kept as written."""
+    mapping, _ = parse_mapping("a: 0.60", "a.yaml")
+    assert mapping is not None
+    assert (mapping.value["a"], mapping.text(("a",))) == (0.6, "0.60")
 
 
 def test_bom_and_crlf(tmp_path: Path) -> None:
     """A file saved on Windows reads the same."""
     path = tmp_path / "a.yaml"
     path.write_bytes("\ufeffname: Fénno\r\nyear: 2026\r\n".encode())
-    marked, problems = read_mapping(path, tmp_path)
+    mapping, problems = read_mapping(path, tmp_path)
     assert problems == []
-    assert marked is not None
-    assert marked.value == {"name": "Fénno", "year": 2026}
-    assert marked.where(("year",)) == (2, 7)
+    assert mapping is not None
+    assert mapping.value == {"name": "Fénno", "year": 2026}
+    assert mapping.where(("year",)) == (2, 7)
 
 
 @pytest.mark.parametrize(
@@ -109,7 +109,7 @@ def test_bom_and_crlf(tmp_path: Path) -> None:
     ],
 )
 def test_broken(text: str, line: int, what: str, mend: str) -> None:
-    """Whatever is broken is named with its line and its mend."""
+    """Broken YAML is named with its line and what would be right."""
     found = problem(text)
     assert (found.file, found.line) == ("a.yaml", line)
     assert what in found.what
@@ -141,7 +141,7 @@ def test_open_quote_in_brackets() -> None:
 
 
 def test_nothing_more_from_an_open_quote_on() -> None:
-    """What is read inside out behind an open quote is not told; what stands before it is."""
+    """Problems before an open quote are reported, misread text after it is not."""
     found = parse_mapping("a: 1\na: 2\ns: 'open\nb: 1\nt: it's\nc: 1\nc: 2\nd\n", "a.yaml")[1]
     assert [each.line for each in found] == [2, 3]
 
@@ -155,7 +155,7 @@ def test_a_text_over_two_lines_is_no_open_quote() -> None:
 
 @pytest.mark.parametrize("value", ["'Grelm's'", '"Grelm" bike'])
 def test_text_after_a_quote(value: str) -> None:
-    """An apostrophe inside single quotes ends them."""
+    """An apostrophe inside single quotes closes them, and the text after it is named."""
     found = problem(f"a: 1\nname: {value}\nb: 2\n")
     assert found.line == 2
     assert "after a closing quotation mark" in found.what
@@ -187,7 +187,7 @@ def test_text_after_a_quote(value: str) -> None:
     ],
 )
 def test_colons(text: str, line: int, what: str, right: str) -> None:
-    """A colon or the space after it is missed on its own line, with the line as it should be."""
+    """A missing colon, or space after it, is named on its own line, with the corrected line."""
     found = problem(text)
     assert found.line == line
     assert what in found.what
@@ -203,21 +203,23 @@ def test_a_text_that_goes_on_lacks_no_colon() -> None:
 
 def test_first_of_two_is_kept() -> None:
     """A doubled key keeps its first value, so that later checks can go on."""
-    marked, problems = parse_mapping("a: 1\na: {b: [2]}\nc: 3", "a.yaml")
+    mapping, problems = parse_mapping("a: 1\na: {b: [2]}\nc: 3", "a.yaml")
     assert len(problems) == 1
-    assert marked is not None
-    assert marked.value == {"a": 1, "c": 3}
-    assert set(marked.places) == {(), ("a",), ("c",)}
-    assert set(marked.texts) == {("a",), ("c",)}
+    assert mapping is not None
+    assert mapping.value == {"a": 1, "c": 3}
+    assert set(mapping.places) == {(), ("a",), ("c",)}
+    assert set(mapping.texts) == {("a",), ("c",)}
 
 
 def test_what_a_doubled_key_holds_has_no_place() -> None:
-    """Else a check that goes through all texts looks for a value that was refused."""
-    marked, _ = parse_mapping("a: {again: 1}\na: {b: [{date: 2026-10-04}]}\n<<: {d: 1}\n", "a.yaml")
-    assert marked is not None
-    assert marked.value == {"a": {"again": 1}}
-    assert set(marked.texts) == {("a", "again")}
-    assert set(marked.places) == {(), ("a",), ("a", "again")}
+    """A refused value has no place, so no check of all texts looks for it."""
+    mapping, _ = parse_mapping(
+        "a: {again: 1}\na: {b: [{date: 2026-10-04}]}\n<<: {d: 1}\n", "a.yaml"
+    )
+    assert mapping is not None
+    assert mapping.value == {"a": {"again": 1}}
+    assert set(mapping.texts) == {("a", "again")}
+    assert set(mapping.places) == {(), ("a",), ("a", "again")}
     assert values("'<<': 1") == {"<<": 1}  # in quotes it merges nothing, and is not lost
 
 
@@ -235,8 +237,8 @@ def test_not_text(tmp_path: Path, raw: bytes, line: int, what: str) -> None:
     """Files that are not plain UTF-8 text are refused with the line."""
     path = tmp_path / "a.yaml"
     path.write_bytes(raw)
-    marked, problems = read_mapping(path, tmp_path)
-    assert marked is None
+    mapping, problems = read_mapping(path, tmp_path)
+    assert mapping is None
     assert [found.line for found in problems] == [line]
     assert what in problems[0].what
 
@@ -244,8 +246,8 @@ def test_not_text(tmp_path: Path, raw: bytes, line: int, what: str) -> None:
 def test_no_file(tmp_path: Path) -> None:
     """A missing file and a folder are problems, not exceptions."""
     for path in (tmp_path / "missing.yaml", tmp_path):
-        marked, problems = read_mapping(path, tmp_path)
-        assert marked is None
+        mapping, problems = read_mapping(path, tmp_path)
+        assert mapping is None
         assert len(problems) == 1
 
 
